@@ -1,0 +1,242 @@
+//go:build !(js && wasm)
+
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fairlead/handover/ledger"
+	"fairlead/handover/lines"
+	"fairlead/schema"
+)
+
+// refused fills the form in and says at which question it is refused, and why.
+func (p *bedsidePane) refused(name string, it lines.InChild, answers map[string]string) (at, wrong string) {
+	a := action(name)
+	p.fill(a, it, answers)
+	_, at, wrong = p.answers(a, it)
+	return at, wrong
+}
+
+// keep records the form of an action.
+func (p *bedsidePane) keep(t *testing.T, name string, it lines.InChild, answers map[string]string) {
+	t.Helper()
+	a := action(name)
+	p.fill(a, it, answers)
+	got, at, wrong := p.answers(a, it)
+	if wrong != "" {
+		t.Fatalf("%s: at %q: %s", name, at, wrong)
+	}
+	p.record(a.words+".", a.record(p, p.S.child.writer.Together(), it, got)...)
+}
+
+// A "no" before removal wants who decided and why; both stay open after it.
+func TestNoBeforeRemoval(t *testing.T) {
+	p, item := atBed(t, "intracardiac-line", map[string]ledger.Entry{"variety": {Value: "right-atrial"}})
+	it := item()
+	answers := map[string]string{"complete": "yes", "tip": "yes"}
+	for i := range p.asked(it) {
+		answers["if"+itoa(i)] = "no"
+	}
+	if at, wrong := p.refused("out", it, answers); at != "despite" || !strings.Contains(wrong, "who decided") {
+		t.Fatalf("at %q: %q", at, wrong)
+	}
+	answers["despite"] = "surgeon at the bed"
+	p.keep(t, "out", it, answers)
+	r := p.S.child.register()
+	if len(r.Open) != 1 || r.Open[0].What != lines.ProblemDespite || !strings.Contains(r.Open[0].Words, "surgeon at the bed") {
+		t.Errorf("open %+v", r.Open)
+	}
+}
+
+// The answers to the conditions are those of the one who takes it out: another
+// person's, left in a form that was not recorded, do not count.
+func TestConditionsOfAnother(t *testing.T) {
+	p, item := atBed(t, "intracardiac-line", map[string]ledger.Entry{"variety": {Value: "right-atrial"}})
+	it, a := item(), action("out")
+	for i := range p.asked(it) {
+		p.pick(a, it, "if"+itoa(i), "yes")
+	}
+	p.S.child.halfTyped(a.half(it)+"complete", "yes")
+	p.S.child.halfTyped(a.half(it)+"tip", "yes")
+	if _, at, wrong := p.answers(a, it); wrong != "" {
+		t.Fatalf("the same person, now: at %q: %s", at, wrong)
+	}
+	p.S.who.Name = "E. Morning"
+	if _, at, wrong := p.answers(a, it); at != "if0" {
+		t.Errorf("another person: at %q: %q", at, wrong)
+	}
+	if html := drawn(t, p.form(a, it)); !strings.Contains(html, "Answer these again.") {
+		t.Error("the form does not say so")
+	}
+	p.pick(a, it, "if0", "yes")
+	if p.held(a, it, "if0") != "yes" || len(p.asked(it)) > 1 && p.held(a, it, "if1") != "" {
+		t.Error("answered anew, the others of the first person count again")
+	}
+}
+
+// Packs are counted out: how many, how it was made sure, and all is all.
+func TestPacksAreCountedOut(t *testing.T) {
+	p, item := atBed(t, "left-on-purpose", map[string]ledger.Entry{"variety": {Value: "packs"}, "count": ledger.Number("2")})
+	it := item()
+	for _, c := range []struct {
+		answers map[string]string
+		at      string
+	}{
+		{map[string]string{"complete": "yes"}, "number"},
+		{map[string]string{"complete": "yes", "number": "2"}, "proved"},
+		{map[string]string{"complete": "yes", "number": "1", "proved": "counted"}, "complete"},
+		{map[string]string{"complete": "yes", "number": "3", "proved": "counted"}, "number"},
+		{map[string]string{"complete": "yes", "number": "two", "proved": "counted"}, "number"},
+		{map[string]string{"complete": "yes", "number": "2", "proved": "not yet"}, "proved"},
+	} {
+		if at, wrong := p.refused("out", it, c.answers); at != c.at || wrong == "" {
+			t.Errorf("%v: at %q: %q, want %q", c.answers, at, wrong, c.at)
+		}
+	}
+	p.keep(t, "out", it, map[string]string{"complete": "no", "number": "1", "proved": "counted"})
+	if left := p.S.child.leftWords(); len(left) != 1 || !strings.HasPrefix(left[0], "Packs, 2") {
+		t.Errorf("one of two out, the banner has %v", left)
+	}
+}
+
+// What the last recording said stands only while it holds.
+func TestDoneIsNotSaidAfterUndo(t *testing.T) {
+	p, item := atBed(t, "airway", nil)
+	p.keep(t, "out", item(), map[string]string{"complete": "yes"})
+	if html := drawn(t, p.draw()); !strings.Contains(html, "Take it out.") {
+		t.Fatal("it is not said that it was recorded")
+	}
+	es, ok := p.S.child.writer.Undo(p.S.child.rec)
+	if !ok {
+		t.Fatal("it cannot be undone")
+	}
+	p.S.child.act(es...)
+	if html := drawn(t, p.draw()); strings.Contains(html, "bedside-done") {
+		t.Error("taken back, and still said")
+	}
+}
+
+// Each of two drains to one chamber has its own look; the volume is the chamber's.
+func TestEachDrainHasItsLook(t *testing.T) {
+	p, item := atBed(t, "drain", map[string]ledger.Entry{"variety": {Value: "mediastinal"}})
+	c := p.S.child
+	note := c.rec.Notes()[0].ID
+	other, chamber := c.writer.NewItem(), c.writer.NewItem()
+	c.act(c.writer.ListItem(note, other, "drain", c.rec.NextTag()))
+	c.act(c.writer.ListItem(note, chamber, "drain-chamber", c.rec.NextTag()))
+	set(p.S, c.open(note), schema.ItemPath(string(chamber), "drains"), ledger.Entry{Value: []string{string(item().ID), string(other)}})
+	p.keep(t, "read", item(), map[string]string{"total": "5", "swing": "no", "colour": "serous"})
+	r := c.register()
+	second, _ := r.Item(other)
+	if first := item(); first.Drainage.Of != chamber || !strings.Contains(looked(first.Drainage, first.ID), "not swinging") {
+		t.Errorf("the drain that was looked at: %+v", first.Drainage)
+	}
+	if looked(second.Drainage, other) != "" || looked(second.Drainage, chamber) != "" {
+		t.Error("what was seen of one drain is said of the other")
+	}
+	if n := len(second.Drainage.Readings); n != 2 {
+		t.Errorf("%d readings", n)
+	}
+}
+
+// Answers that were dropped, and places without a unit.
+func TestNothingAnsweredIsDropped(t *testing.T) {
+	p, item := atBed(t, "pacing-wires", nil)
+	p.keep(t, "test", item(), map[string]string{"needed": "not now"})
+	it := item()
+	if n := len(it.Tests); n != 1 || !strings.Contains(readWords(it.Tests[0]), "pacing not needed") {
+		t.Errorf("the test: %+v", it.Tests)
+	}
+	if _, wrong := p.refused("moved", it, map[string]string{"to": "5"}); !strings.Contains(wrong, "no unit") {
+		t.Errorf("moved to 5: %q", wrong)
+	}
+	if _, wrong := p.refused("moved", it, map[string]string{"to": "5 cm at the skin"}); wrong != "" {
+		t.Error(wrong)
+	}
+	p.keep(t, "cut", it, map[string]string{"note": "2 cm left under the skin, surgeon told"})
+	if html := drawn(t, p.draw()); !strings.Contains(html, "cut and left (2 cm left under the skin, surgeon told)") {
+		t.Error("how much was left is not said in the list")
+	}
+}
+
+// A time of day that is minutes ahead of this clock is not yesterday without a word.
+func TestMinutesAheadAreAsked(t *testing.T) {
+	p, item := atBed(t, "airway", nil)
+	if at, wrong := p.refused("moved", item(), map[string]string{"to": "11 cm at the lips", "when": "12:06"}); at != "sure" || !strings.Contains(wrong, "13-Jul-2026 12:06") {
+		t.Errorf("at %q: %q", at, wrong)
+	}
+	if _, wrong := p.refused("moved", item(), map[string]string{"to": "11 cm at the lips", "when": "23:50"}); wrong != "" {
+		t.Errorf("last night: %q", wrong)
+	}
+	if _, wrong := p.refused("moved", item(), map[string]string{"to": "11 cm at the lips", "when": "13-Jul 12:06"}); wrong != "" {
+		t.Errorf("with its date: %q", wrong)
+	}
+	if at, wrong := p.refused("moved", item(), map[string]string{"to": "11 cm at the lips", "when": "15-Jul 12:06"}); at != "when" || !strings.Contains(wrong, "still to come") {
+		t.Errorf("tomorrow: at %q: %q", at, wrong)
+	}
+}
+
+// Where the lumens were not listed, the lumen is asked for.
+func TestLumenNotListed(t *testing.T) {
+	p, item := atBed(t, "central-venous-line", map[string]ledger.Entry{"variety": {Value: "jugular"}})
+	if at, wrong := p.refused("runs", item(), map[string]string{"runs": "milrinone"}); at != "lumen" || !strings.Contains(wrong, "how many it has is not recorded") {
+		t.Errorf("at %q: %q", at, wrong)
+	}
+}
+
+// The new one is of the old one's sort and place only where that was said, and the
+// screen leads to it.
+func TestExchangedForAnotherSort(t *testing.T) {
+	for same, variety := range map[string]string{"yes": "umbilical-arterial", "no": ""} {
+		p, item := atBed(t, "arterial-line", map[string]ledger.Entry{"variety": {Value: "umbilical-arterial"}})
+		p.keep(t, "exchange", item(), map[string]string{"same": same, "complete": "yes", "tip": "yes"})
+		r := p.S.child.register()
+		fresh := r.Items[len(r.Items)-1]
+		if got := fresh.Item.Text("variety"); got != variety {
+			t.Errorf("%s: the new one is %q", same, got)
+		}
+		if html := drawn(t, p.draw()); !strings.Contains(html, "Flag 2 is new: enter its size, depth and place") {
+			t.Error("nothing leads to the new one")
+		}
+	}
+}
+
+// A fault in the record is not "balanced"; one flag on two things is mended here.
+func TestTwinsAtTheBed(t *testing.T) {
+	p, item := atBed(t, "airway", nil)
+	c := p.S.child
+	old := item()
+	_, one := c.writer.Exchange(c.rec, old.ID, "", ledger.RegisterFacts{Complete: "yes"})
+	_, two := c.writer.Exchange(c.rec, old.ID, "", ledger.RegisterFacts{Complete: "yes"})
+	c.act(one...)
+	c.act(two...)
+	html := drawn(t, p.draw())
+	for _, want := range []string{"Flag 2 stands on 2 things.", "Flag 3 for the", "Only one is in: flag 2"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+	if strings.Contains(html, "is-balanced") {
+		t.Error("with faults open it is called balanced")
+	}
+}
+
+// What is due says by when, or since when; what is for now has neither.
+func TestDueHasItsTime(t *testing.T) {
+	at := schema.MomentOf(2026, 7, 14, 15, 20, 0, "UTC")
+	for _, c := range []struct {
+		due  lines.Due
+		want string
+	}{
+		{lines.Due{What: lines.DueLook, Words: "Look again: Under wraps", At: at}, "Look again: Under wraps, by 14-Jul-2026 15:20"},
+		{lines.Due{What: lines.DueNeed, Words: "Still needed? Not asked yet", At: at, Overdue: true}, "DUE since 14-Jul-2026 15:20: Still needed? Not asked yet"},
+		{lines.Due{What: lines.DueWorking, Words: "Look now.", At: at}, "Look now."},
+		{lines.Due{What: lines.DuePlan, Words: "At closure"}, "At closure"},
+	} {
+		if got := dueWords(c.due); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}

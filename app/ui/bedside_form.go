@@ -1,0 +1,427 @@
+package ui
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"fairlead/app/ui/civil"
+	"fairlead/app/ui/safe"
+	"fairlead/app/ui/typed"
+	"fairlead/handover/lines"
+	"fairlead/schema"
+)
+
+func minutesOf(text string) time.Duration {
+	n, err := time.ParseDuration(text + "m")
+	if err != nil {
+		return 0
+	}
+	return n
+}
+
+// when is the moment that the form names, or now.
+func (p *bedsidePane) when(a map[string]string) schema.Moment {
+	at, _, wrong := p.moment(a["when"])
+	if wrong != "" || at.IsZero() {
+		return civil.Now(p.S.zone)
+	}
+	return at
+}
+
+// moment reads a time of day, which is the last time the clock showed that, or one
+// with its date before it; dated tells which.
+func (p *bedsidePane) moment(text string) (at schema.Moment, dated bool, wrong string) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return at, false, ""
+	}
+	now := civil.Now(p.S.zone)
+	clock := text
+	var days []schema.Date
+	if i := strings.LastIndex(text, " "); i > 0 {
+		if d, bad := typed.Date(text[:i], now.Date(), nil); bad == "" {
+			days, clock = append(days, d), text[i+1:]
+		}
+	}
+	h, m, wrong := typed.Clock(clock)
+	if wrong != "" {
+		return at, false, wrong + " Before it may stand a date, such as 14-Jul-2026 09:42."
+	}
+	if dated = len(days) > 0; !dated {
+		days = append(days, now.Date(), civil.AddDays(now.Date(), -1))
+	}
+	for _, d := range days {
+		if at := civil.Readings(p.S.zone, d, h, m); len(at) > 0 && !now.Before(at[0]) {
+			return at[0], dated, ""
+		}
+	}
+	if dated {
+		return at, true, "“" + text + "” is still to come. Enter when it was, or leave it empty for now."
+	}
+	return now, false, ""
+}
+
+// understood says which moment a time is taken for, before it is kept: one that is
+// still to come today was yesterday.
+func (p *bedsidePane) understood(text string) string {
+	at, _, wrong := p.moment(text)
+	today := civil.Now(p.S.zone).Date()
+	switch {
+	case wrong != "" || at.IsZero():
+		return ""
+	case at.Date() == today:
+		return "Today, " + at.Shown()
+	case at.Date() == civil.AddDays(today, -1):
+		return "Yesterday, " + at.Shown()
+	}
+	return at.Shown()
+}
+
+// asked are the conditions and questions before the item comes out.
+func (p *bedsidePane) asked(it lines.InChild) []string {
+	r := lines.RemovalOf(p.S.child.rec, p.S.profile(), it.ID, civil.Now(p.S.zone))
+	return append(append(slices.Clone(r.Conditions), r.OwnWords...), r.Questions...)
+}
+
+// asksOf are the questions of an action that can be asked of this item, in order.
+func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
+	var out []bedsideAsk
+	if a.takesOut {
+		ifs := p.asked(it)
+		for i, words := range ifs {
+			out = append(out, bedsideAsk{key: "if" + itoa(i), words: words, picks: yesNo})
+		}
+		if len(ifs) > 0 {
+			out = append(out, bedsideAsk{key: "despite", words: "If any of these is answered no: who decided to take it out all the same, and why?"})
+		}
+	}
+	k := schema.ItemKindNamed(it.Item.Kind)
+	for _, q := range a.asks {
+		if packs := inPieces(it); q.packs && !packs || packs && (q.key == "tip" || q.key == "length") {
+			continue
+		}
+		switch {
+		case q.of != "" && (k == nil || k.Field(q.of) == nil), // not of this kind of thing
+			q.figure && lines.Figure(p.S.child.register().Stage, it.Item, q.key) == nil,
+			q.lumens && it.OneLumen():
+			continue
+		case q.of == "state":
+			q.picks = slices.DeleteFunc(slices.Clone(k.Field(q.of).Enum), func(s string) bool { return s == "working" || s == "inside-accounted" })
+		case q.of != "":
+			q.picks = k.Field(q.of).Enum
+		case q.lumens: // by name, where all have one; else in words
+			for _, l := range it.Lumens {
+				q.picks = append(q.picks, l.Name)
+			}
+			if slices.Contains(q.picks, "") || len(q.picks) < lumensIn(it) {
+				q.picks = nil
+			}
+		}
+		out = append(out, q)
+	}
+	return append(out, bedsideAsk{key: "when", words: "At what time, if not now? (before yesterday with its date)"})
+}
+
+// inPieces tells whether the thing is several of one sort, of which each must come out.
+func inPieces(it lines.InChild) bool {
+	v := it.Item.Text("variety")
+	return it.Item.Kind == "left-on-purpose" && (v == "packs" || v == "swabs" || v == "")
+}
+
+// staleAfter is how long the answers to the conditions wait in a form that was not
+// recorded: they are of the moment before it comes out. Common practice, no source.
+const staleAfter = time.Hour
+
+// held is what stands half entered for a question; the answers to the conditions of
+// another person, or of long ago, are not the answers of the one who takes it out now.
+func (p *bedsidePane) held(a *bedsideAction, it lines.InChild, key string) string {
+	if strings.HasPrefix(key, "if") && p.olds(a, it) != "" {
+		return ""
+	}
+	return p.S.child.half[a.half(it)+key]
+}
+
+// olds says whose the conditions' answers are, and of when, if they do not hold now.
+func (p *bedsidePane) olds(a *bedsideAction, it lines.InChild) string {
+	who, at, _ := strings.Cut(p.S.child.half[a.half(it)+"by"], " at ")
+	m, err := schema.ParseMoment(at)
+	if d := civil.Now(p.S.zone).Sub(m); err != nil || who == p.S.who.String() && d < staleAfter && d > -staleAfter {
+		return ""
+	}
+	return "Answered before, and not recorded: by " + who + ", " + m.Shown() + ". Answer these again."
+}
+
+// pick keeps a tapped answer; one to a condition with who gave it, and when.
+func (p *bedsidePane) pick(a *bedsideAction, it lines.InChild, key, v string) {
+	c := p.S.child
+	if strings.HasPrefix(key, "if") {
+		if p.olds(a, it) != "" {
+			for i := range p.asked(it) {
+				c.halfTyped(a.half(it)+"if"+itoa(i), "")
+			}
+		}
+		c.halfTyped(a.half(it)+"by", p.S.who.String()+" at "+civil.Now(p.S.zone).String())
+	}
+	c.halfTyped(a.half(it)+key, v)
+}
+
+// lumensIn is how many lumens an item has, as far as that is recorded.
+func lumensIn(it lines.InChild) int {
+	n, _ := strconv.Atoi(it.Item.Note().Decimal(it.Item.Path("lumenCount")))
+	return max(n, len(it.Lumens))
+}
+
+// begin opens the form of an action and says which element of it takes the focus.
+func (p *bedsidePane) begin(a *bedsideAction, it lines.InChild) (focus string) {
+	id := a.name + "-" + string(it.ID)
+	p.act, p.lacks, p.at = id, "", ""
+	if q := p.asksOf(a, it)[0]; len(q.picks) == 0 {
+		return id + "-" + q.key
+	}
+	return id + "-form"
+}
+
+// sureAsks are asked of unusual figures.
+var sureAsks = []bedsideAsk{{key: "sure", words: "Is it right?", picks: []string{"read again", "known, and being treated"}}, {key: "because", words: "Why, if it is known?"}}
+
+// form is the form of one action. Every answer in it is kept as it is given.
+func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
+	c := p.S.child
+	id := a.name + "-" + string(it.ID)
+	half := func(key string) string { return a.half(it) + key }
+	asks := p.asksOf(a, it)
+	body := []app.UI{app.H2().ID(id + "-form").TabIndex(-1).Text(a.words)}
+	if a.takesOut {
+		body = append(body, p.before(it)...)
+		if a.name == "exchange" {
+			body = append(body, app.P().Text("What is asked here is of the old one. The new one gets a flag of its own."))
+		}
+	}
+	if old := p.olds(a, it); a.takesOut && old != "" {
+		body = append(body, app.P().ID(id+"-old").Class("wrong").Text(old))
+	}
+	if strings.HasPrefix(p.doubt, id+" ") {
+		asks = append(asks, sureAsks...)
+	}
+	for _, q := range asks {
+		at, key := id+"-"+q.key, half(q.key)
+		told := p.lacks != "" && p.at == at
+		if told && q.key == "sure" { // what is unusual, and then whether it is right
+			body = append(body, p.lacking())
+		}
+		if len(q.picks) > 0 {
+			var def *schema.Field
+			if k := schema.ItemKindNamed(it.Item.Kind); k != nil && q.of != "" {
+				def = k.Field(q.of)
+			}
+			var ticks []app.UI
+			for _, v := range q.picks {
+				words := upperFirst(v)
+				if def != nil {
+					words = def.Label(v)
+				}
+				ticks = append(ticks, safe.Button{ID: at + "-" + v, Class: "pick", Words: words, Name: words + ": " + q.words, Toggle: true, On: p.held(a, it, q.key) == v, Press: func(app.Context) {
+					if p.held(a, it, q.key) == v {
+						v = ""
+					}
+					p.pick(a, it, q.key, v)
+				}}.UI())
+			}
+			body = append(body, app.Div().Role("group").Aria("label", q.words).Body(app.P().ID(at).TabIndex(-1).Text(q.words), app.Div().Class("ticks").Body(ticks...)))
+		} else {
+			label, keys := q.words, "text"
+			if q.figure {
+				keys = "decimal"
+				if f := lines.Figure(c.register().Stage, it.Item, q.key); f != nil {
+					if unit := schema.UnitShown(f.Unit); strings.HasSuffix(label, "?") {
+						label += " (" + unit + ")"
+					} else {
+						label += ", " + unit
+					}
+				}
+			}
+			body = append(body, app.Label().For(at).Text(label),
+				safe.Entry{ID: at, Value: c.half[key], Keys: keys, Max: 300, Wrong: told, Type: func(_ app.Context, t string) { c.halfTyped(key, t) }}.UI())
+			if q.key == "when" {
+				body = append(body, app.P().ID(at+"-is").Class("aside").Role("status").Text(p.understood(strings.TrimSpace(c.half[key]))))
+			}
+		}
+		if told && q.key != "sure" {
+			body = append(body, p.lacking())
+		}
+	}
+	if p.at == "" {
+		body = append(body, p.lacking())
+	}
+	clear := func() {
+		for _, q := range asks {
+			c.halfTyped(half(q.key), "")
+		}
+		for _, q := range sureAsks {
+			c.halfTyped(half(q.key), "")
+		}
+		c.halfTyped(half("by"), "")
+		p.doubt = ""
+	}
+	return app.Div().Class("answer-form").Role("group").Aria("labelledby", id+"-form").Body(append(body,
+		app.Div().Class("actions").Body(
+			safe.Button{ID: id + "-save", Class: "main", Words: "Record", Name: "Record: " + a.words, Press: func(app.Context) {
+				answers, at, wrong := p.answers(a, it)
+				if p.lacks, p.at = wrong, ""; wrong != "" {
+					if at != "" {
+						p.at = id + "-" + at
+						safe.FocusSoon(p.at)
+					}
+					return
+				}
+				w := c.writer.Together()
+				words := a.words + ": flag " + itoa(it.Tag) + ", " + it.Name
+				if answers["when"] != "" {
+					w = w.At(p.when(answers))
+					words += ", at " + p.when(answers).Shown()
+				}
+				events := a.record(p, w, it, answers)
+				clear()
+				p.record(words+".", events...)
+			}}.UI(),
+			safe.Button{ID: id + "-no", Class: "quiet", Words: "Leave it", Press: func(app.Context) {
+				clear()
+				p.act, p.lacks = "-", ""
+				safe.FocusSoon("more-" + string(it.ID))
+			}}.UI()))...)
+}
+
+// answers reads the form of an action. If something in it cannot be recorded, wrong
+// says what, and at names the question, if it is one.
+func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[string]string, at, wrong string) {
+	c, r := p.S.child, p.S.child.register()
+	answers = map[string]string{}
+	dated := false
+	figures := map[string]float64{}
+	refuse := func(key, words string) {
+		if wrong == "" {
+			at, wrong = key, words
+		}
+	}
+	asks := p.asksOf(a, it)
+	for _, q := range asks {
+		text := strings.TrimSpace(p.held(a, it, q.key))
+		if text != "" && q.figure {
+			def := *lines.Figure(r.Stage, it.Item, q.key)
+			def.Title = q.words
+			n, bad := typed.Number(text, &def)
+			switch {
+			case bad != "":
+				refuse(q.key, q.words+": "+bad)
+			case n.Bound != "":
+				refuse(q.key, q.words+": “"+text+"” is a limit and not a figure. Enter the figure that was read; if none could be read, leave it empty and say so as a problem.")
+			}
+			text = string(n.Decimal)
+			figures[q.key], _ = strconv.ParseFloat(text, 64)
+		}
+		if q.key == "when" {
+			_, has, bad := p.moment(text)
+			if dated = has; bad != "" {
+				refuse(q.key, bad)
+			}
+		}
+		answers[q.key] = text
+	}
+	doubts := r.Doubts(it, figures, p.when(answers))
+	for _, d := range doubts {
+		if !d.Ask {
+			refuse(d.Figure, d.Words())
+		}
+	}
+	if n := minutesOf(answers["next"]); n > 0 {
+		refuse("next", lines.NextLook(p.when(answers).Add(n), civil.Now(p.S.zone)))
+	}
+	despite := false
+	for _, q := range asks {
+		despite = despite || strings.HasPrefix(q.key, "if") && answers[q.key] == "no"
+		switch {
+		case answers[q.key] != "":
+		case strings.HasPrefix(q.key, "if"):
+			refuse(q.key, "Answer first: "+q.words)
+		case q.key == "despite" && despite:
+			refuse(q.key, "Not all of these are answered yes: say who decided to take it out all the same, and why.")
+		case q.key == "same":
+			refuse(q.key, "Say whether the new one is of the same sort, in the same place.")
+		case q.key == "number":
+			refuse(q.key, "Count what came out, and enter how many.")
+		case q.key == "proved":
+			refuse(q.key, "Say how it was made sure that none is left.")
+		case q.key == "complete":
+			refuse(q.key, "Say whether all of it came out.")
+		case q.lumens && a.name == "runs":
+			words := "Say which lumen: it has " + itoa(lumensIn(it)) + "."
+			if lumensIn(it) < 2 {
+				words = "Say which lumen: how many it has is not recorded."
+			}
+			refuse(q.key, words)
+		}
+	}
+	if inPieces(it) && answers["number"] != "" {
+		refuse(packsOut(it, answers))
+	}
+	if a.takesOut && answers["tip"] == "" && slices.Contains(withLumen[:3], it.Item.Kind) {
+		refuse("tip", "Say whether its tip was seen.") // a line's tip can stay behind in a vessel or the heart
+	}
+	if a.lacks != nil {
+		refuse("", a.lacks(answers))
+	}
+	// A clock on the wall is often some minutes before this one; what is a day old is rare.
+	ahead := answers["when"] != "" && !dated && civil.Now(p.S.zone).Sub(p.when(answers)) > 20*time.Hour
+	if wrong != "" || len(doubts) == 0 && !ahead {
+		p.doubt = ""
+		return answers, at, wrong
+	}
+	var words []string
+	if ahead {
+		words = append(words, answers["when"]+" is still to come by this device's clock: it would be kept as "+p.when(answers).Shown()+".")
+	}
+	for _, d := range doubts {
+		words = append(words, d.What)
+	}
+	doubt := a.name + "-" + string(it.ID) + " " + strings.Join(words, " ")
+	sure := strings.TrimSpace(c.half[a.half(it)+"sure"])
+	if p.doubt == doubt && sure != "" { // it was asked, and is answered
+		answers["sure"] = "unusual, and right: " + sure + parenthesis(strings.TrimSpace(c.half[a.half(it)+"because"]))
+		return answers, "", ""
+	}
+	c.halfTyped(a.half(it)+"sure", "") // what was said of other figures does not hold
+	p.doubt = doubt
+	return answers, "sure", strings.Join(words, " ") + " Check it; if it is right, say so here and record it again."
+}
+
+// packsOut holds how many came out against how many are listed, and against whether
+// that is all.
+func packsOut(it lines.InChild, answers map[string]string) (at, wrong string) {
+	n, err := strconv.Atoi(answers["number"])
+	listed, _ := strconv.Atoi(it.Item.Decimal("count"))
+	switch {
+	case err != nil || n < 0 || n > 60:
+		return "number", "Enter how many came out as a whole number."
+	case listed > 0 && n > listed:
+		return "number", itoa(n) + " came out, and " + itoa(listed) + " are listed. Count again, and look for more; correct the list first if it is wrong."
+	case listed > 0 && n < listed && answers["complete"] == "yes":
+		return "complete", itoa(n) + " came out of " + itoa(listed) + " that are listed: that is not all. Answer no, or correct the number."
+	case answers["complete"] == "yes" && answers["proved"] == "not yet":
+		return "proved", "That all of it came out is not made sure yet. Count or X-ray first, or answer no until then."
+	}
+	return "", ""
+}
+
+// before says where the conditions come from, or that the unit has set none.
+func (p *bedsidePane) before(it lines.InChild) []app.UI {
+	r := lines.RemovalOf(p.S.child.rec, p.S.profile(), it.ID, civil.Now(p.S.zone))
+	words := "The unit's conditions (" + lowerFirst(r.Entry.Basis()) + ")."
+	if !r.InForce {
+		words = "The unit has no conditions in force for this kind (" + r.Entry.Standing() + ")."
+	}
+	return []app.UI{app.P().Class("aside").Text(words + " Local protocols and licensed clinicians decide.")}
+}

@@ -1,0 +1,57 @@
+package ui
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"fairlead/handover/calc"
+	"fairlead/handover/lines"
+	"fairlead/schema"
+	"fairlead/schema/profile"
+)
+
+// The chart shows what comes out of all chambers together, because that is what a rule
+// for loss is held against. Worked by hand, with 4 kg: from 08:00 to 10:00 40 mL from
+// one (20 mL/h, 5 mL/kg/h), from 09:00 to 10:00 12 mL from another (12 mL/h, 3 mL/kg/h).
+func TestChartAddsUpChambers(t *testing.T) {
+	at := func(h int) schema.Moment {
+		return schema.MomentOf(2026, 7, 14, h, 0, 0, "UTC")
+	}
+	in := []lines.Interval{{From: at(8), To: at(10), ML: 40}, {From: at(9), To: at(10), ML: 12}, {From: at(9), To: at(9), ML: 5}}
+	for _, c := range []struct {
+		words        string
+		kg           float64
+		begin        int
+		edges, flows []float64
+	}{
+		{"by weight", 4, 8, []float64{0, 1, 2}, []float64{5, 8}},
+		{"without a weight", 0, 8, []float64{0, 1, 2}, []float64{20, 32}},
+		{"begun before the chart", 4, 9, []float64{0, 1}, []float64{8}},
+		{"all before the chart", 4, 11, nil, nil},
+	} {
+		edges, flows := flowsOf(in, c.kg, at(c.begin))
+		if !slices.Equal(edges, c.edges) || !slices.Equal(flows, c.flows) {
+			t.Errorf("%s: edges %v, flows %v; by hand %v, %v", c.words, edges, flows, c.edges, c.flows)
+		}
+	}
+}
+
+// A rule stands in the chart as a line at its rate, with the moment it was met; one that
+// was not met has its line and no moment. 8 mL/kg in 2 h is a line at 4 mL/kg/h.
+func TestChartMarksWhenARuleWasMet(t *testing.T) {
+	at := func(h int) schema.Moment { return schema.MomentOf(2026, 7, 14, h, 0, 0, "UTC") }
+	in := []lines.Interval{{From: at(8), To: at(10), ML: 40}, {From: at(10), To: at(12), ML: 4}}
+	l := lines.Losses{Kg: 4, LossReport: calc.LossReport{Rulings: []calc.Ruling{
+		{Rule: profile.DrainRule{PerKg: 8, Hours: 2, Times: 1}, Outcome: calc.Met, From: at(8), To: at(10)},
+		{Rule: profile.DrainRule{PerKg: 20, Hours: 1, Times: 1}, Outcome: calc.NotMet, To: at(11)},
+	}}}
+	drawn := app.HTMLString(lossChart(in, l, "Loss"))
+	for words, n := range map[string]int{"8 mL/kg in 2 h": 1, "20 mL/kg in 1 h": 1, "chart-rule": 2, "chart-met": 1, "met 10:00": 1, "met 11:00": 0, "chart-bar": 2, "mL/kg/h": 2} {
+		if got := strings.Count(drawn, words); got != n {
+			t.Errorf("%q stands %d times in the chart, not %d:\n%s", words, got, n, drawn)
+		}
+	}
+}

@@ -1,0 +1,111 @@
+//go:build !(js && wasm)
+
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fairlead/handover/ledger"
+	"fairlead/schema"
+)
+
+// On going home a thing comes out by the bedside's own form: what speaks against it is
+// asked, whether the tip of a line was seen must be said, and the time is a time.
+func TestOutOnGoingHomeAsksAsTheBedside(t *testing.T) {
+	s, o, _ := begun(t)
+	line := listIn(s, o.id, "intracardiac-line", map[string]ledger.Entry{"variety": {Value: "right-atrial"}})
+	c := s.child
+	c.halfTyped(halfForm+string(line), "out")
+	h := &homePane{S: s, Case: c.id, Who: s.who}
+	html := drawn(t, h.draw())
+	if !strings.Contains(html, "No chest drain is in.") || !strings.Contains(html, "At what time, if not now?") || !strings.Contains(html, "Local protocols and licensed clinicians decide.") {
+		t.Error("it is not asked as at the bedside")
+	}
+	a := takeOut()
+	it, _ := c.register().Item(line)
+	c.halfTyped(a.half(it)+"complete", "yes")
+	if _, _, wrong := h.bed.answers(a, it); !strings.HasPrefix(wrong, "Answer first: No chest drain is in.") {
+		t.Errorf("recorded without an answer: %q", wrong)
+	}
+	c.halfTyped(a.half(it)+"if0", "yes")
+	if _, _, wrong := h.bed.answers(a, it); wrong != "Say whether its tip was seen." {
+		t.Errorf("the tip: %q", wrong)
+	}
+	c.halfTyped(a.half(it)+"tip", "yes")
+	answers, _, wrong := h.bed.answers(a, it)
+	if wrong != "" {
+		t.Fatal(wrong)
+	}
+	h.bed.record("Out.", a.record(&h.bed, c.writer, it, answers)...)
+	if v, _ := c.rec.Item(line); v.Where != ledger.Removed {
+		t.Errorf("it is %s", v.Where)
+	}
+	if html := drawn(t, h.draw()); !strings.Contains(html, "Everything is answered.") || !strings.Contains(html, "Out.") {
+		t.Error("it is out, and that is not said")
+	}
+}
+
+// An event that another device dated ahead does not take back what was said after it;
+// nor does a reading. Taken back, a stump is a stump again.
+func TestGoesWithTheChildHolds(t *testing.T) {
+	s, o, _ := begun(t)
+	c := s.child
+	wires := listIn(s, o.id, "pacing-wires", nil)
+	c.act(c.writer.At(s.now().Add(minutesOf("60"))).ReadOutput(wires, ledger.Output{Total: "5"}),
+		c.writer.Happen(ledger.KindCutLeft, wires, ledger.RegisterFacts{Note: "2 cm under the skin"}),
+		c.writer.Transfer(wires, "Ward 4", "ward", "never"), c.writer.Happen(ledger.KindChecked, wires, ledger.RegisterFacts{}))
+	v, _ := c.rec.Item(wires)
+	by := goes(c.rec, v)
+	if by == nil || len(unanswered(c.rec)) != 0 {
+		t.Fatal("what was said last does not hold")
+	}
+	h := &homePane{S: s, Case: c.id, Who: s.who}
+	if html := drawn(t, h.draw()); !strings.Contains(html, "On record: cut and left (2 cm under the skin), A. Surgeon") {
+		t.Error("the stump reads as a whole thing")
+	}
+	h.take(wires, c.writer.Retract(by.Note, []ledger.EventID{by.Event}, "x", ""))
+	if v, _ = c.rec.Item(wires); v.Where != ledger.CutAndLeft || len(unanswered(c.rec)) != 1 {
+		t.Errorf("taken back, it is %s", v.Where)
+	}
+	if html := drawn(t, c.inNow()); !strings.Contains(html, "cut and left (2 cm under the skin)") {
+		t.Error("on the child's page the stump reads as a whole thing")
+	}
+}
+
+// What goes with the child is on the bedside list until the child has left, and says
+// that it goes.
+func TestGoesAlongIsAtTheBed(t *testing.T) {
+	p, item := atBed(t, "drain", map[string]ledger.Entry{"variety": {Value: "mediastinal"}})
+	c := p.S.child
+	c.act(c.writer.Transfer(item().ID, "Ward 4", "sister on 0000", "day 7"))
+	html := drawn(t, p.draw())
+	for _, want := range []string{"Goes to Ward 4. Known to: sister on 0000", `id="seen-` + string(item().ID), "Read the output"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the bedside does not say %q", want)
+		}
+	}
+	c.act(c.writer.Discharge())
+	if html := drawn(t, p.draw()); strings.Contains(html, `id="seen-`) || !strings.Contains(html, "transferred") {
+		t.Error("the child has left, and it is looked for here")
+	}
+}
+
+// On the next note's list a stump or a piece is not a whole thing, and what came out
+// since is out.
+func TestListOfItemsSaysWhatIsNotWhole(t *testing.T) {
+	s, o, _ := begun(t)
+	c := s.child
+	wires, drain := listIn(s, o.id, "pacing-wires", nil), listIn(s, o.id, "drain", map[string]ledger.Entry{"variety": {Value: "left-pleural"}})
+	c.act(c.writer.Happen(ledger.KindCutLeft, wires, ledger.RegisterFacts{Note: "2 cm under the skin"}))
+	next := c.writer.NewNote()
+	c.act(c.writer.OpenNote(next, schema.Reexploration))
+	c.act(c.writer.Remove(drain, ledger.RegisterFacts{Complete: "yes"}))
+	s.place = Place{Screen: "items", Case: c.id, Note: next}
+	html := drawn(t, (&itemsPane{S: s, Place: s.place}).draw())
+	for _, want := range []string{"cut and left (2 cm under the skin)", "OUT: removed"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the list does not say %q", want)
+		}
+	}
+}

@@ -1,0 +1,56 @@
+package sheet
+
+import (
+	"fairlead/handover/calc"
+	"fairlead/schema"
+)
+
+// worth are the computed values that intensive care reads off the sheet. The
+// others have their own place in the app.
+var worth = map[calc.ID]bool{"products": true, "blood-loss": true, "drain-loss": true, "urine": true, "vasoactive-score": true,
+	"transpulmonary-gradient": true, "carbon-dioxide-gap": true, "tidal-volume": true}
+
+// computed are those values, each with its formula, what it was computed from
+// and its source. One that wants an input is not shown.
+func (b *builder) computed() Block {
+	bl := Block{ID: "computed", Title: "Computed from the note", Form: Listed, Keep: 2}
+	results := b.f.Computed
+	if results == nil {
+		results = calc.New(b.prof, b.about()).Compute(b.n)
+	}
+	for _, r := range results {
+		if !worth[r.ID] || !r.OK || r.Off {
+			continue
+		}
+		w := words{{r.Title + " ", Label}}
+		w.strong(r.Shown)
+		w.fixed(" (" + r.Formula.Text)
+		for i, in := range r.Inputs {
+			if i == 0 {
+				w.fixed("; ")
+			} else {
+				w.fixed(", ")
+			}
+			w.fixed(low(in.Name) + " ")
+			w.value(in.Shown)
+		}
+		if s := r.Formula.Source; s != "" && s != "Arithmetic" {
+			w.fixed("; " + s)
+		}
+		w.fixed(")")
+		for _, c := range r.Caveats {
+			w.fixed(". " + c)
+		}
+		bl.Lines = append(bl.Lines, Line{Spans: w})
+	}
+	return bl
+}
+
+// about is what is known of the note's values beside the values.
+func (b *builder) about() calc.About {
+	a := b.f.About
+	if a.Disputed == nil {
+		a.Disputed = func(p schema.Path) bool { return len(b.f.Opinions[p]) > 1 }
+	}
+	return a
+}

@@ -1,0 +1,539 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+
+	"fairlead/handover/lines"
+	"fairlead/handover/sheet/bodymap"
+	"fairlead/schema"
+	"fairlead/schema/profile"
+)
+
+// lead are the attributes that the line of an item words itself, in its own
+// order, before the others.
+var lead = map[string]bool{"variety": true, "side": true, "exit": true, "count": true, "state": true, "movedTo": true, "depthAt": true}
+
+// plain are the attributes whose value needs no title.
+var plain = map[string]bool{"size": true, "gauge": true, "french": true, "diameter": true, "length": true, "material": true,
+	"drainage": true, "suction": true, "use": true, "connection": true, "arrangement": true, "cuffed": true, "lumens": true,
+	"siteDetail": true, "remark": true, "site": true}
+
+// brief are the attributes that stand in the line of an item however many items
+// there are: what the nurse reads off the child to find it and use it.
+var brief = map[string]bool{"size": true, "gauge": true, "french": true, "depth": true, "mark": true, "lumens": true, "runs": true,
+	"drainage": true, "suction": true, "use": true, "removalPlan": true, "diameter": true, "outBy": true, "filter": true, "working": true,
+	"guidewire": true, "placed": true, "trace": true, "tested": true, "zeroed": true, "cuffed": true}
+
+// least are those that stand there even where room is shortest.
+var least = map[string]bool{"size": true, "gauge": true, "french": true, "depth": true, "mark": true, "removalPlan": true, "diameter": true}
+
+// later are the attributes that stand in the details, after the line of the
+// item: who put it in and how, its papers, and what matters on the day it comes
+// out. An attribute not named here stands in the line where there is room.
+var later = map[string]bool{"tip": true, "tipProof": true, "fixation": true, "visible": true, "radiopaque": true, "mri": true,
+	"placedWhere": true, "placedBy": true, "attempts": true, "vesselsHurt": true, "view": true,
+	"device": true, "leak": true, "leakPressure": true, "cuffPressure": true, "flush": true, "agreesWithCuff": true, "removeBy": true,
+	"notBefore": true, "removeConditions": true, "name": true, "model": true, "maker": true, "identifier": true, "deviceIdentifier": true,
+	"lot": true, "serial": true, "expires": true, "made": true, "donorCode": true, "identifierBy": true, "lumenCount": true, "milked": true,
+	"skin": true, "route": true, "nostril": true}
+
+// inLine tells whether an attribute stands in the line of its item. What is as
+// it should be is left to the details: a filter fitted, a wire seen out.
+func (b *builder) inLine(it schema.Item, f *schema.Field) bool {
+	switch f.Name {
+	case "site":
+		return it.Kind == "implant" || it.Kind == "support-cannula"
+	case "guidewire":
+		return it.Text(f.Name) != "yes" && it.Stated(f.Name) != schema.StatedNone
+	case "working", "tested":
+		return it.Text(f.Name) != "yes" && (b.brevity < 2 || it.Text(f.Name) == "no")
+	case "filter":
+		return it.Text(f.Name) != "fitted"
+	case "trace":
+		return it.Text(f.Name) != "good" && b.brevity < 2
+	case "zeroed":
+		yes, _ := it.Bool(f.Name)
+		return !yes
+	case "placed":
+		at, ok := it.Moment(f.Name)
+		return ok && b.day != "" && at.Date() != b.day
+	}
+	switch {
+	case later[f.Name]:
+		return false
+	case b.brevity == 0:
+		return true
+	case b.brevity == 1:
+		return brief[f.Name]
+	}
+	return least[f.Name]
+}
+
+// drawing is the map of what is in the child, and what could not be put on it.
+func (b *builder) drawing() Block {
+	bl := Block{ID: "map", Title: "Where each comes out", Form: Drawing, Stays: true, Strip: 2}
+	if since, _ := b.since(); since > 0 {
+		bl.Title = "Where each still in comes out"
+	}
+	view := bodymap.View{Chest: b.chest(), Apex: b.apex()}
+	var off []string
+	for _, in := range b.items {
+		if !in.checked {
+			continue
+		}
+		place, ok := bodymap.At(in.Text("exit"))
+		if !ok || len(b.f.Opinions[in.Path("exit")]) > 1 {
+			off = append(off, strconv.Itoa(in.Tag))
+			continue
+		}
+		view.Marks = append(view.Marks, bodymap.Mark{Tag: in.Tag, Words: low(in.name), Family: Family(in.Item), Place: place})
+	}
+	d := bodymap.Draw(view)
+	bl.Map = &d
+	for _, tag := range d.Crowd {
+		off = append(off, strconv.Itoa(tag))
+	}
+	bl.Lines = append(bl.Lines, Line{Spans: []Span{{"● artery ○ vein ◎ heart □ drain ◇ wire ⬡ other", Label}}})
+	if len(off) > 0 {
+		bl.Lines = append(bl.Lines, Line{Frame: true, Spans: []Span{{"Not on the map, where it comes out is not recorded: tags ", Missing}, {strings.Join(off, ", "), Strong}}})
+	}
+	if b.chest() == bodymap.Unstated {
+		bl.Lines = append(bl.Lines, Line{Spans: []Span{{"Chest: ", Label}, {schema.NotRecorded, Missing}}})
+	}
+	return bl
+}
+
+// inside is one item still in the child, with what is asked of it often.
+type inside struct {
+	schema.Item
+	kind    *schema.ItemKind // nil if this version does not know it
+	name    string
+	checked bool // looked for at the bed
+	fields  []*schema.Field
+	paths   []schema.Path // of the fields
+	due     []bool        // whether the field belongs on this sheet
+}
+
+func (b *builder) look(it schema.Item) inside {
+	in := inside{Item: it, kind: schema.ItemKindNamed(it.Kind), name: lines.Name(it), checked: lines.Checked(it)}
+	if in.kind == nil {
+		return in
+	}
+	in.fields = ordered(in.kind)
+	in.paths = make([]schema.Path, len(in.fields))
+	in.due = make([]bool, len(in.fields))
+	for i, f := range in.fields {
+		in.paths[i] = it.Path(f.Name)
+		value, stated := it.Answer(f.Name)
+		b.keep(in.paths[i], value, stated)
+		in.due[i] = b.due(f, in.paths[i], it.ID)
+	}
+	return in
+}
+
+// left is everything left in the child: the list by tag, and what stays for good.
+func (b *builder) left() (list, implants Block) {
+	list = Block{ID: "items", Title: "Everything left in, by tag", Form: Items, Stays: true, Strip: 2, Right: true, Heads: checkHeads}
+	implants = Block{ID: "implants", Title: "Stays inside", Form: Items, Stays: true, Strip: 2}
+	since, _ := b.since()
+	if since > 0 {
+		list.Title = "Still in now, by tag"
+	}
+	for _, in := range b.items {
+		line := b.itemLine(in)
+		if !in.checked {
+			implants.Lines = append(implants.Lines, line)
+			continue
+		}
+		list.Lines = append(list.Lines, line)
+	}
+	if len(list.Lines) == 0 {
+		none := "No item is listed. That is not the same as nothing left in: look at the child."
+		if since > 0 {
+			none = "All that was left in is recorded as out since, or as gone with the child. Look at the child."
+		}
+		list.Lines = append(list.Lines, Line{Spans: []Span{{none, Caution}}, Frame: true})
+	}
+	list.Lines = append(list.Lines, b.extras()...)
+	for i, c := range b.f.Checks {
+		if c.Tally != "" {
+			list.Lines = append(list.Lines, Line{Spans: words{{occasions[i] + ": ", Label}, {c.Tally, Value}}})
+		}
+	}
+	switch b.kind {
+	case schema.Stage1, schema.Stage2, schema.Stage3:
+		if len(b.f.Gone) > 0 {
+			list.Lines = append(list.Lines, b.out(false)...)
+		}
+	}
+	if len(b.f.Added) > 0 {
+		w := words{{"IN SINCE, NOT ON THIS NOTE: ", Label}}
+		for i, g := range b.f.Added {
+			if i > 0 {
+				w.fixed("; ")
+			}
+			w.strong("tag " + strconv.Itoa(g.Tag))
+			w.fixed(" ")
+			w.value(low(g.Words))
+			w.fixed(", listed ")
+			w.value(b.when(g.At))
+		}
+		list.Lines = append(list.Lines, Line{Spans: w})
+	}
+	if b.cavopulmonary() {
+		for _, in := range b.items {
+			if neckLine(in.Item) {
+				list.Lines = append(list.Lines, Line{Frame: true, Spans: []Span{{"Tag ", Caution}, {strconv.Itoa(in.Tag), Caution}, {": ", Caution}, {b.wording(profile.WordsNeckLine, cautionNeck), Caution}}})
+			}
+		}
+	}
+	for _, f := range b.at["items"] {
+		if (!b.told(f.Path) || b.inList[f.Path]) && (f.Sheet.Top || f.Sheet.Required.By(b.kind)) && b.due(f, f.Path) {
+			b.inList[f.Path] = true
+			list.Lines = append(list.Lines, b.labelled(f, f.Path))
+		}
+	}
+	return list, implants
+}
+
+func (b *builder) chest() bodymap.Chest {
+	if len(b.f.Opinions[schema.ClosingSternum]) > 1 {
+		return bodymap.Unstated
+	}
+	switch b.n.Text(schema.ClosingSternum) {
+	case "open":
+		return bodymap.Open
+	case "closed":
+		return bodymap.Closed
+	case "not-opened":
+		return bodymap.Untouched
+	}
+	return bodymap.Unstated
+}
+
+func (b *builder) apex() bodymap.Apex {
+	switch b.n.Text(schema.AnatomyCardiacPosition) {
+	case "levocardia":
+		return bodymap.ApexLeft
+	case "dextrocardia":
+		return bodymap.ApexRight
+	case "mesocardia":
+		return bodymap.ApexMiddle
+	}
+	return bodymap.ApexUnstated
+}
+
+// itemLine is one item: what, where it comes out, and what the nurse will read
+// off it.
+func (b *builder) itemLine(in inside) Line {
+	l := Line{Item: in.ID, Tag: in.Tag, Family: Family(in.Item)}
+	w := b.itemTitle(in)
+	if in.kind == nil {
+		l.Spans = w
+		return l
+	}
+	b.fate(&w, b.f.Fates[in.ID], b.brevity)
+	b.exit(&w, in)
+	b.itemState(&w, in)
+	for i, f := range in.fields {
+		if in.due[i] && !lead[f.Name] && b.inLine(in.Item, f) {
+			b.attribute(&w, in, f, in.paths[i])
+		}
+	}
+	if in.checked {
+		for i := range b.f.Checks {
+			l.Checks = append(l.Checks, b.check(i, in.Item, &w))
+		}
+	}
+	l.Spans = w
+	return l
+}
+
+// exit adds where the item comes out.
+func (b *builder) exit(w *words, in inside) {
+	f, p := in.kind.Field("exit"), in.Path("exit")
+	if f == nil || !b.due(f, p, in.ID) {
+		return
+	}
+	shown := b.show(f, p)
+	if shown[0].Kind == Missing {
+		w.label(", where it comes out ")
+	} else {
+		w.fixed(", ")
+	}
+	w.append(shown)
+}
+
+// itemState adds the state of the item, loud unless it is as it should be.
+func (b *builder) itemState(w *words, in inside) {
+	f, p := in.kind.Field("state"), in.Path("state")
+	if f == nil || !b.has(p) || in.Text("state") == "working" || in.Text("state") == "inside-accounted" && b.brevity >= 2 {
+		return
+	}
+	w.fixed(", ")
+	if in.Text("state") == "inside-accounted" || len(b.f.Opinions[p]) > 1 {
+		w.append(b.show(f, p))
+	} else {
+		w.add(Caution, strings.ToUpper(Text(b.show(f, p))))
+	}
+	if f, p := in.kind.Field("movedTo"), in.Path("movedTo"); f != nil && b.has(p) {
+		w.fixed(" now at ")
+		w.append(loud(b.show(f, p)))
+	}
+}
+
+// itemTitle is the count and the name.
+func (b *builder) itemTitle(in inside) words {
+	it, name, k := in.Item, in.name, in.kind
+	w := make(words, 0, 16)
+	if k == nil {
+		w.strong(name)
+		w.add(Missing, " (a kind this version does not know)")
+		return w
+	}
+	if f := k.Field("count"); f != nil && b.has(it.Path("count")) && b.n.Decimal(it.Path("count")) != "1" {
+		w.append(loud(b.show(f, it.Path("count"))))
+		w.fixed(" ")
+		name = low(name)
+	}
+	v := k.Field("variety")
+	switch {
+	case v == nil:
+		w.strong(name)
+	case len(b.f.Opinions[it.Path("variety")]) > 1:
+		w.append(b.show(v, it.Path("variety")))
+	default:
+		b.tell(it.Path("variety"))
+		w.strong(name)
+		if !b.n.Answered(it.Path("variety")) && b.due(v, it.Path("variety"), it.ID) {
+			w.fixed(", which ")
+			w.missing()
+		}
+	}
+	side := k.Field("side")
+	if side == nil || !b.has(it.Path("side")) {
+		return w
+	}
+	switch s := it.Text("side"); {
+	case len(b.f.Opinions[it.Path("side")]) > 1 || s == "both" || it.Stated("side") != "":
+		w.fixed(", ")
+		if it.Stated("side") != "" {
+			w.label("side ")
+		}
+		w.append(b.show(side, it.Path("side")))
+	case s == "right" || s == "left":
+		b.tell(it.Path("side"))
+		if !strings.HasPrefix(it.Text("exit"), s) && !strings.Contains(strings.ToLower(name), s) {
+			w.fixed(", ")
+			w.value(s)
+			w.fixed(" side")
+		}
+	}
+	return w
+}
+
+// attribute adds one attribute to the line of its item.
+func (b *builder) attribute(w *words, in inside, f *schema.Field, p schema.Path) {
+	it, k := in.Item, in.kind
+	shown := b.show(f, p)
+	w.fixed(", ")
+	answered := shown[0].Kind != Missing && shown[0].Kind != Stated
+	switch {
+	case plain[f.Name] && answered:
+		w.append(shown)
+	case f.Name == "depth" && answered:
+		w.fixed("at ")
+		if b.f.Fates[it.ID].Moved != nil {
+			w.fixed("first ")
+		}
+		w.append(shown)
+		if at := k.Field("depthAt"); at != nil && b.has(it.Path("depthAt")) {
+			w.fixed(" ")
+			w.append(b.show(at, it.Path("depthAt")))
+		}
+	case f.Name == "nostril" && answered:
+		w.append(shown)
+		w.fixed(" nostril")
+	case f.Name == "lumens" && answered && len(b.f.Fates[it.ID].Runs) > 0:
+		w.label("as listed ")
+		w.append(shown)
+	case f.Name == "mark" && answered:
+		w.label("mark ")
+		w.append(shown)
+	case f.Name == "pressure" && answered:
+		w.fixed("reads ")
+		w.append(shown)
+	case f.Name == "removalPlan" && answered:
+		w.fixed("OUT: ")
+		w.append(loud(shown))
+	case f.Name == "runs" && shown[0].Kind == Stated:
+		w.append(shown)
+	case f.Name == "placed" && answered:
+		w.fixed("since ")
+		if at, ok := it.Moment("placed"); ok && shown[0].Kind == Value {
+			w.value(at.Date().Shown())
+			b.read(p).told = 0 // the details tell the clock too
+		} else {
+			w.append(shown)
+		}
+	case f.Type == "boolean" && answered:
+		if yes, _ := b.n.Bool(p); yes {
+			w.label(low(f.Title))
+		} else {
+			w.add(Caution, "NOT "+low(f.Title))
+		}
+	default:
+		w.label(low(f.Title) + " ")
+		w.append(shown)
+	}
+}
+
+// details are the attributes that do not stand in the lines of the items.
+func (b *builder) details() Block {
+	bl := Block{ID: "details", Title: "More about what is left in", Form: Listed, Keep: 2}
+	bl.Lines = append(bl.Lines, b.flow("items")...)
+	for _, in := range b.items {
+		var w words
+		if b.brevity > 0 && in.checked {
+			b.fate(&w, b.f.Fates[in.ID], 0)
+		}
+		for i, f := range in.fields {
+			if p := in.paths[i]; in.due[i] && !b.told(p) && f.Name != "count" {
+				w.sep(", ")
+				w.label(low(f.Title) + " ")
+				w.append(b.show(f, p))
+			}
+		}
+		if len(w) > 0 {
+			head := words{{"Tag ", Fixed}, {strconv.Itoa(in.Tag), Strong}, {" ", Fixed}, {low(in.name), Value}, {": ", Fixed}}
+			bl.Lines = append(bl.Lines, Line{Spans: append(head, w...)})
+		}
+	}
+	return bl
+}
+
+// ordered are the attributes of a kind that belong on the sheet, in its order.
+func ordered(k *schema.ItemKind) []*schema.Field {
+	placesMu.Lock()
+	defer placesMu.Unlock()
+	if fs, ok := attributesBy[k.Name]; ok {
+		return fs
+	}
+	var fs []*schema.Field
+	for _, f := range k.Fields {
+		if f.Sheet.Place != "" {
+			fs = append(fs, f)
+		}
+	}
+	sortByOrder(fs)
+	attributesBy[k.Name] = fs
+	return fs
+}
+
+var attributesBy = map[string][]*schema.Field{}
+
+// checkHeads are the headings over the answers of the bedside checks.
+var checkHeads = []string{"leave", "arrive"}
+
+// check is the answer of one bedside check about one item; what differs is added
+// to the item's own line.
+func (b *builder) check(occasion int, it schema.Item, w *words) Span {
+	c := b.f.Checks[occasion]
+	if !c.Begun && !c.Closed {
+		return Span{tick, Fixed} // to be ticked on paper
+	}
+	a, ok := c.Answers[it.ID]
+	if !ok {
+		return Span{"not yet", Stated}
+	}
+	b.checked(occasion, a, w)
+	switch a.Word {
+	case "found":
+		return Span{"found", Value}
+	case "differs":
+		return Span{"differs", Caution}
+	case "not found":
+		return Span{"not found", Caution}
+	case "cannot see now":
+		return Span{"later", Caution}
+	case "inside":
+		return Span{"inside", Value}
+	}
+	return Span{a.Word, Value}
+}
+
+// checked adds what a check found otherwise than listed, and who settled it.
+func (b *builder) checked(occasion int, a Answer, w *words) {
+	if (a.Word == "found" || a.Word == "inside" && a.Note == "") && len(a.Others) == 0 {
+		return
+	}
+	w.add(Caution, ". "+occasions[occasion]+": "+a.Word)
+	for i, d := range a.Differences {
+		if i == 0 {
+			w.fixed(" in ")
+		} else {
+			w.fixed("; ")
+		}
+		w.label(b.fieldTitle(d.Field))
+		w.fixed(": sheet ")
+		w.value(orNot(d.Sheet))
+		w.fixed(", bedside ")
+		w.strong(orNot(d.Bedside))
+	}
+	if a.Note != "" {
+		w.fixed(", ")
+		w.value(a.Note)
+	}
+	if !a.LookAgain.IsZero() {
+		w.fixed(", look again by ")
+		w.strong(b.when(a.LookAgain))
+	}
+	for _, o := range a.Others {
+		w.add(Conflict, "; ANSWERED OTHERWISE: "+o)
+	}
+	w.fixed(" (")
+	w.value(name(a.By))
+	w.fixed(", ")
+	w.value(b.when(a.At))
+	w.fixed(")")
+	switch {
+	case a.SettledBy != "":
+		w.fixed(", signed for by ")
+		w.value(a.SettledBy)
+		w.fixed(": ")
+		w.value(orNot(a.Settled))
+	case a.Word == "differs" || a.Word == "not found":
+		w.add(Caution, ", NOT YET SETTLED")
+	}
+}
+
+// fieldTitle is the title of an attribute that differed.
+func (b *builder) fieldTitle(name string) string {
+	for _, k := range schema.ItemKinds() {
+		if f := k.Field(name); f != nil {
+			return low(f.Title)
+		}
+	}
+	return name
+}
+
+func orNot(s string) string {
+	if s == "" {
+		return schema.NotRecorded
+	}
+	return s
+}
+
+// extras are things found at a bedside check and not listed.
+func (b *builder) extras() []Line {
+	var out []Line
+	for i, c := range b.f.Checks {
+		for _, a := range c.Extra {
+			w := words{{"Found and NOT LISTED", Caution}}
+			b.checked(i, a, &w)
+			out = append(out, Line{Spans: w, Frame: true})
+		}
+	}
+	return out
+}

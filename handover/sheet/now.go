@@ -1,0 +1,212 @@
+package sheet
+
+import (
+	"maps"
+	"slices"
+
+	"fairlead/schema"
+)
+
+// measured is what of the note a target speaks of, by the word of the target.
+// Pressures are found among the readings.
+var measured = map[string][]schema.Path{
+	"saturation":          {schema.LeavingSaturation, schema.GasSaturation},
+	"gradient":            {schema.Stage2Gradient, schema.Stage3Gradient},
+	"heart-rate":          {schema.LeavingHeartRate},
+	"lactate":             {schema.GasLactate},
+	"haemoglobin":         {schema.GasHaemoglobin},
+	"haematocrit":         {schema.GasHaematocrit},
+	"carbon-dioxide":      {schema.GasCarbonDioxide},
+	"ph":                  {schema.GasPh},
+	"oxygen":              {schema.GasOxygen},
+	"inspired-oxygen":     {schema.LeavingInspiredOxygen},
+	"cerebral-saturation": {schema.LeavingCerebralRight, schema.LeavingCerebralLeft},
+	"venous-saturation":   {schema.GasVenousSaturation},
+	"temperature":         {schema.LeavingTemperature},
+	"ionised-calcium":     {schema.GasIonisedCalcium},
+	"potassium":           {schema.GasPotassium},
+	"glucose":             {schema.GasGlucose},
+	"platelets":           {schema.ClottingPlatelets},
+	"clotting-time":       {schema.ClottingClottingTimeAfter},
+	"flow":                {schema.MechanicalFlow},
+}
+
+// always are the quantities that stand in the table at a stage, target or not.
+var always = map[schema.Kind][]string{
+	schema.Stage1: {"saturation", "diastolic", "mean-arterial", "lactate"},
+	schema.Stage2: {"saturation", "mean-arterial", "caval", "atrial", "gradient", "lactate"},
+	schema.Stage3: {"saturation", "mean-arterial", "caval", "atrial", "gradient", "lactate"},
+}
+
+// inTable are the places that the table of targets tells on the first page, so
+// that the top need not.
+var inTable = map[schema.Path]bool{schema.PressuresReadings: true, schema.LeavingSaturation: true, schema.GasLactate: true,
+	schema.Stage2CavalPressure: true, schema.Stage2AtrialPressure: true, schema.Stage2Gradient: true,
+	schema.Stage3ConduitPressure: true, schema.Stage3AtrialPressure: true}
+
+// now is the state beside the targets and the thresholds to call for.
+func (b *builder) now() Block {
+	bl := Block{ID: "now", Title: "State now, targets, and when to call", Form: Table, Stays: true, Strip: 1, Right: true,
+		Heads: []string{"What", "On leaving", "Target", "Call if"}, Widths: []int{24, 24, 21, 31}}
+	b.tell(schema.PlanTargets)
+	whats := b.quantities()
+	for _, what := range whats {
+		name, _ := b.quantityName(what)
+		bl.Lines = append(bl.Lines, Line{Cells: [][]Span{{{name, Label}}, loud(b.reading(what)),
+			b.rowsFor(schema.PlanTargets, what, "no target set"), b.rowsFor(schema.PlanCalls, what, "no call set")}})
+	}
+	for _, p := range []schema.Path{schema.PlanTargets, schema.PlanCalls} {
+		if f := schema.FieldAt(p); len(b.n.Rows(p)) == 0 || len(b.f.Opinions[p]) > 1 {
+			bl.Lines = append(bl.Lines, b.labelled(f, p))
+		}
+	}
+	bl.Lines = append(bl.Lines, b.flow("targets")...)
+	return bl
+}
+
+// quantities are what the table speaks of: the stage's own first, then those
+// with a target or a call, in the order of the definition.
+func (b *builder) quantities() []string {
+	out := slices.Clone(always[b.kind])
+	if out == nil {
+		out = []string{"saturation", "mean-arterial", "lactate"}
+	}
+	wanted := map[string]bool{}
+	for _, list := range []schema.Path{schema.PlanTargets, schema.PlanCalls} {
+		for _, id := range b.n.Rows(list) {
+			wanted[b.n.Text(schema.RowPath(list, id, "what"))] = true
+		}
+	}
+	f := schema.FieldAt(schema.PlanTargets + ".*.what")
+	for _, what := range f.Enum {
+		if wanted[what] && !slices.Contains(out, what) {
+			out = append(out, what)
+		}
+	}
+	delete(wanted, "")
+	for _, what := range slices.Sorted(maps.Keys(wanted)) { // words this version does not know
+		if !slices.Contains(out, what) {
+			out = append(out, what)
+		}
+	}
+	if b.unnamed() {
+		out = append(out, "")
+	}
+	return out
+}
+
+// unnamed tells whether a target or a call does not say what it is about.
+func (b *builder) unnamed() bool {
+	for _, list := range []schema.Path{schema.PlanTargets, schema.PlanCalls} {
+		for _, id := range b.n.Rows(list) {
+			if b.n.Text(schema.RowPath(list, id, "what")) == "" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (b *builder) quantityName(what string) (name, unit string) {
+	if what == "" {
+		return "What it is about: " + schema.NotRecorded, ""
+	}
+	return cutUnit(schema.FieldAt(schema.PlanTargets + ".*.what").Label(what))
+}
+
+// rowsFor are the targets or the calls about one quantity.
+func (b *builder) rowsFor(list schema.Path, what, none string) []Span {
+	f := schema.FieldAt(list)
+	var w words
+	for _, id := range b.n.Rows(list) {
+		if b.n.Text(schema.RowPath(list, id, "what")) == what {
+			w.sep("; ")
+			w.append(b.row(f, list, id))
+		}
+	}
+	if len(w) == 0 {
+		if !b.n.Answered(list) {
+			w.missing()
+		} else {
+			w.add(Stated, none)
+		}
+	}
+	return w
+}
+
+// reading is what was read of a quantity on leaving.
+func (b *builder) reading(what string) []Span {
+	switch what {
+	case "mean-arterial":
+		return b.pressure("mean", "arterial")
+	case "systolic":
+		return b.pressure("systolic", "arterial")
+	case "diastolic":
+		return b.pressure("diastolic", "arterial")
+	case "atrial":
+		return b.pressure("mean", "left-atrial", "common-atrial", "right-atrial")
+	case "caval":
+		return b.pressure("mean", "glenn", "fontan")
+	}
+	var w words
+	for _, p := range measured[what] {
+		if f := schema.FieldAt(p); f == nil || !inKind(b.kind, f) || !b.has(p) {
+			continue
+		} else if what == "cerebral-saturation" {
+			w.sep(", ")
+			w.label(map[schema.Path]string{schema.LeavingCerebralRight: "right ", schema.LeavingCerebralLeft: "left "}[p])
+			w.append(b.shown(p))
+			continue
+		}
+		w.append(b.shown(p))
+		break
+	}
+	if len(w) == 0 {
+		w.missing()
+	}
+	return w
+}
+
+// atRepair are the pressures the surgeon measured, by the first kind of reading
+// they stand beside.
+var atRepair = map[string][]schema.Path{
+	"glenn":       {schema.Stage2CavalPressure, schema.Stage3ConduitPressure},
+	"left-atrial": {schema.Stage2AtrialPressure, schema.Stage3AtrialPressure},
+}
+
+// pressure is one figure of the readings of that pressure, each with where it
+// was read.
+func (b *builder) pressure(figure string, kinds ...string) []Span {
+	p := schema.PressuresReadings
+	f := schema.FieldAt(p)
+	var w words
+	for _, at := range atRepair[kinds[0]] {
+		if f := schema.FieldAt(at); f != nil && inKind(b.kind, f) && b.has(at) {
+			w.append(b.shown(at))
+			w.fixed(" at the repair")
+		}
+	}
+	for _, id := range b.n.Rows(p) {
+		r := b.rowOf(f, p, id)
+		if !slices.Contains(kinds, b.n.Text(r.path("pressure"))) || !r.has(figure) {
+			continue
+		}
+		w.sep("; ")
+		w.append(r.get(figure))
+		if len(kinds) > 1 {
+			w.fixed(" ")
+			w.append(r.get("pressure"))
+		}
+		if r.has("item") {
+			w.fixed(", ")
+			w.append(r.get("item"))
+		} else if r.has("method") {
+			w.fixed(", ")
+			w.append(r.get("method"))
+		}
+	}
+	if len(w) == 0 {
+		w.missing()
+	}
+	return w
+}

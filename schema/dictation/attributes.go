@@ -1,0 +1,542 @@
+package dictation
+
+import (
+	"slices"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// attributesOf reads what is said of a thing: what stood before it, and what
+// follows it up to token limit or the next statement about something else.
+func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []claim {
+	var out []claim
+	have := map[string]bool{"variety": true}
+	add := func(f *schema.Field, value string, from, to, why, whyTo int, note string) {
+		if have[f.Name] || f.Name == "" {
+			return
+		}
+		have[f.Name] = true
+		c := claim{group: -1, field: f, value: value, from: from, to: to, why: min(why, from), whyTo: max(whyTo, to), sure: Certain, ref: -1, note: note}
+		if note != "" {
+			c.sure = Check
+		}
+		out = append(out, c)
+	}
+	amountClaim := func(f *schema.Field, a amount, why, whyTo int) bool {
+		v, _, ok := fits(f, a)
+		if !ok || have[f.Name] {
+			return false
+		}
+		note := ""
+		if a.units == nil && (f.Unit == "[Ch]" || f.Unit == "{gauge}") {
+			note = "the unit was not said"
+		}
+		add(f, v, a.from, a.to, why, whyTo, note)
+		g.useAmount(a)
+		return true
+	}
+	for _, a := range t.amounts {
+		if f := g.attributeFor(kind, a); f != nil {
+			amountClaim(f, a, t.from, t.to)
+		}
+	}
+	for _, n := range t.pre { // "a three and a half cuffed nasal tube"
+		if f, v := g.attributeValue(kind, n, have); f != nil {
+			add(f, v, g.signs[n].from, g.signs[n].to, t.from, t.to, "")
+			g.signs[n].used = true
+		}
+	}
+	if kind.Name == "airway" { // said anywhere in the sentence
+		for n := range g.signs {
+			if s := &g.signs[n]; !s.used && s.scope&(unreal|denied) == 0 {
+				if f, v := g.attributeValue(kind, n, have); f != nil && (f.Name == "view" || f.Name == "device") {
+					add(f, v, s.from, s.to, s.from, s.to, "")
+					s.used = true
+				}
+			}
+		}
+	}
+	if kind.Name == "airway" {
+		g.tubeDepth(t, kind, limit, add)
+	}
+	if f := kind.Field("lumenCount"); f != nil && t.lumens == 0 {
+		for j := t.to; j < limit && j < t.to+9 && g.toks[j].kind != stop; j++ { // "five French, triple"
+			n := map[string]string{"single": "1", "double": "2", "dual": "2", "triple": "3", "quadruple": "4", "dl": "2", "tl": "3", "sl": "1"}[g.toks[j].text]
+			if n != "" && (j+1 >= len(g.toks) || g.toks[j+1].kind == stop || g.is(j+1, ",")) {
+				add(f, n, j, j+1, j, j+1, "")
+			}
+		}
+	}
+	k := t.to
+	lastField := -1 // the last attribute name met, not yet filled
+	for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from < limit; n++ {
+		s := &g.signs[n]
+		if s.used {
+			k = s.to
+			continue
+		}
+		if s.from-k <= 2 && g.is(s.from, "still") && g.is(s.from+1, "in") && s.to == s.from+2 || s.from-k <= 2 && s.is(arrives) && g.within(s, "still", "stay", "remain", "in") && !s.content() {
+			k = s.to // "umbilical venous line still in, five French"
+			continue
+		}
+		if s.from-k > 5 || s.is(arrives) && !s.is(through) || s.is(turns) || s.is(corrects) {
+			break
+		}
+		if g.stopsItem(k, s.from) && !(g.is(k, ".") && g.ofAllAt(k+1)) && !g.saysSize(kind, k, n) {
+			break
+		}
+		if s.scope&unreal != 0 {
+			break
+		}
+		if s.num != nil && s.num.decimal != "" {
+			a, _ := g.amountAt(n)
+			if n+1 < len(g.signs) && g.signs[n+1].from == s.to && g.lumensAt(n+1) > 0 {
+				k = s.to
+				continue // "three lumens"
+			}
+			if f := kind.Field("lumenCount"); f != nil && !have["lumenCount"] && slices.Contains(a.units, "L") && smallCount(a.decimal) > 0 && a.unitSign >= 0 && g.toks[g.signs[a.unitSign].from].glued {
+				add(f, a.decimal, a.from, a.to, a.from, a.to, "") // "RIJ 4.5F 2L"
+				g.useAmount(a)
+				k, n = a.to, max(n, a.unitSign)
+				continue
+			}
+			if lastField < 0 && a.units == nil && have["drainage"] && !have["suction"] && n > 0 && g.is(g.signs[n-1].to-1, "suction") && s.from-g.signs[n-1].to <= 2 {
+				if f := kind.Field("suction"); f != nil && amountClaim(f, a, g.signs[n-1].from, a.to) {
+					k = a.to
+					continue
+				}
+			}
+			if lastField >= 0 {
+				if f := g.namedAttribute(kind, lastField, a); f != nil && amountClaim(f, a, g.signs[lastField].from, a.to) {
+					k, lastField = a.to, -1
+					n = max(n, a.unitSign)
+					continue
+				}
+			}
+			if nx := n + 1; nx < len(g.signs) && !(a.units == nil && g.is(a.to, "to", "on", "all", "both", "each") && g.sizeHere(kind, a, have)) {
+				j := max(n, a.unitSign) + 1
+				if j < len(g.signs) && g.signs[j].from-a.to <= 1 && !((g.crosses(a.to, g.signs[j].from) || g.signs[j].from > a.to || a.units == nil && g.sizeHere(kind, a, have)) && (g.numberAt(g.signs[j].to) || g.is(g.signs[j].to, "of", "at", "minus"))) {
+					if f := g.namedAttribute(kind, j, a); f != nil && amountClaim(f, a, a.from, g.signs[j].to) {
+						g.signs[j].used = true
+						k = g.signs[j].to
+						n = j
+						continue
+					}
+				}
+			}
+			if f := kind.Field("suction"); f != nil && strings.HasPrefix(a.decimal, "-") && a.units == nil && amountClaim(f, a, a.from, a.to) {
+				if d := kind.Field("drainage"); d != nil {
+					add(d, "suction", a.from, a.to, a.from, a.to, "")
+				}
+				k = a.to
+				continue
+			}
+			if f := g.attributeFor(kind, a); f != nil && amountClaim(f, a, a.from, a.to) {
+				k = a.to
+				n = max(n, a.unitSign)
+				continue
+			}
+			if f := kind.Field("count"); f != nil && !have["count"] && t.varieties[0] != "membrane" && a.units == nil && (g.is(s.from-1, "x", "time") || g.is(s.from-1, ":", ",") || s.from == t.to) && smallCount(a.decimal) > 0 && (a.to >= len(g.toks) || a.to >= limit || g.at[a.to] < 0 || g.attributeSign(int(g.at[a.to])) || g.signs[g.at[a.to]].is(each)) {
+				add(f, a.decimal, a.from, a.to, t.from, a.to, "")
+				s.used = true
+				k = a.to
+				continue
+			}
+			if f := kind.Field("depth"); kind.Name == "airway" && a.units == nil && lastField < 0 && have["size"] && g.is(s.from-1, ",") {
+				if v, _, ok := fits(f, a); ok && usual(f, g.lex.kind, v) && amountClaim(f, a, a.from, a.to) {
+					k = a.to
+					continue
+				}
+			}
+			if a.units == nil && lastField < 0 && g.is(s.from-1, "at", "to") {
+				if f := g.depthFor(kind, s, a); f != nil && amountClaim(f, a, a.from, a.to) {
+					k = a.to
+					continue
+				}
+			}
+			break
+		}
+		if l := g.lumensAt(n); l > 0 && kind.Field("lumenCount") != nil {
+			add(kind.Field("lumenCount"), itoa(int64(l)), s.from, s.to, s.from, s.to, "")
+			s.used = true
+			k = s.to
+			continue
+		}
+		if s.is(through) && !s.content() && !s.has(isUnit) {
+			k = s.to
+			continue
+		}
+		if f, v := g.attributeValue(kind, n, have); f != nil {
+			if s.scope&denied != 0 {
+				v = deniedValue(f, v)
+			}
+			if v != "" {
+				add(f, v, s.from, s.to, s.from, s.to, "")
+				s.used = true
+			}
+			k = s.to
+			continue
+		}
+		if g.namesAttribute(kind, n) {
+			if f := boolAttribute(kind, s); f != nil && !have[f.Name] {
+				add(f, yesNo(f, s.scope&denied == 0), s.from, s.to, s.from, s.to, "")
+				s.used = true
+			} else {
+				lastField = n
+			}
+			k = s.to
+			continue
+		}
+		if s.is(both) && (g.amountSoon(n+1) || g.is(s.to, "on", "to")) {
+			k = s.to
+			continue
+		}
+		if kind.Name == "drain" && g.sideOf(s) != "" && s.from-k <= 2 && !s.content2() {
+			k = s.to
+			continue
+		}
+		if side := g.sideOf(s); side != "" && len(t.sides) == 0 && !have["side"] && kind.Name != "drain" && !noSides[kind.Name] && kind.Field("side") != nil && (s.from-t.to <= 4 || s.from-t.to <= 16 && g.is(s.from-1, "the") && g.is(s.from-2, "on", "in")) && !s.content2() && !(n+1 < len(g.signs) && g.signs[n+1].from == s.to && g.signs[n+1].content() && g.signs[n+1].num == nil) {
+			if t.varieties[0][0] != '*' {
+				add(kind.Field("side"), side, s.from, s.to, t.from, s.to, "")
+				s.used = true
+			}
+			k = s.to
+			continue
+		}
+		if w := g.limbSide(s); w != "" && len(t.sides) == 0 && !have["side"] && kind.Field("side") != nil && s.from-k <= 3 {
+			add(kind.Field("side"), w, s.from, s.to, t.from, s.to, "")
+			s.used = true
+			k = s.to
+			continue
+		}
+		if g.is(s.to-1, "changed", "exchanged", "swapped", "replaced", "new") {
+			k = s.to
+			continue
+		}
+		if s.content() && !s.is(filler) && !s.is(both) && !s.is(each) {
+			break
+		}
+		k = s.to
+	}
+	return out
+}
+
+// ofAllAt tells whether the sentence that begins at token k says something of all
+// things listed before it.
+func (g *segment) ofAllAt(k int) bool {
+	return g.is(k, "all", "both", "each", "on")
+}
+
+// saysSize tells whether what stands between token k and sign n refers back to a
+// thing that the sign gives the size of: "both drains stay, they are French twelve".
+func (g *segment) saysSize(kind *schema.ItemKind, k, n int) bool {
+	if !g.is(k, "they", "it") || !g.is(k+1, "are", "is", "were", "was") || g.signs[n].from > k+3 {
+		return false
+	}
+	if g.signs[n].num == nil {
+		n++
+	}
+	if n >= len(g.signs) || g.signs[n].num == nil {
+		return false
+	}
+	a, ok := g.amountAt(n)
+	if !ok || a.units == nil {
+		return false
+	}
+	return g.attributeFor(kind, a) != nil
+}
+
+// limbSide is the side of the limb, neck or groin that a sign names.
+func (g *segment) limbSide(s *sign) string {
+	if s.to-s.from != 2 || !g.is(s.from, "right", "left") {
+		return ""
+	}
+	switch g.toks[s.to-1].text {
+	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle":
+		return g.toks[s.from].text
+	}
+	return ""
+}
+
+// tubeDepth reads "twelve at the right nostril", "nine and a half at the lips", and
+// how many attempts it took.
+func (g *segment) tubeDepth(t *thing, kind *schema.ItemKind, limit int, add func(f *schema.Field, value string, from, to, why, whyTo int, note string)) {
+	for n := range g.signs {
+		s := &g.signs[n]
+		if s.from < t.to || s.from >= limit || s.num == nil || !g.plainTalk(n) {
+			continue
+		}
+		a, _ := g.amountAt(n)
+		if v, _, ok := fits(kind.Field("depth"), a); ok && v != "" && (a.units == nil || slices.Contains(a.units, "cm")) && g.is(a.to, "at", "to", "@") {
+			side := ""
+			for k := a.to + 1; k < len(g.toks) && k < a.to+4; k++ {
+				switch g.toks[k].text {
+				case "right", "left":
+					side = g.toks[k].text
+					continue
+				case "lip", "nostril", "nare", "gum", "teeth", "nose", "naris":
+					at := map[string]string{"lip": "lip", "gum": "gum", "teeth": "lip"}[g.toks[k].text]
+					if at == "" {
+						at = "nostril"
+					}
+					add(kind.Field("depth"), v, a.from, a.to, a.from, k+1, "")
+					add(kind.Field("depthAt"), at, k, k+1, a.from, k+1, "")
+					if side != "" && at == "nostril" {
+						add(kind.Field("nostril"), side, k-1, k, a.from, k+1, "")
+					}
+					g.useAmount(a)
+					for j := a.to; j <= k; j++ {
+						if m := g.at[j]; m >= 0 {
+							g.signs[m].used = true
+						}
+					}
+				}
+				if !g.is(k, "the", "his", "her") {
+					break
+				}
+			}
+		}
+		if smallCount(a.decimal) > 0 && a.units == nil && g.is(a.to, "attempt") && !g.signs[n].used {
+			add(kind.Field("attempts"), a.decimal, a.from, a.to, a.from, a.to+1, "")
+			g.useAmount(a)
+		}
+	}
+	for k := t.to; k < limit; k++ {
+		if c := ordinals[g.toks[k].text]; c > 0 && g.is(k+1, "attempt", "pass", "go", "look") {
+			add(kind.Field("attempts"), itoa(int64(c)), k, k+2, k, k+2, "")
+		}
+	}
+}
+
+// sizeHere tells whether a bare amount may be the size of the thing, still wanted.
+func (g *segment) sizeHere(kind *schema.ItemKind, a amount, have map[string]bool) bool {
+	f := g.attributeFor(kind, a)
+	return f != nil && !have[f.Name]
+}
+
+// amountSoon tells whether sign n is a number.
+func (g *segment) amountSoon(n int) bool { return n < len(g.signs) && g.signs[n].num != nil }
+
+// stopsItem tells whether the words between two signs begin another statement.
+func (g *segment) stopsItem(a, b int) bool {
+	for k := a; k < b; k++ {
+		if g.toks[k].kind == stop || g.toks[k].kind == word && subject[g.toks[k].text] {
+			return true
+		}
+	}
+	return false
+}
+
+func (g *segment) sideOf(s *sign) string {
+	switch {
+	case s.is(both):
+		return "both"
+	case s.is(rightSide) && !s.is(leftSide):
+		return "right"
+	case s.is(leftSide):
+		return "left"
+	case s.is(midline):
+		return "midline"
+	}
+	return ""
+}
+
+// useAmount takes an amount out of what others may claim.
+func (g *segment) useAmount(a amount) {
+	g.signs[a.sign].used = true
+	if a.unitSign >= 0 {
+		g.signs[a.unitSign].used = true
+	}
+}
+
+// namedAttribute is the attribute that sign n names and an amount can fill.
+func (g *segment) namedAttribute(kind *schema.ItemKind, n int, a amount) *schema.Field {
+	for _, x := range g.signs[n].senses {
+		if x.kind != namesField && x.kind != isValue || x.field == nil {
+			continue
+		}
+		f := kind.Field(x.field.Name)
+		if f == nil || x.kind == isValue {
+			// "on suction of 10", "10 of suction": the value names the amount
+			if x.kind == isValue && x.value == "suction" {
+				f = kind.Field("suction")
+			}
+			if f == nil || x.kind == isValue && x.value != "suction" {
+				continue
+			}
+		}
+		if x.kind == namesField && (x.field.Section != kind.Name || !f.Numeric()) {
+			continue
+		}
+		if v, _, ok := fits(f, a); ok && v != "" {
+			return f
+		}
+	}
+	return nil
+}
+
+func (g *segment) namesAttribute(kind *schema.ItemKind, n int) bool {
+	for _, x := range g.signs[n].senses {
+		if x.kind == namesField && x.field.Section == kind.Name && x.field.Path.Section() == "items" {
+			return true
+		}
+	}
+	return false
+}
+
+// attributeValue is the attribute of the kind that sign n is a value of.
+func (g *segment) attributeValue(kind *schema.ItemKind, n int, have map[string]bool) (*schema.Field, string) {
+	s := &g.signs[n]
+	for _, x := range s.senses {
+		if x.kind == isValue && x.field.Section == kind.Name && x.field.Path.Section() == "items" && !have[x.field.Name] && (x.field.Type == "string" || x.field.Name == "fixation") && x.field.Name != "side" {
+			if weakAttribute(g, s, x.field) && !g.namedNear(n, x.field) {
+				continue
+			}
+			return x.field, x.value
+		}
+	}
+	return nil, ""
+}
+
+// weakAttribute tells whether a value says too little without its field's name.
+func weakAttribute(g *segment, s *sign, f *schema.Field) bool {
+	if s.to-s.from > 1 {
+		return false
+	}
+	switch g.toks[s.from].text {
+	case "yes", "no", "none", "good", "normal", "clear", "red", "right", "left", "blood", "atrial", "ventricular", "direct", "mouth", "single", "other":
+		return true
+	}
+	return false
+}
+
+// namedNear tells whether the field's name stands within three words of sign n.
+func (g *segment) namedNear(n int, f *schema.Field) bool {
+	for m := max(0, n-2); m < len(g.signs) && m <= n+2; m++ {
+		if m == n {
+			continue
+		}
+		for _, x := range g.signs[m].senses {
+			if x.kind == namesField && x.field == f {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// boolAttribute is the yes-or-no attribute that a sign names: "swinging".
+func boolAttribute(kind *schema.ItemKind, s *sign) *schema.Field {
+	for _, x := range s.senses {
+		if x.kind == namesField && x.field.Section == kind.Name && x.field.Path.Section() == "items" && isYesNo(x.field) {
+			return x.field
+		}
+	}
+	return nil
+}
+
+// isYesNo tells whether a field is a yes or a no.
+func isYesNo(f *schema.Field) bool {
+	if f.Type == "boolean" {
+		return true
+	}
+	yes, no := false, false
+	for _, v := range f.Enum {
+		yes, no = yes || v == "yes", no || v == "no"
+	}
+	return yes && no
+}
+
+func yesNo(f *schema.Field, yes bool) string {
+	switch {
+	case f.Type == "boolean" && yes:
+		return "true"
+	case f.Type == "boolean":
+		return "false"
+	case yes:
+		return "yes"
+	}
+	return "no"
+}
+
+// deniedValue is the value that a denial of v means, or "".
+func deniedValue(f *schema.Field, v string) string {
+	if v == "injury" && f.Name == "entry" {
+		return "uneventful"
+	}
+	for _, w := range f.Enum {
+		if w == "not-"+v || w == "un"+v || v == "yes" && w == "no" {
+			return w
+		}
+	}
+	if f.Type == "boolean" && v == "true" {
+		return "false"
+	}
+	return ""
+}
+
+// depthFor takes a bare number after "at" as a depth: "umbilical vein at 9".
+func (g *segment) depthFor(kind *schema.ItemKind, s *sign, a amount) *schema.Field {
+	if !g.is(s.from-1, "at", "to") {
+		return nil
+	}
+	for _, name := range []string{"depth", "mark"} {
+		if f := kind.Field(name); f != nil {
+			if v, _, ok := fits(f, a); ok && usual(f, g.lex.kind, v) {
+				return f
+			}
+		}
+	}
+	return nil
+}
+
+// onlyStay tells whether tokens a..b say no more than that things stay.
+func (g *segment) onlyStay(a, b int) bool {
+	for k := a; k < b; k++ {
+		if !g.is(k, ":", ",", "all", "stay", "remain", "in", "unchanged", "still") {
+			return false
+		}
+	}
+	return true
+}
+
+// readTwoAndTwo reads "wires two and two" and "two and two for pacing".
+func (g *segment) readTwoAndTwo() {
+	kind := schema.ItemKindNamed("pacing-wires")
+	if kind == nil {
+		return
+	}
+	for i := range g.signs {
+		a := &g.signs[i]
+		if a.used || a.num == nil || i+1 >= len(g.signs) || !g.is(a.to, "and", "+") {
+			continue
+		}
+		b := &g.signs[i+1]
+		if b.used || b.num == nil || b.from != a.to+1 || smallCount(a.num.decimal) == 0 || smallCount(b.num.decimal) == 0 {
+			continue
+		}
+		near := false
+		for j := max(0, i-2); j < len(g.signs) && j <= i+3; j++ {
+			if g.signs[j].used {
+				continue
+			}
+			for _, x := range g.signs[j].senses {
+				if x.kind == isHead && x.item == kind && (j > i+1 && g.signs[j].from-b.to <= 2 || j < i && (a.from-g.signs[j].to <= 2 || a.from-g.signs[j].to <= 5 && g.onlyStay(g.signs[j].to, a.from))) {
+					near = true
+				}
+			}
+		}
+		if !near || (a.scope|b.scope)&(unreal|denied) != 0 {
+			continue
+		}
+		for k, v := range []string{"atrial", "ventricular"} {
+			s := []*sign{a, b}[k]
+			gi := g.newGroup("items", s.from, s.to)
+			g.groups[gi].item, g.groups[gi].variety = kind, v
+			g.claimIn(gi, kind.Field("variety"), v, s.from, s.to, a.from, b.to)
+			g.claimIn(gi, kind.Field("count"), s.num.decimal, s.from, s.to, a.from, b.to)
+		}
+		a.used, b.used = true, true
+	}
+}

@@ -1,0 +1,134 @@
+package dictation
+
+import "fairlead/schema"
+
+// readTakenDown reads what a takedown took down: "we have taken the Fontan down".
+func (g *segment) readTakenDown() {
+	f := schema.FieldAt(schema.BetweenTakenDown)
+	if g.lex.kind != schema.Takedown {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, f)
+		if v == "" || s.scope&(unreal|denied) != 0 || g.within(s, "takedown", "take", "taken") {
+			continue
+		}
+		took := g.is(s.to, "down") || g.is(s.to, "t") && g.is(s.to+1, "/") && g.is(s.to+2, "down") || g.is(s.to, "takedown")
+		before := false
+		for k := max(0, s.from-4); k < s.from; k++ {
+			before = before || g.is(k, "took", "taken", "taking", "take")
+			if g.is(k, "to", "into") {
+				before = false
+			}
+		}
+		down := false
+		for k := max(0, s.from-3); k < s.from; k++ {
+			down = down || before && g.is(k, "down") && !g.is(k+1, "to")
+		}
+		if took && (before || !g.is(s.to, "down")) || down {
+			g.claimField(f, v, s.from, s.to, max(0, s.from-3), min(len(g.toks), s.to+1))
+			s.used = true
+			return
+		}
+	}
+}
+
+// readBeforeAfter reads the saturation just before and just after what was done:
+// "sats before sixty four, after eighty two", "61 -> 78". The second is also the
+// one on leaving, unless another is said.
+func (g *segment) readBeforeAfter() {
+	before, after := schema.FieldAt(schema.BetweenSaturationBeforeWork), schema.FieldAt(schema.BetweenSaturationAfterWork)
+	if g.lex.kind != schema.ShuntRevision && g.lex.kind != schema.Reexploration {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		named := false
+		for _, x := range s.senses {
+			named = named || x.kind == namesField && (x.field.Path == schema.LeavingSaturation || x.field == before || x.field.Path == schema.BeforeSaturation)
+		}
+		if !named || s.used || s.scope&(calling|aiming|intended|denied|hearsay|weighed) != 0 {
+			continue
+		}
+		var found []int
+		for j := i + 1; j < len(g.signs) && len(found) < 2 && g.signs[j].from-s.to <= 12 && !g.crossesStop(s.to, g.signs[j].from); j++ {
+			p := &g.signs[j]
+			if p.num != nil && !p.used && p.scope&(calling|aiming|hearsay) == 0 {
+				found = append(found, j)
+			} else if p.content() && p.num == nil && !p.has(isUnit) && !p.is(priorly) && !p.is(arrives) && !p.is(passing) {
+				break
+			}
+		}
+		if len(found) == 0 {
+			continue
+		}
+		a, _ := g.amountAt(found[0])
+		v, _, ok := fits(before, a)
+		if !ok {
+			continue
+		}
+		said := g.is(a.from-1, "before") || g.is(s.to, "before") || g.within(s, "before") || g.is(a.to, "before", "pre", "beforehand")
+		if len(found) == 2 {
+			b, _ := g.amountAt(found[1])
+			w, _, ok := fits(after, b)
+			to := false
+			for k := a.to; k < b.from; k++ {
+				to = to || g.is(k, "→", "to", ">")
+			}
+			if ok && (to && g.signs[found[0]].scope&past != 0 || said) && b.from-a.to <= 5 {
+				g.claimField(before, v, a.from, a.to, s.from, a.to)
+				g.claimField(after, w, b.from, b.to, s.from, b.to)
+				g.useAmount(a)
+				if n := g.nextSign(b.to); said && !to && !(n < len(g.signs) && g.signs[n].from-b.to <= 3 && (g.signs[n].num != nil || n+1 < len(g.signs) && g.signs[n+1].num != nil && g.signs[n+1].from-b.to <= 4)) {
+					g.claimField(schema.FieldAt(schema.LeavingSaturation), w, b.from, b.to, s.from, b.to)
+					g.useAmount(b)
+					s.used = true
+				}
+				continue
+			}
+		}
+		if (g.is(a.to, "after", "post", "afterwards") || g.is(0, "after", "afterwards", "post") && s.from <= 2) && !said && (a.to+1 >= len(g.toks) || !g.numberAt(a.to+1)) {
+			if w, _, ok := fits(after, a); ok && g.signs[a.sign].scope&past == 0 {
+				g.claimField(after, w, a.from, a.to, s.from, a.to+1)
+				g.claimField(schema.FieldAt(schema.LeavingSaturation), w, a.from, a.to, s.from, a.to+1)
+				g.useAmount(a)
+				s.used = true
+			}
+			continue
+		}
+		if said {
+			g.claimField(before, v, a.from, a.to, s.from, a.to)
+			g.useAmount(a)
+			s.used = true
+		}
+	}
+}
+
+// readShocks reads "two shocks of five joules".
+func (g *segment) readShocks() {
+	shocks, energy := schema.FieldAt(schema.SupportShocks), schema.FieldAt(schema.SupportShockEnergy)
+	if !g.inNote(shocks) || !g.mentions("shock", "shocked", "defibrillated", "cardioverted") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		for _, u := range a.units {
+			if u == "J" {
+				if v, _, ok := fits(energy, a); ok {
+					g.claimField(energy, v, a.from, a.to, a.from, a.to)
+					g.useAmount(a)
+				}
+				break
+			}
+		}
+		if a.units == nil && smallCount(a.decimal) > 0 && (g.is(a.to, "shock") || g.is(a.to, "internal", "external", "dc") && g.is(a.to+1, "shock") || g.is(a.from-1, "shock")) {
+			g.claimField(shocks, a.decimal, a.from, a.to, a.from, a.to+1)
+			g.useAmount(a)
+		}
+	}
+}

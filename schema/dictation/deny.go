@@ -1,0 +1,203 @@
+package dictation
+
+// deny marks what a denial at sign i denies: what it stands before, or, for
+// "was not used", what it stands after.
+func (g *segment) deny(i int, flags []scope) {
+	s := &g.signs[i]
+	if i+1 < len(g.signs) && (g.signs[i+1].is(corrects) || g.signs[i+1].is(scratches)) && g.signs[i+1].from-s.to <= 1 {
+		return // "no, I tell a lie"
+	}
+	if g.interjected(s) {
+		return // "right pleural drain. No, left."
+	}
+	if g.denyBare(i, flags) {
+		return
+	}
+	trailing := s.to-s.from == 1 && g.is(s.from, "not") && (s.to >= len(g.toks) || g.toks[s.to].kind == stop) // "Aprotinin not."
+	if i > 0 && g.is(s.from, "nil", "none", "zero") && s.to-s.from == 1 && g.signs[i-1].to == s.from && g.within(&g.signs[i-1], "pack", "swab") && (i < 2 || g.signs[i-2].num == nil || g.signs[i-2].to != g.signs[i-1].from) {
+		trailing = true // "packs nil LA line in"
+	}
+	if g.is(s.from-1, "?") { // "Chest open? No."
+		trailing = true
+	}
+	if i > 0 && g.is(s.from, "no") && s.to-s.from == 1 && g.is(s.from-1, ",", ":") && g.signs[i-1].to == s.from-1 && (g.signs[i-1].has(isItem) || g.signs[i-1].has(isVariety)) {
+		k := s.to
+		if i+1 < len(g.signs) && g.signs[i+1].from == k && g.signs[i+1].has(isHead) && !g.signs[i+1].has(isItem) {
+			k = g.signs[i+1].to
+		}
+		if k >= len(g.toks) || g.toks[k].kind == stop {
+			for j := g.signs[i-1].from; j < k; j++ {
+				flags[j] |= denied // "left pleural, no", "right pleural, no drain"
+			}
+			return
+		}
+	}
+	if i > 0 && s.to-s.from == 1 && g.is(s.from, "0", "zero", "nil", "none") && g.signs[i-1].content() && s.from-g.signs[i-1].to <= 1 && g.signs[i-1].num == nil &&
+		(s.to >= len(g.toks) || g.toks[s.to].kind != word && g.toks[s.to].kind != figure || g.is(s.to, "left", "remaining", "now")) {
+		trailing = true // "DHCA 0 / ACP 62 min"
+	}
+	if s.to-s.from > 1 && g.is(s.to-1, "in") && s.is(deniesBefore) && s.to < len(g.toks) && g.is(s.to, "the", "a", "his", "her", "either", "both", "place") {
+		return // "in the mediastinum, not in the pleura"
+	}
+	if g.is(s.from, "none") && s.to-s.from == 1 && g.is(s.to, "cannulated", "used", "opened", "cut", "touched", "needed", "of", "was", "were") && !g.is(s.to, "of") {
+		return // "both groins were exposed, none cannulated"
+	}
+	if g.is(s.from, "none", "nil") && s.to-s.from == 1 && g.is(s.from-1, ",", "and") && i+1 < len(g.signs) && i > 0 && g.signs[i+1].from == s.to && g.signs[i+1].content2() && (g.signs[i+1].to >= len(g.toks) || g.toks[g.signs[i+1].to].kind == stop) && g.signs[i-1].content2() {
+		for k := s.to; k < g.signs[i+1].to; k++ {
+			flags[k] |= denied // "two atrial, none ventricular"
+		}
+		return
+	}
+	if g.is(s.from, "none", "nil") && g.is(s.from-1, "and") && s.to < len(g.toks) && g.toks[s.to].kind == word {
+		return // "no bypass was needed and none stood by"
+	}
+	if (s.is(deniesBefore) || trailing) && !(s.is(denies) && !trailing && i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 && (g.signs[i+1].content() || g.signs[i+1].num != nil || g.sideOf(&g.signs[i+1]) != "" || g.signs[i+1].is(another)) && !g.crosses(s.to, g.signs[i+1].from)) {
+		for j := i - 1; j >= 0; j-- {
+			p := &g.signs[j]
+			if s.from-p.to > 3 || g.clause[p.from] != g.clause[s.from] && !(g.toks[s.from-1].text == "," && s.from-p.to <= 1) {
+				break
+			}
+			if p.num != nil && !p.content() || p.is(arrives) || p.is(removed) || p.is(denies) || p.has(isUnit) && !p.content() {
+				break
+			}
+			if p.content() {
+				if !(s.is(denies) && flags[p.from]&denied != 0) {
+					for j >= 0 { // and what is joined to it
+						p = &g.signs[j]
+						for k := p.from; k < p.to; k++ {
+							flags[k] |= denied
+						}
+						joins := g.is(p.from-1, "and", "or") && !aloneDenies[g.toks[s.to-1].text] || g.is(p.from-1, ",") && g.is(s.from, "were", "weren")
+						if j > 0 && (joins && g.signs[j-1].to == p.from-1 || g.signs[j-1].to == p.from && p.content2() && !p.has(isItem) && !g.signs[j-1].has(isItem)) && g.signs[j-1].content() && g.signs[j-1].num == nil && flags[g.signs[j-1].from]&denied == 0 {
+							j--
+							continue
+						}
+						break
+					}
+				}
+				return
+			}
+		}
+		if !s.is(denies) {
+			return
+		}
+	}
+	seen, joined := false, true
+	last := s.to
+	number := -1 // a number that stands where what is denied should
+	defer func() {
+		if !seen && number >= 0 {
+			for j := g.signs[number].from; j < g.signs[number].to; j++ {
+				flags[j] |= denied // "eighteen, not a twenty"
+			}
+		}
+	}()
+	for k := s.to; k < len(g.toks); k++ {
+		t := g.toks[k]
+		if t.text == "," && !(seen && k+1 < len(g.toks) && (g.is(k+1, "or", "nor"))) && !(seen && g.orAhead(k+1)) {
+			if !seen || !g.orAhead(k+1) {
+				break
+			}
+		}
+		if g.clause[k] != g.clause[s.to] && t.text != "," && g.toks[k].kind == word && subject[t.text] {
+			break
+		}
+		n := g.at[k]
+		if !seen && g.is(k, "ones", "one", "it", "them", "this") && t.kind == word && g.text[t.span.Start:t.span.End] != "one" {
+			return // "we did not put new ones"
+		}
+		if n < 0 {
+			switch t.text {
+			case "or", "nor", ",":
+				joined = true
+			case "and":
+				joined = false
+				if !seen {
+					joined = true
+				}
+			default:
+				if !seen && k-s.to > 4 {
+					return
+				}
+			}
+			continue
+		}
+		p := &g.signs[n]
+		if p.from != k {
+			continue
+		}
+		if p.is(arrives) || p.is(turns) || p.is(denies) && seen || p.is(depends) || p.is(history) && seen {
+			break
+		}
+		if w := g.sideOf(p); w != "" && !p.content2() && !seen && int(n)+1 < len(g.signs) && g.signs[n+1].from == p.to && g.signs[n+1].content2() {
+			for j := p.from; j < p.to; j++ {
+				flags[j] |= denied // "no right radial"
+			}
+			last = p.to
+			continue
+		}
+		if p.content() || p.num != nil {
+			touching := p.from == last && (((p.has(isHead) || p.has(isVariety)) && !p.has(isItem)) && n > 0 && g.signs[n-1].content2() || g.valueNamedBy(p, n))
+			if seen && !joined && !touching {
+				break
+			}
+			if seen && !joined && touching && p.num != nil {
+				break
+			}
+			if p.num != nil && !seen && !p.content() && p.num.decimal != "0" {
+				// "no 12 French drain": the number is part of what is denied
+				number, last = int(n), p.to
+				continue
+			}
+			for j := p.from; j < p.to; j++ {
+				flags[j] |= denied
+			}
+			seen, joined, last = true, false, p.to
+			continue
+		}
+		if seen && !p.is(through) && !p.is(leftSide) && !p.is(rightSide) && !p.is(both) {
+			if p.has(isUnit) {
+				break
+			}
+		}
+		if p.to > last && (p.is(leftSide) || p.is(rightSide) || p.is(both) || p.is(another)) {
+			for j := p.from; j < p.to; j++ {
+				flags[j] |= denied
+			}
+			last = p.to
+		}
+	}
+}
+
+// valueNamedBy tells whether sign n is a value of the field that the sign before
+// it names.
+func (g *segment) valueNamedBy(p *sign, n int32) bool {
+	if n == 0 {
+		return false
+	}
+	for _, x := range p.senses {
+		if x.kind != isValue {
+			continue
+		}
+		for _, y := range g.signs[n-1].senses {
+			if y.kind == namesField && y.field == x.field {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// orAhead tells whether a list that goes on at k ends in "or": its commas join
+// what is denied.
+func (g *segment) orAhead(k int) bool {
+	for j := k; j < len(g.toks) && j-k < 8; j++ {
+		if g.toks[j].text == "or" || g.toks[j].text == "nor" {
+			return true
+		}
+		if g.toks[j].text == "and" || g.toks[j].kind == figure {
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,121 @@
+package dictation
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"fairlead/schema"
+)
+
+// Ways of talking, each with what a careful reader takes from the words. The
+// sentences and their facts are written by hand; "!" marks what must not be read.
+// Common practice of the trade, no source.
+var families = []struct {
+	kind schema.Kind
+	text string
+	want string // one line for each proposal, row or item
+}{
+	// how many there are, said after the noun
+	{schema.Stage1, "Mediastinal drain, one, fifteen French.", "drain variety=mediastinal size=15"},
+	{schema.Stage1, "Drain 12F x2 med -10.", "drain variety=mediastinal size=12 drainage=suction suction=10"},
+	// what ends a list is said of all in it
+	{schema.Stage3, "Drains R 20F L 20F med 20F, sxn 15.", "drain variety=right-pleural size=20 suction=15\ndrain variety=left-pleural size=20 suction=15\ndrain variety=mediastinal size=20 suction=15"},
+	{schema.SupportOn, "Drains mediastinal fifteen, right ten. All on suction ten.", "drain variety=mediastinal size=15 suction=10\ndrain variety=right-pleural size=10 suction=10"},
+	{schema.Stage3, "Three chest drains of twenty French, right pleural, left pleural and mediastinal.", "drain variety=left-pleural size=20\ndrain variety=mediastinal size=20"},
+	// none of a thing
+	{schema.Reexploration, "Pleurals none.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
+	{schema.Stage1, "Chest open, membrane, no packs.", "none left-on-purpose variety=packs\ncounts.packsLeft=none"},
+	{schema.Stage3, "Wires two atrial, none ventricular.", "pacing-wires variety=atrial count=2\nnone pacing-wires variety=ventricular"},
+	{schema.Stage2, "No pacing wires were placed.", "none pacing-wires variety=atrial\nnone pacing-wires variety=ventricular"},
+	{schema.Closure, "The right pleural drain was removed, the mediastinal drain remains in place.", "drain variety=mediastinal\n!drain variety=right-pleural"},
+	{schema.Closure, "The old mediastinal drain was exchanged for a new fifteen French.", "drain variety=mediastinal size=15"},
+	{schema.SupportOff, "Arterial and venous cannulas out.", "!support-cannula variety=arterial\n!support-cannula variety=venous"},
+	// a number beside a thing that is not its number
+	{schema.Closure, "Closure on day three the membrane came off.", "!left-on-purpose variety=membrane"},
+	{schema.Stage3, "Drains on suction at minus twenty two atrial and two ventricular wires.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "R pleural #12 to suction.", "drain variety=right-pleural size=12 drainage=suction\n!drain suction=12"},
+	// packs
+	{schema.Closure, "Two packs came out, two of two.", "removals.packsRetrieved=2\nremovals.packsExpected=2"},
+	{schema.Closure, "Membrane out, packs 1/1 out.", "removals.packsRetrieved=1\nremovals.packsExpected=1"},
+	// the chest, the shunt
+	{schema.Reexploration, "Chest was closed, now left open.", "closing.sternum=open\n!closing.sternum=closed"},
+	{schema.Reexploration, "The shunt was open and nothing was done to it.", "between.shuntFound=open\nbetween.shuntDone=none"},
+	{schema.ShuntRevision, "In the end we replaced it with a three and a half.", "between.shuntDone=replaced"},
+	{schema.SupportOn, "The shunt was left open but partially clipped.", "mechanical.shunt=narrowed"},
+	{schema.SupportOn, "Vent: left atrium, fourteen.", "mechanical.vent=left-atrium\nsupport-cannula variety=vent size=14"},
+	{schema.SupportOn, "LV vent n/a.", "mechanical.vent=none"},
+	{schema.SupportOn, "Right neck cannulation: carotid ten, jugular fourteen.", "mechanical.cannulation=neck\nsupport-cannula variety=arterial size=10\nsupport-cannula variety=venous size=14"},
+	{schema.ShuntRevision, "Sats 93. One clip on the shunt. Sats 80 after.", "between.saturationBeforeWork=93\nbetween.saturationAfterWork=80"},
+	// times and temperatures as they are jotted down
+	{schema.Stage3, "On 08:51 off 10:46, XC 09:17-10:05.", "support.runs on=08:51 off=10:46\nsupport.clamps on=09:17 off=10:05"},
+	{schema.Stage1, "We clamped the aorta at nine fifty five. The clamp came off at eleven oh four.", "support.clamps on=09:55 off=11:04"},
+	{schema.Stage2, "Temp 28 bladder.", "perfusion.lowestTemperature=28\nperfusion.lowestTemperatureSite=bladder\n!leaving.temperature=28"},
+	{schema.Stage3, "T 30 NP.", "perfusion.lowestTemperature=30\nperfusion.lowestTemperatureSite=nasopharyngeal"},
+	{schema.SupportOn, "On ECMO at four forty in the morning.", "mechanical.startedAt=04:40"},
+	{schema.SupportOff, "Trial yesterday failed. Trial at 12:20 down to 25 mL per kilo, passed.", "mechanical.trials outcome=failed\nmechanical.trials outcome=passed at=12:20 flow=25"},
+	{schema.Closure, "MAP 48->47, SBP 66->64, SpO2 80->79, RAP 7->8.", "closing.tolerance measure=systolic before=66 after=64\nclosing.tolerance measure=atrial before=7 after=8"},
+	{schema.Stage1, "NIRS R 48 L 66.", "leaving.cerebralRight=48\nleaving.cerebralLeft=66"},
+	{schema.Stage1, "Cerebral NIRS fifty five left, fifty eight right.", "leaving.cerebralLeft=55\nleaving.cerebralRight=58"},
+	{schema.Stage3, "Extracardiac. Conduit 18 by 80.", "stage3.conduitDiameter=18\nstage3.conduitLength=80"},
+	{schema.Stage3, "Fenestration 4 mm snared, snare left open.", "stage3.fenestration=snared-open\nstage3.fenestrationDiameter=4"},
+	{schema.Stage2, "Chest drains: mediastinal and right pleural, 15 and 12 French.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=12\n!drain variety=left-pleural"},
+	{schema.Closure, "Packs: expected three, found three.", "removals.packsExpected=3\nremovals.packsRetrieved=3\n!left-on-purpose variety=packs"},
+	{schema.Reexploration, "Packs two out, none put back.", "removals.packsRetrieved=2\n!left-on-purpose variety=packs"},
+	{schema.ShuntRevision, "Patch plasty of the distal anastomosis with bovine pericardium.", "!supply.material=bovine-pericardium"},
+	{schema.Stage2, "The Sano conduit was excised.", "stage2.oldSupply=taken-out"},
+	{schema.Stage1, "Sats were sixty eight came up to seventy six in sixty percent.", "leaving.saturation=76\nleaving.inspiredOxygen=0.6\n!leaving.saturation=68"},
+	{schema.Stage1, "Sano on day five six millimetre.", "supply.conduitDiameter=6\n!supply.conduitDiameter=5"},
+	{schema.Stage1, "Chest open with a membrane and two swabs behind the heart.", "left-on-purpose variety=swabs count=2\n!left-on-purpose variety=membrane count=2"},
+	{schema.Stage1, "Epi .05 via UVC distal, milr .5 same, CaCl 10 LA line.", "infusions.running drug=milrinone item=central-venous-line/umbilical-venous\ninfusions.running drug=calcium-chloride item=intracardiac-line/left-atrial"},
+	{schema.Reexploration, "Six weeks after the Norwood.", "before.operations operation=stage-1"},
+	{schema.Stage2, "Previous Glenn pressure fifteen.", "!before.operations operation=stage-2"},
+	{schema.Stage1, "Two units of red cells still in the fridge.", "blood.available product=red-cells\n!blood.products product=red-cells"},
+	{schema.Stage2, "Chest tubes times two, 15 French, mediastinal and left pleural, to 10 of suction.", "drain variety=mediastinal size=15\ndrain variety=left-pleural size=15\n!drain variety=right-pleural"},
+	{schema.Stage2, "Right internal jugular 5 French, left internal jugular removed, right femoral venous triple lumen 5.5 French.", "central-venous-line variety=femoral side=right size=5.5 lumenCount=3\n!central-venous-line variety=jugular side=left"},
+	{schema.Stage1, "Sano conduit to the left of the aorta.", "supply.neoAortaSide=left\n!supply.from=ascending-aorta"},
+	{schema.SupportOn, "8 Fr in the aorta and 18 Fr single stage in the RA.", "support-cannula variety=arterial size=8\nsupport-cannula variety=venous size=18"},
+	{schema.SupportOff, "off ecmo at ten past two in the afternoon after a hundred and ten hours trial this morning down to thirty mils per kilo passed", "mechanical.stoppedAt=14:10\nmechanical.trials outcome=passed flow=30\n!mechanical.trials at=14:10"},
+	{schema.Stage2, "The l p a was small so patched with homograft.", "stage2.enlargement=left\nstage2.enlargementMaterial=pulmonary-homograft"},
+	{schema.Stage1, "Homograft to the arch.", "stage1.archPatch=pulmonary-homograft"},
+	{schema.Stage1, "Sats 70 up to 84 in 35%.", "leaving.saturation=84\n!leaving.saturation=70"},
+	{schema.Takedown, "We took the hemi-Fontan down.", "between.takenDown=glenn\n!between.takenDown=fontan"},
+	{schema.Stage3, "drains right pleural twenty four left pleural twenty four mediastinal twenty all on suction", "drain variety=right-pleural size=24\ndrain variety=mediastinal size=20\n!drain suction=20"},
+	{schema.Stage3, "Blood cardioplegia two doses antegrade.", "perfusion.cardioplegia=blood\n!support.perfusionTotal=2"},
+	{schema.Stage3, "nitric twenty drains right pleural twenty four left pleural sixteen", "drain variety=right-pleural size=24\ndrain variety=left-pleural size=16"},
+	// limits that name nothing
+	{schema.Stage2, "Call below seventy.", "plan.calls what=saturation direction=below value=70"},
+	{schema.Stage2, "Aim 75 to 85.", "plan.targets what=saturation low=75 high=85"},
+	{schema.Stage2, "Call below thirty five.", "!plan.calls value=35"},
+	// two words alike
+	{schema.Stage2, "Blood loss 60 mL.", "work.estimatedLoss=60\n!blood.products volume=60"},
+	{schema.Stage1, "A three and a half modified BT from the innominate.", "supply.shuntDiameter=3.5\n!perfusion.ultrafiltration volume=3.5"},
+	{schema.Stage1, "Platelets 60, FFP 40, cryo 20.", "blood.products product=platelets volume=60\n!clotting.platelets=60"},
+	{schema.Stage2, "Left radial art line, left femoral triple lumen 5 French.", "arterial-line variety=radial side=left\ncentral-venous-line variety=femoral side=left lumenCount=3"},
+	{schema.Stage1, "R fem PICC 2F.", "central-venous-line variety=picc side=right size=2\n!central-venous-line variety=femoral"},
+	{schema.Stage3, "SpO2 92 RA.", "leaving.saturation=92\nleaving.inspiredOxygen=0.21"},
+	{schema.Stage1, "This little girl. Her mother's surgeon, he came too.", "child.sex=female"},
+	// without stops: a capital, or a name with its number, begins a sentence
+	{schema.Stage2, "Bypass eighty eight minutes with a beating heart Chest closed Wires two and two Drains mediastinal fifteen and right twelve No left", "support.bypassTotal=88\npacing-wires variety=atrial count=2\ndrain variety=right-pleural size=12\nnone drain variety=left-pleural"},
+}
+
+func TestFamilies(t *testing.T) {
+	for _, f := range families {
+		got := told(f.kind, f.text)
+		for _, line := range strings.Split(f.want, "\n") {
+			line, not := strings.CutPrefix(line, "!")
+			words := strings.Fields(line)
+			none := words[0] == "none"
+			found := slices.ContainsFunc(got, func(g string) bool {
+				have := strings.Fields(g)
+				if (have[0] == "none") != none {
+					return false
+				}
+				return !slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(have, w) })
+			})
+			if found == not {
+				t.Errorf("%s: %s\n  said %q, wanted %v: %s", f.kind, f.text, got, !not, line)
+			}
+		}
+	}
+}

@@ -1,0 +1,552 @@
+package dictation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// usualDose is the unit a dose of a drug is given in where the unit is not said,
+// and the span of numbers for which that is beyond doubt. Common practice, no
+// source, but for the spans, which are the usual ranges of the field widened.
+var usualDose = map[string]struct {
+	unit      string
+	low, high float64
+}{
+	"adrenaline": {"ug/kg/min", 0.005, 1}, "noradrenaline": {"ug/kg/min", 0.005, 1}, "milrinone": {"ug/kg/min", 0.1, 1.5},
+	"dopamine": {"ug/kg/min", 1, 25}, "dobutamine": {"ug/kg/min", 1, 25}, "alprostadil": {"ug/kg/min", 0.001, 0.4},
+	"sodium-nitroprusside": {"ug/kg/min", 0.1, 10}, "vasopressin": {"[iU]/kg/min", 0.00001, 0.005},
+	"calcium-chloride": {"mg/kg/h", 1, 40}, "heparin": {"[iU]/kg/h", 2, 50}, "fentanyl": {"ug/kg/h", 0.2, 20}, "morphine": {"ug/kg/h", 2, 100},
+	"dexmedetomidine": {"ug/kg/h", 0.1, 2.5}, "tranexamic-acid": {"mg/kg/h", 0.5, 20},
+}
+
+const running = schema.InfusionsRunning
+
+// drugAt is the drug that sign i names, or "".
+func (g *segment) drugAt(i int) string {
+	for _, x := range g.signs[i].senses {
+		if x.kind == isValue && x.field.Path == schema.InfusionsRunningDrug && (!x.inner || g.is(g.signs[i].to-1, "at", "on", "of", "running")) {
+			return x.value
+		}
+	}
+	return ""
+}
+
+// readInfusions reads drugs with their doses and the lines they run through.
+func (g *segment) readInfusions() {
+	row := func(name string) *schema.Field { return schema.FieldAt(schema.RowPath(running, "*", name)) }
+	var drips []drip
+	for i := range g.signs {
+		s := &g.signs[i]
+		drug := g.drugAt(i)
+		if drug == "" || s.used || drug == "other" {
+			continue
+		}
+		end := len(g.toks)
+		for j := i + 1; j < len(g.signs); j++ {
+			if g.drugAt(j) != "" {
+				end = g.signs[j].from
+				break
+			}
+		}
+		if s.scope&unreal != 0 {
+			continue
+		}
+		if s.scope&denied != 0 {
+			if g.is(s.to, "bolus", "loading", "load", "boluses") {
+				continue // a dose at once, not what runs
+			}
+			if drug == "heparin" && !g.mentions("infusion", "running", "started", "start", "through", "via", "drip") && !g.otherDrug(i) {
+				s.used = s.used || g.mentions("yet", "begun", "till", "until", "tonight", "later", "needed")
+				continue // the dose before bypass, or the infusion after it
+			}
+			if (drug == "aprotinin" || drug == "tranexamic-acid") && !g.infusionTalk(i) {
+				continue // what was not given, more likely than what does not run
+			}
+			if g.lex.alone[s.node] || g.infusionTalk(i) {
+				gi := g.newGroup(running, s.from, s.to)
+				g.groups[gi].denied = true
+				g.claimIn(gi, row("drug"), drug, s.from, s.to, s.from, s.to)
+				s.used = true
+			}
+			continue
+		}
+		if drug == "alprostadil" && (g.stateAfter(i, end) == "stopped" || g.mentions("theatre", "until", "before")) {
+			continue // what became of it has fields of its own
+		}
+		dose, unit, how := g.doseOf(i, drug, end)
+		line := g.lineAfter(i, end)
+		state := g.stateAfter(i, end)
+		if dose != nil && drug == "calcium-chloride" && how == "unsaid" && s.to-s.from == 1 && len(dose.decimal) <= 4 && dose.decimal[0] <= '2' && (len(dose.decimal) == 1 || dose.decimal[1] == '.') {
+			continue // a calcium of 1.28 is a blood value
+		}
+		if dose == nil && drug == "alprostadil" {
+			continue
+		}
+		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) {
+			continue
+		}
+		if dose == nil && !g.infusionTalk(i) && line < 0 && !(state == "stopped" && drug == "heparin") && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
+			continue
+		}
+		if dose != nil && g.laterOn(dose.to) {
+			continue // "heparin 10 when the drains are dry"
+		}
+		gi := g.newGroup(running, s.from, s.to)
+		c := g.claimIn(gi, row("drug"), drug, s.from, s.to, s.from, s.to)
+		if drug == "calcium-chloride" && !g.saltSaid(s) {
+			c.sure, c.note = Check, "which calcium was not said"
+		}
+		drips = append(drips, drip{i, gi, end})
+		s.used = true
+		if dose != nil {
+			w, wt := min(s.from, dose.from), max(s.to, dose.to)
+			c := g.claimIn(gi, row("dose"), dose.decimal, dose.from, dose.to, w, wt)
+			sure, note := Certain, ""
+			if how == "unsaid" {
+				sure, note = Check, "the unit was not said: "+schema.UnitShown(unit)+" is usual"
+			}
+			if c.sure == Certain {
+				c.sure, c.note = sure, note
+			}
+			u := g.claimIn(gi, row("doseUnit"), unit, dose.from, dose.to, w, wt)
+			u.sure, u.note = sure, note
+			g.useAmount(*dose)
+		}
+		if state != "" {
+			g.claimIn(gi, row("state"), state, s.from, s.to, s.from, s.to)
+		}
+		if r := g.rateOf(i, end); r != nil {
+			g.claimIn(gi, row("rate"), r.decimal, r.from, r.to, s.from, r.to)
+			g.useAmount(*r)
+		}
+	}
+	// The line named after the last of a list is the line of all in it:
+	// "milrinone 0.5 and adrenaline 0.05 through the left atrial line".
+	item := row("item")
+	before := -1 // the line that a list of drugs follows
+	last := -1   // the line of the drug before
+	for n := range drips {
+		if g.stateAfter(drips[n].sign, drips[n].end) == "stopped" {
+			continue
+		}
+		m := n
+		line := g.lineAfter(drips[n].sign, drips[n].end)
+		if line < 0 {
+			line = g.lineBeside(drips[n].sign, drips[n].end)
+		}
+		if line < 0 && last >= 0 && g.saysSame(drips[n].sign, drips[n].end) {
+			line = last // "milrinone .5 same"
+		}
+		for line < 0 && m+1 < len(drips) && g.listed(drips[m].sign, drips[m+1].sign) {
+			m++
+			line = g.lineAfter(drips[m].sign, drips[m].end)
+		}
+		if line < 0 {
+			line = g.lineBefore(drips[n].sign)
+			if line < 0 && before >= 0 && n > 0 && g.listed(drips[n-1].sign, drips[n].sign) {
+				line = before
+			}
+			if line < 0 {
+				before = -1
+				if g.ctx.line != "" && g.sameLine(drips[n].sign, drips[n].end) {
+					s := &g.signs[drips[n].sign]
+					g.claimIn(drips[n].group, item, g.ctx.line, s.from, s.to, s.from, s.to)
+				}
+				continue
+			}
+			before = line
+		}
+		g.links = append(g.links, link{group: drips[n].group, sign: line, field: item})
+		last = line
+	}
+	g.readLumens(drips)
+}
+
+// saltSaid tells whether the salt stands in or beside the name of a drug.
+func (g *segment) saltSaid(s *sign) bool {
+	for k := s.from; k < s.to+1 && k < len(g.toks); k++ {
+		if strings.Contains(g.toks[k].text, "chlor") || strings.HasPrefix(g.toks[k].text, "cacl") || strings.HasPrefix(g.toks[k].text, "cl") {
+			return true
+		}
+	}
+	return false
+}
+
+// otherDrug tells whether the segment names another drug than sign i does.
+func (g *segment) otherDrug(i int) bool {
+	for j := range g.signs {
+		if d := g.drugAt(j); d != "" && d != g.drugAt(i) {
+			return true
+		}
+	}
+	return false
+}
+
+// lineBeside is the line named right after a drug and its dose: "calcium 10 UVC
+// proximal", or -1.
+func (g *segment) lineBeside(i, end int) int {
+	k := g.signs[i].to
+	for n := i + 1; n < len(g.signs) && g.signs[n].from < end && g.signs[n].from-k <= 1 && !g.crosses(k, g.signs[n].from); n++ {
+		s := &g.signs[n]
+		if s.num != nil || s.has(isUnit) {
+			k = s.to
+			continue
+		}
+		for _, x := range s.senses {
+			if x.kind == isItem && x.item.Group == "lines" && k > g.signs[i].to {
+				return n
+			}
+		}
+		return -1
+	}
+	return -1
+}
+
+// saysSame tells whether the drug at sign i is said to run in the same line as the
+// one before.
+func (g *segment) saysSame(i, end int) bool {
+	for k := g.signs[i].to; k < end && k < g.signs[i].to+7 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "same") {
+			return true
+		}
+	}
+	return false
+}
+
+// sameLine tells whether the drug at sign i is said to run in the line named in the
+// sentence before: "that one carries milrinone", "milrinone, same line".
+func (g *segment) sameLine(i, end int) bool {
+	s := &g.signs[i]
+	for k := s.to; k+1 < end && k < s.to+12; k++ {
+		if g.is(k, "same") && g.is(k+1, "line") {
+			return true
+		}
+	}
+	return g.is(0, "that", "this", "it", "same") && (g.is(1, "one", "line", "carries", "carry", "run", "runs", "has", "takes") || g.is(2, "carries", "carry", "has", "run", "line", "takes"))
+}
+
+// laterOn tells whether the words at token k put what went before off.
+func (g *segment) laterOn(k int) bool {
+	for n := 0; n < 7 && k+n < len(g.toks); n++ {
+		switch g.toks[k+n].text {
+		case "from":
+			if g.numberAt(k+n+1) || g.is(k+n+1, "tomorrow", "tonight") {
+				return true
+			}
+		case "when", "once", "if", "tonight", "tomorrow", "later", "unless", "pending":
+			return true
+		case "to":
+			return g.is(k+n+1, "start", "begin", "follow", "commence")
+		case ",", ".", "and", "through", "via":
+			return false
+		}
+	}
+	return false
+}
+
+// bolusDrugs are given as single doses too, so that the bare name is no infusion.
+var bolusDrugs = map[string]bool{"heparin": true, "tranexamic-acid": true, "aminocaproic-acid": true, "calcium-chloride": true, "calcium-gluconate": true, "rocuronium": true, "vecuronium": true, "cisatracurium": true,
+	"fentanyl": true, "morphine": true, "midazolam": true, "ketamine": true, "propofol": true, "furosemide": true, "hydrocortisone": true, "magnesium-sulfate": true, "potassium-chloride": true, "glucose": true,
+	"amiodarone": true, "lidocaine": true, "maintenance-fluid": true, "flush": true, "insulin": true, "aprotinin": true, "dinoprostone": true, "alprostadil": true, "local-anaesthetic": true, "parenteral-nutrition": true, "bivalirudin": true}
+
+// link ties an infusion, or a pressure, to the thing named at a sign.
+type link struct {
+	group int
+	sign  int
+	field *schema.Field
+}
+
+// infusionTalk tells whether the words round sign i speak of infusions.
+func (g *segment) infusionTalk(i int) bool {
+	s := &g.signs[i]
+	if g.is(0, "running", "infusion", "drip") && (g.is(1, ":", ",", "now", "are") || len(g.toks) > 1 && g.at[1] >= 0) {
+		return true
+	}
+	for k := max(0, s.from-6); k < len(g.toks) && k < s.to+4; k++ {
+		switch g.toks[k].text {
+		case "infusion", "drip", "running", "runs", "run", "infusing", "support", "inotrope", "inotropic", "pressor":
+			return true
+		}
+	}
+	return false
+}
+
+// listed tells whether two drugs stand in one list: no stop between, joined.
+func (g *segment) listed(a, b int) bool {
+	x, y := &g.signs[a], &g.signs[b]
+	if y.from-x.to > 9 {
+		return false
+	}
+	for k := x.to; k < y.from; k++ {
+		if g.toks[k].kind == stop || g.toks[k].kind == word && subject[g.toks[k].text] {
+			return false
+		}
+	}
+	return true
+}
+
+// doseOf finds the dose of the drug at sign i. how is "said", "unsaid" or
+// "bolus".
+func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) {
+	s := &g.signs[i]
+	doseUnits := schema.FieldAt(schema.InfusionsRunningDoseUnit).Enum
+	read := func(a amount) (string, string) {
+		if a.units == nil {
+			u, ok := usualDose[drug]
+			if v, err := strconv.ParseFloat(a.decimal, 64); ok && err == nil && v >= u.low && v <= u.high {
+				return u.unit, "unsaid"
+			}
+			return "", ""
+		}
+		// the whole unit, or a part of it that only the usual unit completes
+		full := ""
+		n := 0
+		for _, u := range a.units {
+			if slices.Contains(doseUnits, u) && u != "mL/h" {
+				n++
+				if full == "" || u == usualDose[drug].unit {
+					full = u
+				}
+			}
+		}
+		if u, ok := usualDose[drug]; ok && g.wholeUnit(a) && (strings.HasPrefix(a.said, "per ") || strings.HasPrefix(a.said, "a kilo")) { // "ten per kilo an hour": the mass is the usual one
+			if v, err := strconv.ParseFloat(a.decimal, 64); err == nil && v >= u.low && v <= u.high && (strings.HasSuffix(u.unit, "/h") && slices.Contains(a.units, "mL/kg/h") || strings.HasSuffix(u.unit, "/min") && slices.Contains(a.units, "mL/kg/min")) {
+				return u.unit, "unsaid"
+			}
+		}
+		if v, err := strconv.ParseFloat(a.decimal, 64); drug == "alprostadil" && strings.HasPrefix(a.said, "nano") && err == nil && v >= 2 && v <= 100 {
+			return "ng/kg/min", "unsaid"
+		}
+		if full == "" || n > 1 && usualDose[drug].unit == "" {
+			return "", ""
+		}
+		if !g.wholeUnit(a) { // "0.05 mics", "400 per kilo"
+			u, ok := usualDose[drug]
+			v, err := strconv.ParseFloat(a.decimal, 64)
+			if !ok || err != nil || full != u.unit || v < u.low || v > u.high {
+				return "", ""
+			}
+		}
+		return full, "said"
+	}
+	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
+		p := &g.signs[j]
+		if p.num != nil && p.scope&past != 0 && p.from-s.to <= 4 {
+			continue // "from 0.2 to 0.05"
+		}
+		if p.from-s.to > 7 || p.used || g.stopsItem(s.to, p.from) || p.scope&unreal != 0 {
+			break
+		}
+		if p.num == nil {
+			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion") && !changers[g.toks[p.from].text] {
+				break
+			}
+			continue
+		}
+		if p.num.decimal == "" {
+			break
+		}
+		a, _ := g.amountAt(j)
+		if g.bolusAmount(a) {
+			break
+		}
+		if unit, how := read(a); unit != "" {
+			if how == "said" && !g.wholeUnit(a) {
+				how = "unsaid"
+			}
+			return &a, unit, how
+		}
+		break
+	}
+	// "0.05 of adrenaline", "point oh five epi"
+	if i > 0 {
+		for j := i - 1; j >= 0 && j >= i-2; j-- {
+			p := &g.signs[j]
+			if p.num == nil || p.used {
+				continue
+			}
+			a, _ := g.amountAt(j)
+			if s.from-a.to > 1 || s.from-a.to == 1 && !g.is(a.to, "of") || g.bolusAmount(a) {
+				break
+			}
+			// not the dose of the drug before
+			if h := g.prevDrug(j); h >= 0 && a.from-g.signs[h].to <= 1 {
+				break
+			}
+			if unit, how := read(a); unit != "" {
+				if how == "said" && !g.wholeUnit(a) {
+					how = "unsaid"
+				}
+				return &a, unit, how
+			}
+		}
+	}
+	return nil, "", ""
+}
+
+func (g *segment) prevDrug(j int) int {
+	for k := j - 1; k >= 0 && k >= j-3; k-- {
+		if g.drugAt(k) != "" {
+			return k
+		}
+	}
+	return -1
+}
+
+// bolusAmount tells whether an amount is one dose, not a rate: "10 mg".
+func (g *segment) bolusAmount(a amount) bool {
+	if a.units == nil {
+		return false
+	}
+	for _, u := range a.units {
+		switch u {
+		case "ug/kg/min", "ug/kg/h", "[iU]/kg/min", "m[iU]/kg/min", "mg/kg/h", "[iU]/kg/h", "mmol/kg/h", "g/kg/h", "mL/kg/h", "ng/kg/min":
+			return false
+		}
+	}
+	return true
+}
+
+// wholeUnit tells whether the unit was said with its time.
+func (g *segment) wholeUnit(a amount) bool {
+	if a.unitSign < 0 {
+		return false
+	}
+	u := &g.signs[a.unitSign]
+	for k := u.from; k < u.to; k++ {
+		switch g.toks[k].text {
+		case "min", "minute", "hour", "h", "hr":
+			return true
+		}
+	}
+	return false
+}
+
+// rateOf reads "at 0.5 mL an hour".
+func (g *segment) rateOf(i, end int) *amount {
+	s := &g.signs[i]
+	for j := i + 1; j < len(g.signs) && g.signs[j].from < end && g.signs[j].from-s.to < 9; j++ {
+		if g.signs[j].num == nil || g.signs[j].used {
+			continue
+		}
+		a, _ := g.amountAt(j)
+		if slices.Contains(a.units, "mL/h") {
+			return &a
+		}
+	}
+	return nil
+}
+
+// stateAfter is "stopped" or "standby" where that is said of the drug.
+func (g *segment) stateAfter(i, end int) string {
+	s := &g.signs[i]
+	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
+		p := &g.signs[j]
+		if p.from-s.to > 5 || g.stopsItem(s.to, p.from) {
+			break
+		}
+		if p.num != nil || p.has(isUnit) {
+			continue
+		}
+		if p.is(standbyCue) && p.scope&denied == 0 {
+			return "standby"
+		}
+		if g.is(p.from, "stopped") && p.from == s.to && p.scope&(denied|intended) == 0 {
+			return "stopped"
+		}
+		if p.is(stoppedCue) && p.scope&(denied|intended) == 0 && !g.is(p.to, "the") {
+			return "stopped"
+		}
+		if p.content() {
+			break
+		}
+	}
+	if i > 0 {
+		p := &g.signs[i-1]
+		if p.is(stoppedCue) && s.from-p.to <= 1 && !g.crosses(p.to, s.from) && g.is(p.to-1, "stopped", "discontinued") {
+			return "stopped"
+		}
+	}
+	return ""
+}
+
+// lineAfter is the sign of the line that the drug at sign i is said to run
+// through, or -1.
+func (g *segment) lineAfter(i, end int) int {
+	s := &g.signs[i]
+	limit := min(end, s.to+14)
+	way := false
+	for j := i + 1; j < len(g.signs) && g.signs[j].from < limit; j++ {
+		p := &g.signs[j]
+		if g.stopsItem(s.to, p.from) || p.is(turns) && !way {
+			return -1
+		}
+		if p.is(through) {
+			way = true
+		}
+		if !p.has(isItem) && !p.has(isVariety) {
+			if p.num == nil && p.content() && !p.has(isUnit) && !p.is(through) && !g.rowWord(p, running) && !g.lumenWord(p) {
+				if way {
+					continue
+				}
+				return -1
+			}
+			continue
+		}
+		if !way {
+			return -1
+		}
+		for _, x := range p.senses {
+			if (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" && p.from-s.to < 14 {
+				return j
+			}
+		}
+		return -1
+	}
+	return -1
+}
+
+func (g *segment) lumenWord(p *sign) bool { return g.is(p.to-1, "lumen", "port", "limb") }
+
+// lineBefore is the line named just before the drug: "through the left atrial
+// line, milrinone", "RA line has milrinone running".
+func (g *segment) lineBefore(i int) int {
+	s := &g.signs[i]
+	for j := i - 1; j >= 0 && j >= i-4; j-- {
+		p := &g.signs[j]
+		if s.from-p.to > 3 || g.drugAt(j) != "" || p.num != nil {
+			return -1
+		}
+		if p.has(isItem) || p.has(isVariety) {
+			ok := false
+			for k := p.to; k < s.from; k++ {
+				switch g.toks[k].text {
+				case "has", "with", "running", "carrying", "carries", ":", "run", "taking", "for", "is", "got":
+					ok = true
+				}
+			}
+			if !ok && !g.wayBefore(j) {
+				return -1
+			}
+			for _, x := range p.senses {
+				if (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" {
+					return j
+				}
+			}
+			return -1
+		}
+	}
+	return -1
+}
+
+func (g *segment) wayBefore(j int) bool {
+	for k := j - 1; k >= 0 && k >= j-2; k-- {
+		if g.signs[k].is(through) && g.signs[j].from-g.signs[k].to <= 2 {
+			return true
+		}
+	}
+	return false
+}

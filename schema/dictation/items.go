@@ -1,0 +1,672 @@
+package dictation
+
+import (
+	"slices"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// readItems finds what is left in the child.
+func (g *segment) readItems() {
+	things := g.findThings()
+	if len(things) == 0 {
+		g.readTwoAndTwo()
+		return
+	}
+	g.resolveThings(things)
+	g.headSize(things)
+	g.sizesInOrder(things)
+	out := g.listsWhatIsOut()
+	for n := range things {
+		t := &things[n]
+		if t.of == nil || t.head < 0 && !t.full && g.is(t.to, "one", "ones") && g.goneSoon(t.to) {
+			if g.is(t.to, "one", "ones") { // "the atrial ones were removed"
+				for k := t.to; k < len(g.toks) && k < t.to+5; k++ {
+					if g.is(k, "removed", "out", "pulled") {
+						g.taken = append(g.taken, t.options...)
+						for i := range g.groups {
+							x := &g.groups[i]
+							x.gone = x.gone || slices.ContainsFunc(t.options, func(o sense) bool { return o.item == x.item && o.value == x.variety })
+						}
+						break
+					}
+				}
+			}
+			continue
+		}
+		limit := len(g.toks)
+		for m := n + 1; m < len(things); m++ {
+			if things[m].of != nil {
+				limit = things[m].from
+				break
+			}
+		}
+		head := g.heading(t)
+		things[n].gone = out || head == "out" && t.of != nil
+		if head == "not in" && (t.head >= 0 || t.full) || g.is(0, "not") && g.is(1, "in", "placed", "used", "put") && g.is(2, ":") {
+			g.signs[t.sign].scope |= denied // "Not in: left pleural drain, ..."
+		}
+		g.listThing(things, n, limit)
+	}
+	g.readTwoAndTwo()
+}
+
+// resolveThings decides what kind each thing is of: by its own noun, by the noun
+// of the list it stands in, or by standing among its like.
+func (g *segment) resolveThings(ts []thing) {
+	for n := range ts {
+		t := &ts[n]
+		// its own noun
+		i := t.sign + 1
+		for i < len(g.signs) && (g.signs[i].is(filler) && !g.signs[i].content2()) {
+			i++
+		}
+		if i < len(g.signs) && g.signs[i].from-t.to <= 1 && !g.crosses(t.to, g.signs[i].from) && g.signs[i].has(isHead) && !g.signs[i].used {
+			if k := g.kindOfHead(t, i); k != nil {
+				t.of, t.head = k, i
+				t.plural = g.pluralAt(g.signs[i].to - 1)
+				t.to = g.signs[i].to
+				continue
+			}
+		}
+		if t.full {
+			t.of = g.pickFull(t)
+			if t.of != nil {
+				t.plural = g.pluralAt(t.to - 1)
+			}
+		}
+	}
+	for n := len(ts) - 2; n >= 0; n-- { // the noun at the end of the list
+		if ts[n].of == nil && ts[n+1].of != nil && g.joined(ts[n].to, ts[n+1].from) && ts[n].offers(ts[n+1].of) {
+			ts[n].of = ts[n+1].of
+		}
+	}
+	for n := range ts { // the noun before the list, or its neighbour's kind
+		t := &ts[n]
+		if t.of != nil {
+			continue
+		}
+		if k, h := g.headBefore(t); k != nil {
+			t.of = k
+			if t.from-g.signs[h].to <= 2 && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
+				b := thing{sign: h, options: t.options, head: -1, from: g.signs[h].from, to: g.signs[h].to}
+				prev := 0
+				if n > 0 {
+					prev = ts[n-1].to
+				}
+				g.lookBefore(&b, prev, nil)
+				fit := len(b.amounts) > 0
+				for _, a := range b.amounts {
+					fit = fit && g.attributeFor(k, a) != nil && !(a.units == nil && (g.pluralAt(g.signs[h].to-1) || k.Name == "drain" && g.numberAt(t.to)))
+				}
+				if fit {
+					t.amounts, t.from = b.amounts, b.from
+				}
+			}
+			continue
+		}
+		if g.ctx.head != 0 && g.listTalk(t) && n == 0 {
+			for _, h := range g.lex.senses[g.ctx.head] {
+				if h.kind == isHead && t.offers(h.item) && !ignored[h.item.Name] && t.of == nil {
+					t.of = h.item
+				}
+			}
+			if t.of != nil {
+				continue
+			}
+		}
+		if k := g.severalLumens(t); k != nil { // "left radial art line, left femoral triple lumen"
+			t.of = k
+			continue
+		}
+		if n > 0 && ts[n-1].of != nil && g.joinedLoosely(&ts[n-1], t) && t.offers(ts[n-1].of) {
+			t.of = ts[n-1].of
+			continue
+		}
+		t.of = g.standsAlone(t)
+	}
+	for n := 0; n+1 < len(ts); n++ { // "right femoral PICC": where it lies, not another line
+		t, p := &ts[n], &ts[n+1]
+		if t.of != nil && t.of.Name == "central-venous-line" && p.of == t.of && p.sign == t.sign+1 && g.signs[p.sign].from == g.signs[t.sign].to && len(p.options) > 0 && p.options[0].value == "picc" {
+			if len(p.sides) == 0 {
+				p.sides = t.sides
+			}
+			p.from, t.of = t.from, nil
+			g.signs[t.sign].used = true
+		}
+	}
+	for n := range ts {
+		t := &ts[n]
+		if t.of == nil {
+			continue
+		}
+		for _, o := range t.options {
+			if o.item == t.of {
+				t.varieties = append(t.varieties, strings.Split(o.value, "+")...)
+				break
+			}
+		}
+	}
+}
+
+// pluralAt tells whether token k is a plural as it was written.
+func (g *segment) pluralAt(k int) bool {
+	s := g.toks[k].span
+	w := g.text[s.Start:s.End]
+	return strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss")
+}
+
+func (t *thing) offers(k *schema.ItemKind) bool {
+	return slices.ContainsFunc(t.options, func(s sense) bool { return s.item == k })
+}
+
+// kindOfHead is the kind that both the thing and the noun at sign i allow.
+func (g *segment) kindOfHead(t *thing, i int) *schema.ItemKind {
+	for _, h := range g.signs[i].senses {
+		if h.kind == isHead && t.offers(h.item) && !ignored[h.item.Name] {
+			return h.item
+		}
+	}
+	return nil
+}
+
+// ignored are kinds of item that dictation does not list: what the repair says
+// of an implant stands in fields of its own.
+var ignored = map[string]bool{"implant": true, "drain-chamber": true}
+
+// pickFull chooses among the kinds that a name with its noun may mean.
+func (g *segment) pickFull(t *thing) *schema.ItemKind {
+	var kinds []*schema.ItemKind
+	for _, o := range t.options {
+		if o.kind == isItem && !ignored[o.item.Name] && !slices.Contains(kinds, o.item) {
+			kinds = append(kinds, o.item)
+		}
+	}
+	if len(kinds) == 0 {
+		return nil
+	}
+	if len(kinds) > 1 {
+		for _, a := range t.amounts {
+			for _, k := range kinds {
+				if g.attributeFor(k, a) != nil && a.units != nil {
+					return k
+				}
+			}
+		}
+	}
+	return kinds[0]
+}
+
+// joined tells whether tokens a..b hold nothing but what joins a list.
+func (g *segment) joined(a, b int) bool {
+	for k := a; k < b; k++ {
+		switch g.toks[k].text {
+		case "and", ",", "+", "plus", "or", "with", "a", "an", "also", "as", "well", "one", "two", "nor", "the":
+		default:
+			n := g.at[k]
+			if n >= 0 && (g.signs[n].is(filler) || g.signs[n].is(denies) || g.signs[n].has(isUnit) || g.signs[n].num != nil || g.signs[n].is(both) || g.signs[n].is(each)) {
+				continue
+			}
+			return false
+		}
+	}
+	return true
+}
+
+// joinedLoosely allows the attributes of the thing before.
+func (g *segment) joinedLoosely(p, t *thing) bool {
+	for k := p.to; k < t.from; k++ {
+		n := g.at[k]
+		if n >= 0 && (g.signs[n].is(arrives) || g.signs[n].is(turns) || g.signs[n].has(namesField) && !g.itemAttribute(p.of, int(n)) && !g.signs[n].has(isUnit)) {
+			return false
+		}
+	}
+	return t.from-p.to <= 9 || p.of.Name == "support-cannula" && t.from-p.to <= 14
+}
+
+func (g *segment) itemAttribute(k *schema.ItemKind, n int) bool {
+	for _, s := range g.signs[n].senses {
+		if s.field != nil && s.field.Section == k.Name {
+			return true
+		}
+	}
+	return false
+}
+
+// headBefore is the kind of a noun that a list follows: "drains: mediastinal 12".
+func (g *segment) headBefore(t *thing) (*schema.ItemKind, int) {
+	k := t.from
+	for n := g.prevSign(k); n >= 0 && k-g.signs[n].to <= 5 && !g.crossesStop(g.signs[n].to, k); n = n - 1 {
+		s := &g.signs[n]
+		if s.has(isHead) {
+			for _, h := range s.senses {
+				if h.kind == isHead && t.offers(h.item) && !ignored[h.item.Name] {
+					return h.item, n
+				}
+			}
+			return nil, -1
+		}
+		if !(s.num != nil || s.is(filler) || s.is(both) || s.has(isUnit) || g.within(s, "still", "in", "into", "remain", "stay", "left") || s.is(rightSide) || s.is(leftSide) || s.is(both)) {
+			return nil, -1
+		}
+		k = s.from
+	}
+	return nil, -1
+}
+
+// prevSign is the sign before token k, or -1.
+func (g *segment) prevSign(k int) int {
+	for k--; k >= 0; k-- {
+		if n := g.at[k]; n >= 0 {
+			return int(n)
+		}
+	}
+	return -1
+}
+
+// nextSign is the sign at or after token k, or len(signs).
+func (g *segment) nextSign(k int) int {
+	for ; k < len(g.toks); k++ {
+		if n := g.at[k]; n >= 0 {
+			return int(n)
+		}
+	}
+	return len(g.signs)
+}
+
+// standsAlone is the kind of a variety without any noun, where its side, size or
+// wording leaves no doubt: "right radial 22 gauge", "both pleurals".
+func (g *segment) standsAlone(t *thing) *schema.ItemKind {
+	var kinds []*schema.ItemKind
+	for _, o := range t.options {
+		if o.item.Name == "support-cannula" && g.lex.kind != schema.SupportOn && g.lex.kind != schema.SupportOff {
+			continue
+		}
+		if !ignored[o.item.Name] && !slices.Contains(kinds, o.item) {
+			kinds = append(kinds, o.item)
+		}
+	}
+	after := g.amountsAfter(t.to)
+	for _, k := range kinds {
+		for _, a := range append(slices.Clone(t.amounts), after...) {
+			if f := g.attributeFor(k, a); f != nil && a.units != nil && (f.Unit == "[Ch]" || f.Unit == "{gauge}" || f.Name == "size") {
+				return k
+			}
+		}
+	}
+	for n := g.nextSign(t.to); n < len(g.signs) && g.signs[n].from-t.to <= 2; n++ {
+		if g.lumensAt(n) > 0 {
+			for _, k := range kinds {
+				if k.Field("lumenCount") != nil {
+					return k
+				}
+			}
+		}
+	}
+	if t.lumens > 0 {
+		for _, k := range kinds {
+			if k.Field("lumenCount") != nil {
+				return k
+			}
+		}
+	}
+	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept", "stays") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
+		return kinds[0]
+	}
+	if len(t.sides) == 1 { // "left radial twenty two"
+		for _, k := range kinds {
+			for _, a := range after {
+				if f := g.attributeFor(k, a); k.Name == "arterial-line" && a.units == nil && f != nil && f.Name == "gauge" && a.from-t.to <= 1 {
+					return k
+				}
+			}
+		}
+	}
+	if g.signs[t.sign].scope&denied != 0 && len(kinds) > 0 && g.listTalk(t) && (kinds[0].Name == "intracardiac-line" && g.is(t.to, ":", ",") || kinds[0].Name == "arterial-line" && len(t.sides) > 0) {
+		return kinds[0] // "Left atrial: not placed."
+	}
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "stays", "remain", "remains", "unchanged", "only")) {
+		return kinds[0] // "mediastinal stays"
+	}
+	if g.signs[t.sign].scope&denied != 0 && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "none")) && g.listTalk(t) && (g.ctx.last == "pacing-wires" || g.mentions("wire")) {
+		for _, k := range kinds {
+			if k.Name == "pacing-wires" {
+				return k // "Two ventricular wires; no atrial."
+			}
+		}
+	}
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.signs[t.sign].scope&denied != 0 && (g.listTalk(t) || g.mentions("drain")) {
+		return kinds[0] // "Pleurals none."
+	}
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.mentions("drain") {
+		for _, a := range after { // "and so is the right pleural, a ten"
+			if f := g.attributeFor(kinds[0], a); f != nil && f.Name == "size" {
+				return kinds[0]
+			}
+		}
+	}
+	for _, k := range kinds { // "right pleural 12": no unit, but in a list
+		if k.Name != "drain" && k.Name != "gut-and-bladder" && k.Name != "arterial-line" || len(kinds) > 1 {
+			break
+		}
+		for _, a := range after {
+			if f := g.attributeFor(k, a); f != nil && a.units == nil && g.listTalk(t) {
+				return k
+			}
+		}
+	}
+	if len(t.sides) > 0 && t.options[0].value == "pulmonary-artery" {
+		return nil // the left pulmonary artery is a vessel
+	}
+	if t.through && len(kinds) > 0 && g.drugBefore(t) {
+		for _, k := range kinds {
+			if k.Group == "lines" {
+				return k
+			}
+		}
+	}
+	if g.pluralAt(t.to-1) && len(kinds) == 1 && (len(t.sides) > 0 || t.count > 0) {
+		return kinds[0]
+	}
+	return nil
+}
+
+// drugBefore tells whether an infusion is named before the thing.
+func (g *segment) drugBefore(t *thing) bool {
+	for i := 0; i < t.sign; i++ {
+		if g.drugAt(i) != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// listTalk tells whether a thing begins its sentence, or follows another in a
+// list: there its side and its name are enough.
+func (g *segment) listTalk(t *thing) bool {
+	k := t.from
+	if k > 0 && g.is(k-1, "no") {
+		k--
+	}
+	return k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", "and", ":", "a", "also", "plus", "with")
+}
+
+// attributeFor is the attribute of a kind of item that an amount can be: by its
+// unit, or, without one, by the only size the kind has.
+func (g *segment) attributeFor(k *schema.ItemKind, a amount) *schema.Field {
+	var best *schema.Field
+	for _, f := range k.Fields {
+		if !f.Numeric() || unsaid[f.Name] || f.Unit == "" {
+			continue
+		}
+		if a.units == nil {
+			if k.Name == "intracardiac-line" {
+				continue // a bare number is as often its mark or its pressure
+			}
+			if f.Name == "size" || f.Name == "gauge" || f.Name == "french" {
+				if v, _, ok := fits(f, a); ok && (f.Name != "french" || usual(f, g.lex.kind, v)) {
+					return f
+				}
+			}
+			continue
+		}
+		if _, exact, ok := fits(f, a); ok && exact && best == nil {
+			best = f
+		}
+	}
+	return best
+}
+
+// listThing makes the groups and claims of one thing, reading its attributes up
+// to token limit.
+func (g *segment) listThing(ts []thing, n, limit int) {
+	t := &ts[n]
+	s := &g.signs[t.sign]
+	sc := s.scope
+	if g.nounOnly(t) && n+1 < len(ts) && ts[n+1].of == t.of && sc&denied == 0 && (t.plural || g.pluralAt(t.to-1)) && !g.is(t.to, "and", "plus", "+", "with", "as") {
+		return // "chest drains: mediastinal and right pleural"
+	}
+	if strings.HasSuffix(t.of.Name, "-probe") && n < len(ts) {
+		// "NIRS 70 and 72" is a reading, not a probe
+		i := g.nextSign(t.to)
+		if i+1 < len(g.signs) && g.sideOf(&g.signs[i]) != "" && g.signs[i+1].from == g.signs[i].to && g.signs[i].from-t.to <= 1 {
+			i++ // "NIRS R 62 L 58"
+		}
+		if i < len(g.signs) && g.signs[i].num != nil && g.signs[i].from-t.to <= 3 {
+			if n := &g.signs[i]; smallCount(n.num.decimal) == 0 || smallCount(n.num.decimal) > 3 || n.to < len(g.toks) && g.toks[n.to].kind != stop && !g.is(n.to, ",", "probe", "pad", "cerebral", "somatic") {
+				return
+			}
+		}
+	}
+	if t.head >= 0 {
+		sc |= g.signs[t.head].scope & unreal
+		if g.signs[t.head].scope&denied != 0 && sc&denied == 0 && g.signs[t.head].from == s.to {
+			sc |= denied
+		}
+	}
+	if t.of.Name == "support-cannula" && g.lex.kind != schema.SupportOn && g.lex.kind != schema.SupportOff && !g.mentions("ecmo", "support", "vad") {
+		return // a bypass cannula is out again by the end
+	}
+	if t.of.Name == "central-venous-line" && (g.lex.kind == schema.SupportOn) && g.mentions("ecmo", "cannula", "va", "veno") && g.bigBore(t) {
+		return // a cannula of the circuit
+	}
+	if sc&denied != 0 && (t.fresh || t.again) {
+		s.used = true
+		return // "a new drain was not needed" says nothing of the old one
+	}
+	if a, to := g.exchangedFor(t, limit); a != nil && sc&denied == 0 {
+		sc &^= formerly | past
+		t.amounts = []amount{*a}
+		for i := g.nextSign(t.to); i < len(g.signs) && g.signs[i].from < to; i++ {
+			if i != a.sign && i != a.unitSign {
+				g.signs[i].used = true
+			}
+		}
+	}
+	if sc&unreal != 0 {
+		for i := t.sign; i < len(g.signs) && g.signs[i].from < t.to; i++ {
+			g.signs[i].used = true
+		}
+		for _, a := range t.amounts {
+			g.signs[a.sign].used = true
+		}
+		return
+	}
+	if t.gone || g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
+		t.gone, s.used = true, true
+		for _, v := range t.varieties {
+			g.taken = append(g.taken, sense{kind: isItem, item: t.of, value: v})
+		}
+		if f := schema.FieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {
+			g.claimField(f, itoa(int64(t.count)), t.from, t.to, t.from, t.to)
+			for _, a := range t.amounts {
+				g.useAmount(a)
+			}
+		}
+		for i := g.nextSign(t.from); i < len(g.signs) && g.signs[i].from < t.to; i++ {
+			g.signs[i].used = true
+		}
+		return
+	}
+	kind := t.of
+	var variety, side []string
+	for _, v := range t.varieties {
+		rest, sided := strings.CutPrefix(v, "*-")
+		if !sided {
+			variety, side = append(variety, v), append(side, "")
+			continue
+		}
+		sides := t.sides
+		if len(sides) == 0 {
+			sides = g.sideAfter(t.to, limit)
+		}
+		if len(sides) == 0 && (t.count == 2 || t.count == 0 && (t.plural || sc&denied != 0 && (g.pluralAt(t.to-1) || g.is(t.to, "none", "nil") || g.is(t.to, ":") && g.is(t.to+1, "none", "nil")))) {
+			sides = []string{"right", "left"} // "two pleural drains", "no pleural drains"
+			if w := g.sideDenied(t.to); w != "" && sc&denied == 0 {
+				sides = slices.DeleteFunc(sides, func(x string) bool { return x == w })
+				g.newThings(t, kind, []string{w + "-" + rest}, []string{""}, 1, denied)
+			}
+		}
+		for _, w := range sides {
+			variety, side = append(variety, w+"-"+rest), append(side, "")
+		}
+	}
+	if len(variety) == 0 {
+		return
+	}
+	if f := schema.FieldAt(schema.CountsPacksLeft); sc&denied != 0 && (variety[0] == "packs" || variety[0] == "swabs") && g.inNote(f) {
+		c := g.claimField(f, "", g.signs[t.sign].from, g.signs[t.sign].to, t.from, t.to)
+		c.stated = schema.StatedNone // no packs is a count too
+		for i := range g.groups {    // "two packs, wait, no packs"
+			if x := &g.groups[i]; x.item == t.of && x.variety == variety[0] {
+				x.gone = true
+			}
+		}
+		gi := g.newGroup("items", t.from, t.to)
+		g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, variety[0], true
+		g.claimIn(gi, kind.Field("variety"), variety[0], s.from, s.to, t.from, t.to)
+		s.used = true
+		return
+	}
+	sidedVariety := strings.HasPrefix(t.varieties[0], "*-")
+	if noSides[kind.Name] {
+		if len(t.sides) == 2 {
+			t.definite = true
+		}
+		t.sides = nil
+	}
+	if !sidedVariety && len(t.sides) == 2 && len(variety) == 1 {
+		variety, side = []string{variety[0], variety[0]}, []string{"right", "left"}
+		if t.count == 2 {
+			t.count = 0
+		}
+	} else if !sidedVariety && len(t.sides) == 1 {
+		for i := range side {
+			side[i] = t.sides[0]
+		}
+	}
+	counted := kind.Field("count")
+	if counted == nil && t.count == 0 {
+		g.countAfter(t, kind)
+	}
+	copies := 1
+	if counted == nil && t.count > 1 && t.count <= 4 && len(variety) == 1 {
+		copies = t.count
+		if sidedVariety || len(variety) == 2 {
+			copies = 1
+		}
+	}
+	// what is said after it
+	attrs := g.attributesOf(t, kind, limit)
+	lists := g.newThings(t, kind, variety, side, copies, sc)
+	if sc&denied == 0 {
+		attrs = g.sizesEach(t, lists, attrs, limit, copies)
+	}
+	for _, gi := range lists {
+		for _, c := range attrs {
+			c.group = gi
+			if t.of != nil && (sc&denied != 0) {
+				continue
+			}
+			g.claims = append(g.claims, c)
+		}
+		if counted != nil && t.count > 0 && sc&denied == 0 && !(t.count == 1 && variety[0] == "membrane") {
+			g.claimIn(gi, counted, itoa(int64(t.count)), t.from, t.to, t.from, t.to)
+		}
+		if f := kind.Field("lumenCount"); f != nil && t.lumens > 0 && sc&denied == 0 {
+			g.claimIn(gi, f, itoa(int64(t.lumens)), t.from, t.to, t.from, t.to)
+		}
+	}
+	for i := g.nextSign(t.from); i < len(g.signs) && g.signs[i].from < t.to; i++ {
+		g.signs[i].used, g.signs[i].item = true, true
+	}
+	g.shareBackward(ts, n, lists, attrs)
+}
+
+// noSides are kinds of item of which "both" only means two.
+var noSides = map[string]bool{"left-on-purpose": true, "pacing-wires": true, "drain": false}
+
+// shareBackward gives what is said of "both", "each" or "all" to the things
+// listed before it too: "mediastinal and right pleural, both 12 French".
+func (g *segment) shareBackward(ts []thing, n int, lists []int, attrs []claim) {
+	ts[n].groups = lists
+	if len(lists) == 0 {
+		return
+	}
+	lastShared := -1
+	for _, c := range attrs {
+		shared := lastShared >= 0 && c.why-lastShared <= 2 && c.why >= lastShared && !g.crosses(lastShared, c.why)
+		for k := max(ts[n].to, c.why-3); k < c.why; k++ {
+			if g.is(k, "both", "all", "each", "every") {
+				shared = true
+			}
+		}
+		if k := c.why - 1; !c.field.Numeric() || c.field.Name == "suction" {
+			for k > 0 && g.is(k, "to", "on", "at", "-", "suction", "all", "both", "each") {
+				k--
+			}
+			if g.is(k, ",", ".") && g.listHeaded(ts, n) {
+				shared = true // "Drains: right 20, left 20, mediastinal 20, on suction ten"
+			}
+		}
+		if h := g.prevSign(ts[0].from); ts[n].of.Name == "pacing-wires" && !c.field.Numeric() && n > 0 && ts[n-1].of == ts[n].of && h >= 0 && g.signs[h].has(isHead) && g.is(c.from-1, ",") && c.from-ts[n].to <= 2 {
+			shared = true // "Pacing wires: 1 atrial, 2 ventricular, tested"
+		}
+		if c.field.Name == "size" && c.from > ts[n].to && g.listHead(ts, n) && strings.HasSuffix(g.words(c.to-1, c.to), "s") && !strings.HasSuffix(g.words(c.to-1, c.to), "ss") && g.signs[max(0, g.at[c.from])].num != nil && g.at[c.to-1] >= 0 && g.signs[g.at[c.to-1]].num != nil {
+			shared = true // "Drains mediastinal, right pleural, fifteens"
+		}
+		if g.is(c.to, "each", "apiece", "both") || g.is(c.whyTo, "each") {
+			shared = true
+		}
+		if ts[n].plural && n > 0 && !c.field.Numeric() && g.joined(ts[n-1].to, ts[n].from) && c.from-ts[n].to <= 2 && c.from >= ts[n].to {
+			shared = true // "two atrial and two ventricular wires, tested"
+		}
+		if (ts[n].head >= 0 || ts[n].full) && ts[n].plural && n > 0 && ts[n-1].head < 0 && !ts[n-1].full && g.joined(ts[n-1].to, ts[n].from) && c.from >= ts[n].to && c.from-ts[n].to <= 2 {
+			shared = true // "mediastinal and right pleural drains 12 French"
+		}
+		if !shared {
+			continue
+		}
+		lastShared = max(c.to, c.whyTo)
+		for m := n - 1; m >= 0 && ts[m].of == ts[n].of; m-- {
+			for _, gi := range ts[m].groups {
+				have := false
+				for i := range g.claims {
+					have = have || g.claims[i].group == gi && g.claims[i].field == c.field
+				}
+				if !have && !g.groups[gi].denied {
+					d := c
+					d.group = gi
+					g.claims = append(g.claims, d)
+				}
+			}
+		}
+	}
+}
+
+// newThings opens the groups of a thing: one for each side and copy.
+func (g *segment) newThings(t *thing, kind *schema.ItemKind, variety, side []string, copies int, sc scope) []int {
+	var out []int
+	v := kind.Field("variety")
+	for i := range variety {
+		for c := 0; c < copies; c++ {
+			gi := g.newGroup("items", t.from, t.to)
+			gr := &g.groups[gi]
+			gr.item, gr.variety, gr.denied = kind, variety[i], sc&denied != 0
+			gr.again = t.again || copies > 1 || i > 0 && variety[i] == variety[i-1]
+			gr.mention = t.through || t.definite
+			if t.through {
+				gr.sure, gr.note = Check, "named only as what something runs through"
+			}
+			g.claimIn(gi, v, variety[i], g.signs[t.sign].from, g.signs[t.sign].to, t.from, t.to)
+			if side[i] != "" {
+				if f := kind.Field("side"); f != nil && kind.Name != "drain" {
+					g.claimIn(gi, f, side[i], t.from, t.to, t.from, t.to)
+				}
+			}
+			out = append(out, gi)
+		}
+	}
+	return out
+}

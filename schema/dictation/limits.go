@@ -1,0 +1,338 @@
+package dictation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// fieldWhat is what a target may speak of when a field of the state is named.
+var fieldWhat = map[schema.Path]string{
+	schema.LeavingSaturation: "saturation", schema.GasLactate: "lactate", schema.GasHaemoglobin: "haemoglobin", schema.GasHaematocrit: "haematocrit",
+	schema.LeavingHeartRate: "heart-rate", schema.LeavingUrine: "urine", schema.LeavingDrainLoss: "drain-loss", schema.GasPh: "ph", schema.GasCarbonDioxide: "carbon-dioxide",
+	schema.GasPotassium: "potassium", schema.GasIonisedCalcium: "ionised-calcium", schema.GasGlucose: "glucose", schema.LeavingTemperature: "temperature",
+	schema.LeavingCerebralRight: "cerebral-saturation", schema.GasVenousSaturation: "venous-saturation", schema.Stage2CavalPressure: "caval", schema.Stage3ConduitPressure: "caval",
+	schema.Stage2AtrialPressure: "atrial", schema.Stage3AtrialPressure: "atrial", schema.Stage2Gradient: "gradient", schema.Stage3Gradient: "gradient",
+	schema.ClottingPlatelets: "platelets", schema.ClottingClottingTimeAfter: "clotting-time", schema.MechanicalFlow: "flow",
+}
+
+// pressureWhat is the same for a pressure.
+var pressureWhat = map[string]string{"arterial": "mean-arterial", "glenn": "caval", "fontan": "caval", "left-atrial": "atrial", "right-atrial": "atrial", "common-atrial": "atrial", "central-venous": "atrial"}
+
+// whatAt is what a target or a limit may speak of at sign i, or "".
+func (g *segment) whatAt(i int) string {
+	v := ""
+	for _, x := range g.signs[i].senses {
+		if x.kind == isValue && (x.field.Path == schema.PlanTargetsWhat || x.field.Path == schema.PlanCallsWhat) {
+			if v == "" || x.field.Path == schema.PlanTargetsWhat && !(x.value == "drain-day" && v == "drain-loss") || v == "drain-day" {
+				v = x.value
+			}
+		}
+	}
+	if v != "" {
+		return v
+	}
+	for _, x := range g.signs[i].senses {
+		if x.kind == namesField && fieldWhat[x.field.Path] != "" {
+			return fieldWhat[x.field.Path]
+		}
+	}
+	return pressureWhat[g.pressureAt(i)]
+}
+
+// readLimits reads targets ("aim for sats 75 to 85") and limits to call for
+// ("call if the drains exceed ten per kilo").
+func (g *segment) readLimits() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.num != nil && !s.content() {
+			continue
+		}
+		what := g.whatAt(i)
+		if what == "" || s.scope&(past|weighed|hearsay|denied) != 0 {
+			continue
+		}
+		switch {
+		case s.scope&calling != 0:
+			g.readCall(i, what)
+		case s.scope&aiming != 0:
+			g.readTarget(i, what)
+		}
+	}
+	// "call me above ten per kilo": the unit says what is meant
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&calling == 0 || s.scope&(past|weighed|hearsay|denied) != 0 {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if what := perKilo(a.units); what != "" && !g.mentions("flow") {
+			if dir := g.direction(a); dir != "" {
+				g.call(what, dir, a, a.from, a.to)
+			}
+		}
+	}
+}
+
+// readBareLimits reads a limit that names nothing, where its size leaves only the
+// saturation: "call below seventy", "aim 75 to 85".
+func (g *segment) readBareLimits() {
+	for i := range g.signs {
+		if s := &g.signs[i]; g.whatAt(i) != "" || s.content() && s.num == nil && !s.has(isUnit) && !s.is(calls) && !s.is(targets) && !s.is(above) && !s.is(below) {
+			return
+		}
+	}
+	row := func(n string) *schema.Field { return rowField(schema.PlanTargets, n) }
+	saturated := func(a amount) bool {
+		v, err := strconv.ParseFloat(a.decimal, 64)
+		return err == nil && v >= 60 && v <= 98 && (a.units == nil || slices.Contains(a.units, "%"))
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(calling|aiming) == 0 || s.scope&(past|weighed|hearsay|denied) != 0 {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if !saturated(a) {
+			return
+		}
+		if s.scope&calling != 0 {
+			if dir := g.direction(a); dir != "" {
+				gi := g.call("saturation", dir, a, a.from, a.to)
+				g.groups[gi].sure, g.groups[gi].note = Check, "what is meant was not said: the saturation, by its size"
+			}
+			return
+		}
+		if !g.is(a.to, "to", "-") || !g.numberAt(a.to+1) {
+			return
+		}
+		b, _ := g.amountAt(int(g.at[a.to+1]))
+		if !saturated(b) {
+			return
+		}
+		gi := g.newGroup(schema.PlanTargets, a.from, b.to)
+		g.groups[gi].sure, g.groups[gi].note = Check, "what is meant was not said: the saturation, by its size"
+		g.claimIn(gi, row("what"), "saturation", a.from, a.to, a.from, b.to)
+		g.claimIn(gi, row("low"), a.decimal, a.from, a.to, a.from, b.to)
+		g.claimIn(gi, row("high"), b.decimal, b.from, b.to, a.from, b.to)
+		g.useAmount(a)
+		g.useAmount(b)
+		return
+	}
+}
+
+// perKilo is the loss that an amount per kilo means.
+func perKilo(units []string) string {
+	switch {
+	case slices.Contains(units, "mL/kg/h"), slices.Contains(units, "mL/kg"):
+		return "drain-loss"
+	case slices.Contains(units, "mL/kg/d"):
+		return "drain-day"
+	}
+	return ""
+}
+
+// direction is "above" or "below" where it stands just before an amount.
+func (g *segment) direction(a amount) string {
+	switch {
+	case g.is(a.from-1, ">") && !g.numberEnds(a.from-1):
+		return "above"
+	case g.is(a.from-1, "<"):
+		return "below"
+	}
+	for n := g.prevSign(a.from); n >= 0 && a.from-g.signs[n].to <= 2; n-- {
+		s := &g.signs[n]
+		switch {
+		case s.is(above):
+			return "above"
+		case s.is(below):
+			return "below"
+		case s.num != nil, s.content() && !g.rowWord(s, schema.PlanCalls) && !g.rowWord(s, schema.PlanTargets):
+			return ""
+		}
+		a.from = s.from
+	}
+	return ""
+}
+
+// numbersOf are the amounts that belong to what stands at sign i.
+func (g *segment) numbersOf(i int) []amount {
+	s := &g.signs[i]
+	var out []amount
+	last := s.to
+	for j := i + 1; j < len(g.signs); j++ {
+		p := &g.signs[j]
+		if p.from-last > 5 || p.used || g.toks[last-1].kind == stop {
+			break
+		}
+		stopped := false
+		for k := last; k < p.from; k++ {
+			if g.toks[k].kind == stop {
+				stopped = true
+			}
+		}
+		if stopped || j > i+1 && g.whatAt(j) != "" && p.num == nil && !p.is(above) && !p.is(below) && g.whatAt(j) != g.whatAt(i) {
+			break
+		}
+		if p.num != nil && p.num.decimal != "" {
+			a, _ := g.amountAt(j)
+			out = append(out, a)
+			last = a.to
+			if a.unitSign > j {
+				j = a.unitSign
+			}
+			continue
+		}
+		last = p.to
+	}
+	return out
+}
+
+func (g *segment) call(what, dir string, a amount, why, whyTo int) int {
+	row := func(n string) *schema.Field { return schema.FieldAt(schema.RowPath(schema.PlanCalls, "*", n)) }
+	gi := g.newGroup(schema.PlanCalls, why, whyTo)
+	v := a.decimal
+	if what == "drain-loss" && slices.Contains(a.units, "mL/kg/d") && !slices.Contains(a.units, "mL/kg/h") {
+		what = "drain-day"
+	}
+	g.claimIn(gi, row("what"), what, a.from, a.to, why, whyTo)
+	g.claimIn(gi, row("direction"), dir, a.from, a.to, why, whyTo)
+	g.claimIn(gi, row("value"), v, a.from, a.to, why, whyTo)
+	g.useAmount(a)
+	return gi
+}
+
+func (g *segment) readCall(i int, what string) {
+	s := &g.signs[i]
+	ns := g.numbersOf(i)
+	if len(ns) == 0 && i > 0 { // "call below seventy two sats"
+		j := i - 1
+		if j > 0 && g.signs[j].has(isUnit) && g.signs[j].num == nil {
+			j--
+		}
+		if p := &g.signs[j]; p.num != nil && !p.used && p.scope&calling != 0 && s.from-p.to <= 1 {
+			if a, ok := g.amountAt(j); ok && g.direction(a) != "" {
+				ns = []amount{a}
+			}
+		}
+	}
+	for n, a := range ns {
+		if g.duration(a) {
+			continue
+		}
+		dir := g.direction(a)
+		if dir == "" {
+			if g.is(a.from-1, "of") || n > 0 {
+				continue
+			}
+			if what == "drain-loss" || what == "drain-day" || what == "lactate" {
+				if a.from-s.to > 2 {
+					continue
+				}
+				dir = "above"
+			} else {
+				continue
+			}
+		}
+		if !g.right(what, a) {
+			continue
+		}
+		v := a
+		if what == "saturation" && a.decimal != "" {
+			v.decimal = a.decimal
+		}
+		gi := g.call(what, dir, v, s.from, a.to)
+		s.used = true
+		if n+1 < len(ns) && g.duration(ns[n+1]) {
+			d := ns[n+1]
+			minutes := d.decimal
+			for _, u := range d.units {
+				if w, _ := convert(d.decimal, u, "min"); w != "" {
+					minutes = w
+				}
+			}
+			g.claimIn(gi, schema.FieldAt(schema.RowPath(schema.PlanCalls, "*", "howLong")), minutes, d.from, d.to, s.from, d.to)
+			g.useAmount(d)
+		}
+	}
+}
+
+func (g *segment) duration(a amount) bool {
+	return slices.Contains(a.units, "min") && !strings.Contains(a.said, "/") && !strings.Contains(a.said, "per") || slices.Contains(a.units, "h")
+}
+
+// right tells whether an amount can be of what is spoken of: its unit, or a
+// likely size.
+func (g *segment) right(what string, a amount) bool {
+	v, err := strconv.ParseFloat(a.decimal, 64)
+	if err != nil {
+		return false
+	}
+	perKiloSaid := perKilo(a.units) != ""
+	switch what {
+	case "drain-loss", "drain-day", "urine":
+		return a.units == nil || perKiloSaid || slices.Contains(a.units, "mL/kg/h")
+	case "saturation", "cerebral-saturation", "venous-saturation", "haematocrit":
+		return v >= 20 && v <= 100
+	case "lactate":
+		return v < 30
+	case "ph":
+		return v > 6.5 && v < 8
+	case "heart-rate":
+		return v >= 40
+	case "mean-arterial", "systolic", "diastolic":
+		return v >= 15 && v <= 200
+	}
+	return !perKiloSaid || what == "flow"
+}
+
+func (g *segment) readTarget(i int, what string) {
+	s := &g.signs[i]
+	row := func(n string) *schema.Field { return schema.FieldAt(schema.RowPath(schema.PlanTargets, "*", n)) }
+	ns := g.numbersOf(i)
+	if len(ns) == 0 {
+		// "aim for 75 to 85 saturations"
+		if i > 0 {
+			for j := max(0, i-4); j < i; j++ {
+				if g.signs[j].num != nil && !g.signs[j].used && g.signs[j].scope&aiming != 0 && g.signs[j].num.decimal != "" {
+					a, _ := g.amountAt(j)
+					if len(ns) > 0 && a.from-ns[len(ns)-1].to > 1 {
+						ns = nil
+					}
+					ns = append(ns, a)
+				}
+			}
+			if len(ns) > 0 && s.from-ns[len(ns)-1].to > 2 {
+				return
+			}
+		}
+	}
+	if len(ns) == 0 || !g.right(what, ns[0]) || g.duration(ns[0]) {
+		return
+	}
+	a := ns[0]
+	gi := g.newGroup(schema.PlanTargets, s.from, a.to)
+	g.claimIn(gi, row("what"), what, s.from, s.to, s.from, a.to)
+	set := func(name string, a amount) {
+		g.claimIn(gi, row(name), a.decimal, a.from, a.to, s.from, a.to)
+		g.useAmount(a)
+	}
+	switch dir := g.direction(a); {
+	case len(ns) > 1 && ns[1].from-a.to <= 1 && (g.is(a.to, "to", "and", "-", "/") || ns[1].from == a.to) && dir == "" && g.right(what, ns[1]):
+		set("low", a)
+		set("high", ns[1])
+	case dir == "above":
+		set("low", a)
+		if len(ns) > 1 && g.direction(ns[1]) == "below" {
+			set("high", ns[1])
+		}
+	case dir == "below":
+		set("high", a)
+	default:
+		set("low", a)
+		g.claimIn(gi, row("high"), a.decimal, a.from, a.to, s.from, a.to)
+	}
+	s.used = true
+}

@@ -1,0 +1,256 @@
+package dictation
+
+import (
+	"slices"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// headSize gives the size said with the noun that heads a list to all in it:
+// "three drains, twenty French: mediastinal, right, left".
+func (g *segment) headSize(ts []thing) {
+	for len(ts) > 1 && g.nounOnly(&ts[0]) {
+		ts = ts[1:]
+	}
+	t := &ts[0]
+	if t.of == nil || t.of.Name != "drain" || len(ts) < 2 || len(t.amounts) > 1 {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.from >= t.to || i+1 >= len(g.signs) {
+			return
+		}
+		if !s.has(isHead) || s.has(isItem) && g.toks[s.from].text != "chest" || !g.pluralAt(s.to-1) || i == 0 && !g.is(s.to, ",", "of", ":") && g.signs[i+1].num == nil {
+			continue
+		}
+		for j := i + 1; j < len(g.signs) && g.signs[j].from-s.to <= 4 && g.signs[j].from < t.to; j++ {
+			if g.signs[j].num == nil || g.signs[j].used {
+				continue
+			}
+			a, _ := g.amountAt(j)
+			f := g.attributeFor(t.of, a)
+			if a.units == nil || f == nil || f.Name != "size" {
+				continue
+			}
+			for n := range ts {
+				if ts[n].of == t.of && (len(ts[n].amounts) == 0 || n == 0) && !g.sizeFollows(&ts[n]) {
+					ts[n].amounts = []amount{a}
+				}
+			}
+			return
+		}
+		return
+	}
+}
+
+// nounOnly tells whether a thing is no more than the noun of what follows: "three
+// chest drains".
+func (g *segment) nounOnly(t *thing) bool {
+	s := &g.signs[t.sign]
+	return t.full && len(t.sides) == 0 && s.has(isHead) && strings.HasPrefix(t.options[0].value, "*-")
+}
+
+// sizeFollows tells whether a size stands right after a thing.
+func (g *segment) sizeFollows(t *thing) bool {
+	for _, a := range g.amountsAfter(t.to) {
+		if a.units != nil && g.sizeOfSome(t, a) {
+			return true
+		}
+	}
+	return false
+}
+
+// countAfter takes in how many there are, said after the noun: "mediastinal drains
+// two, both 12 French", "mediastinal drain, one, fifteen French".
+func (g *segment) countAfter(t *thing, kind *schema.ItemKind) {
+	k := t.to
+	for g.is(k, ",", ":", "x", "time") {
+		k++
+	}
+	if k-t.to > 2 || !g.numberAt(k) {
+		return
+	}
+	a, ok := g.amountAt(int(g.at[k]))
+	if c := smallCount(a.decimal); !ok || a.units != nil || c == 0 || c > 4 || g.attributeFor(kind, a) != nil {
+		return
+	}
+	if a.to < len(g.toks) && g.toks[a.to].kind != stop && !g.is(a.to, ",", "both", "each", "all", "of") && !g.numberAt(a.to) {
+		return
+	}
+	t.count = smallCount(a.decimal)
+	g.useAmount(a)
+	t.to = a.to
+}
+
+// listHeaded tells whether the things up to the nth stand in a list that a plural
+// noun heads, each with its size, so that what ends it is said of all.
+func (g *segment) listHeaded(ts []thing, n int) bool {
+	if n == 0 || n+1 < len(ts) && ts[n+1].of == ts[n].of {
+		return false
+	}
+	first := n
+	for first > 0 && ts[first-1].of == ts[n].of && !g.nounOnly(&ts[first-1]) {
+		first--
+	}
+	h := g.prevSign(ts[first].from)
+	for h > 0 && !g.signs[h].has(isHead) && (g.signs[h].num != nil || g.signs[h].has(isUnit) || g.signs[h].is(each) || g.signs[h].is(both) || g.within(&g.signs[h], "all")) && ts[first].from-g.signs[h-1].to <= 8 {
+		h--
+	}
+	if first == n || h < 0 || !g.signs[h].has(isHead) || !g.pluralAt(g.signs[h].to-1) {
+		return false
+	}
+	for m := first; m <= n; m++ {
+		for _, gi := range ts[m].groups {
+			sized := false
+			for i := range g.claims {
+				if c := &g.claims[i]; c.group == gi {
+					sized = sized || c.field.Name == "size"
+				}
+			}
+			if !sized && !g.groups[gi].denied {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// amountsAfter are the amounts just after token k.
+func (g *segment) amountsAfter(k int) []amount {
+	var out []amount
+	for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from-k <= 2; n++ {
+		s := &g.signs[n]
+		if s.num == nil && s.has(isUnit) && n+1 < len(g.signs) && g.signs[n+1].num != nil && g.signs[n+1].from == s.to && !s.used {
+			continue // "mediastinal, French sixteen"
+		}
+		if s.num != nil {
+			if a, ok := g.amountAt(n); ok {
+				out = append(out, a)
+				k = a.to
+				if a.unitSign > n {
+					n = a.unitSign
+				}
+				continue
+			}
+		}
+		break
+	}
+	return out
+}
+
+// bigBore tells whether a thing is wider than any line for infusion.
+func (g *segment) bigBore(t *thing) bool {
+	for _, a := range append(slices.Clone(t.amounts), g.amountsAfter(t.to)...) {
+		if slices.Contains(a.units, "[Ch]") && (len(a.decimal) > 1 && a.decimal[1] != '.' || a.decimal >= "8") {
+			return true
+		}
+	}
+	return false
+}
+
+// exchangedFor is the size of what a thing was changed for: "the mediastinal drain
+// was exchanged for a new fifteen French", "went in as a twelve".
+func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
+	for k := t.to; k < limit && k < t.to+13 && g.toks[k].kind != stop; k++ {
+		if !(g.is(k, "exchanged", "changed", "swapped", "upsized") && (g.is(k+1, "for", "to") || g.is(k+1, ",") && (g.is(k+2, "new") || g.is(k+3, "new")))) && !(g.is(k, "went") && g.is(k+1, "in") && g.is(k+2, "as")) && !(g.is(k, "removed") && g.is(k+1, ",", "and") && (g.is(k+2, "new") || g.is(k+3, "new"))) {
+			continue
+		}
+		j := k + 2
+		if g.numberAt(j) && g.is(j+1, "new") { // "changed, two new 12 French"
+			if b, ok := g.amountAt(int(g.at[j])); ok && smallCount(b.decimal) > 0 {
+				t.count = smallCount(b.decimal)
+				j++
+			}
+		}
+		for g.is(j, ",", "as", "a", "an", "new", "fresh") {
+			j++
+		}
+		if !g.numberAt(j) || g.signs[g.at[j]].used {
+			return nil, 0
+		}
+		a, ok := g.amountAt(int(g.at[j]))
+		if f := g.attributeFor(t.of, a); !ok || f == nil || f.Name != "size" {
+			return nil, 0
+		}
+		return &a, a.to
+	}
+	return nil, 0
+}
+
+// severalLumens is the kind of a thing that is said to have lumens, where its name
+// may mean an artery or a vein.
+func (g *segment) severalLumens(t *thing) *schema.ItemKind {
+	said := t.lumens > 0
+	for n := g.nextSign(t.to); n < len(g.signs) && g.signs[n].from-t.to <= 4 && !g.crosses(t.to, g.signs[n].from); n++ {
+		said = said || g.lumensAt(n) > 0
+		if g.signs[n].content2() {
+			break
+		}
+	}
+	if !said {
+		return nil
+	}
+	for _, o := range t.options {
+		if o.item.Name == "central-venous-line" {
+			return o.item
+		}
+	}
+	return nil
+}
+
+// sizesInOrder gives sizes said together to the things listed before them, in their
+// order: "mediastinal and right pleural, 15 and 12 French".
+func (g *segment) sizesInOrder(ts []thing) {
+	for n := 1; n < len(ts); n++ {
+		first := n
+		for first > 0 && ts[first-1].of == ts[n].of && ts[n].of != nil && !g.nounOnly(&ts[first-1]) && g.joined(ts[first-1].to, ts[first].from) && len(ts[first].amounts) == 0 && len(ts[first-1].amounts) == 0 {
+			first--
+		}
+		if first == n || n+1 < len(ts) && ts[n+1].of == ts[n].of && g.joined(ts[n].to, ts[n+1].from) {
+			continue
+		}
+		var sizes []amount
+		k := ts[n].to
+		for {
+			j := k
+			for g.is(j, ",", "and") {
+				j++
+			}
+			if j-k > 2 || !g.numberAt(j) || len(sizes) > 0 && j == k || g.signs[g.at[j]].used {
+				break
+			}
+			a, ok := g.amountAt(int(g.at[j]))
+			if !ok || smallCount(a.decimal) > 0 {
+				break
+			}
+			sizes = append(sizes, a)
+			k = a.to
+		}
+		if len(sizes) != n-first+1 || sizes[len(sizes)-1].units == nil {
+			continue
+		}
+		last := sizes[len(sizes)-1]
+		for m := range sizes {
+			a := sizes[m]
+			if a.units == nil {
+				a.units = last.units
+			}
+			if f := g.attributeFor(ts[first+m].of, a); f == nil || f.Name != "size" {
+				return
+			}
+			ts[first+m].amounts = []amount{a}
+		}
+	}
+}
+
+// listHead tells whether a plural noun heads the list that the nth thing stands in.
+func (g *segment) listHead(ts []thing, n int) bool {
+	first := n
+	for first > 0 && ts[first-1].of == ts[n].of {
+		first--
+	}
+	h := g.prevSign(ts[first].from)
+	return first < n && (h >= 0 && g.signs[h].has(isHead) && g.pluralAt(g.signs[h].to-1) || g.nounOnly(&ts[first]))
+}

@@ -1,0 +1,560 @@
+package dictation
+
+import (
+	"slices"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// rowField is a field of the rows of a list.
+func rowField(list schema.Path, name string) *schema.Field {
+	return schema.FieldAt(schema.RowPath(list, "*", name))
+}
+
+// plainTalk tells whether sign i is free and speaks of this operation.
+func (g *segment) plainTalk(i int) bool {
+	return !g.signs[i].used && g.signs[i].scope&(unreal|denied) == 0
+}
+
+// readLists reads the short lists of a note, each row known by one word.
+func (g *segment) readLists() {
+	g.readAcidBase()
+	g.readInjuries()
+	g.readFactors()
+	g.readWeaning()
+	g.readTrials()
+	g.readCardioplegia()
+	g.readDoses()
+	g.readAntibiotics()
+	g.readHistory()
+}
+
+// nearestValue is the sign within six tokens of sign i, with no stop between,
+// that is a value of field f, or -1: the nearest, the one after it first.
+func (g *segment) nearestValue(i int, f *schema.Field) int {
+	best, near := -1, 7
+	for j := range g.signs {
+		if j == i || g.valueOf(&g.signs[j], f) == "" {
+			continue
+		}
+		a, b := g.signs[i].to, g.signs[j].from
+		if j < i {
+			a, b = g.signs[j].to, g.signs[i].from
+		}
+		if b < a || g.crossesStop(a, b) {
+			continue
+		}
+		gap := b - a
+		if g.crosses(a, b) {
+			gap += 3
+		}
+		if gap < near {
+			best, near = j, gap
+		}
+	}
+	return best
+}
+
+// readAcidBase reads "pH stat for cooling, alpha stat on rewarming".
+func (g *segment) readAcidBase() {
+	list := schema.PerfusionAcidBase
+	if !g.inNote(schema.FieldAt(list)) {
+		return
+	}
+	strategy, phase := rowField(list, "strategy"), rowField(list, "phase")
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, strategy)
+		if v == "" || !g.plainTalk(i) || s.to-s.from == 1 && !g.mentions("stat", "acid") {
+			continue
+		}
+		gi := g.newGroup(list, s.from, s.to)
+		g.claimIn(gi, strategy, v, s.from, s.to, s.from, s.to)
+		s.used = true
+		if j := g.nearestValue(i, phase); j >= 0 {
+			p := &g.signs[j]
+			g.claimIn(gi, phase, g.valueOf(p, phase), p.from, p.to, min(s.from, p.from), max(s.to, p.to))
+		}
+	}
+}
+
+var injuryWords = []string{"injury", "injured", "tore", "torn", "tear", "nicked", "nick", "lacerated", "laceration", "entered", "got", "hole", "opened", "damaged", "breached", "bled", "bleeding"}
+
+// readInjuries reads what was hurt on the way in, and what it cost.
+func (g *segment) readInjuries() {
+	list := schema.ApproachInjuries
+	if !g.inNote(schema.FieldAt(list)) || !g.mentions("injury", "injured", "tore", "torn", "tear", "nicked", "nick", "lacerated", "laceration", "breached") {
+		return
+	}
+	structure, loss, entry := rowField(list, "structure"), rowField(list, "loss"), schema.FieldAt(schema.ApproachEntry)
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, structure)
+		if v == "" || v == "other" || v == "none-near" || !g.plainTalk(i) {
+			continue
+		}
+		word := -1
+		for k := max(0, s.from-5); k < min(len(g.toks), s.to+4); k++ {
+			if slices.Contains(injuryWords, g.toks[k].text) && !g.is(k, "got", "opened", "entered", "bled", "bleeding") && !g.unrealAt(k) && (g.at[k] < 0 || g.signs[g.at[k]].scope&denied == 0) {
+				word = k
+			}
+		}
+		if word < 0 || g.signs[i].item {
+			continue
+		}
+		gi := g.newGroup(list, s.from, s.to)
+		g.claimIn(gi, structure, v, s.from, s.to, min(word, s.from), max(word+1, s.to))
+		s.used = true
+		for j := i + 1; j < len(g.signs) && g.signs[j].from-s.to <= 10 && !g.crossesStop(s.to, g.signs[j].from); j++ {
+			if g.signs[j].num == nil || !g.plainTalk(j) {
+				continue
+			}
+			a, _ := g.amountAt(j)
+			if slices.Contains(a.units, "mL") && !slices.Contains(a.units, "mL/kg") || a.units == nil && g.is(a.to, "loss", "lost") {
+				g.claimIn(gi, loss, a.decimal, a.from, a.to, s.from, a.to)
+				g.useAmount(a)
+			}
+			break
+		}
+		if !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == entry }) {
+			g.claimField(entry, "injury", word, word+1, min(word, s.from), max(word+1, s.to))
+		}
+		return
+	}
+}
+
+// readFactors reads clotting factor concentrates with their doses.
+func (g *segment) readFactors() {
+	list := schema.BloodFactors
+	if !g.inNote(schema.FieldAt(list)) {
+		return
+	}
+	name, dose, unit := rowField(list, "concentrate"), rowField(list, "dose"), rowField(list, "unit")
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, name)
+		if v == "" || v == "other" || !g.plainTalk(i) || !g.lex.alone[s.node] || v == "antithrombin" && !g.mentions("given", "gave", "unit", "concentrate") || v == "von-willebrand" {
+			continue
+		}
+		a, u := g.doseNear(i, unit)
+		if a == nil && !g.mentions("given", "gave") {
+			continue
+		}
+		gi := g.newGroup(list, s.from, s.to)
+		g.claimIn(gi, name, v, s.from, s.to, s.from, s.to)
+		s.used = true
+		if a != nil {
+			g.claimIn(gi, dose, a.decimal, a.from, a.to, min(s.from, a.from), max(s.to, a.to))
+			g.claimIn(gi, unit, u, a.from, a.to, min(s.from, a.from), max(s.to, a.to))
+			g.useAmount(*a)
+		}
+	}
+}
+
+// doseNear is an amount beside sign i whose unit was said and is one of field f's.
+func (g *segment) doseNear(i int, f *schema.Field) (*amount, string) {
+	s := &g.signs[i]
+	try := func(j int) (*amount, string) {
+		a, ok := g.amountAt(j)
+		if !ok || a.units == nil || a.decimal == "" {
+			return nil, ""
+		}
+		perKilo := false
+		if a.unitSign >= 0 {
+			perKilo = g.within(&g.signs[a.unitSign], "kilo", "kg") || g.is(a.to, "per", "/") && g.is(a.to+1, "kilo", "kg") || g.is(a.to, "a") && g.is(a.to+1, "kilo")
+		}
+		for _, u := range f.Enum {
+			if slices.Contains(a.units, u) && strings.HasSuffix(u, "/kg") == perKilo {
+				return &a, u
+			}
+		}
+		for _, w := range []string{"mg", "ug", "g", "[iU]", "mL"} { // a per-kilo unit whose kilo was not said
+			if !perKilo && slices.Contains(f.Enum, w) {
+				for _, u := range a.units {
+					if strings.HasPrefix(u, w+"/kg") {
+						return &a, w
+					}
+				}
+			}
+		}
+		return nil, ""
+	}
+	for j := i + 1; j < len(g.signs) && g.signs[j].from-s.to <= 3 && !g.crossesStop(s.to, g.signs[j].from); j++ {
+		if g.signs[j].num != nil && g.plainTalk(j) {
+			return try(j)
+		}
+		if g.signs[j].content() && !g.signs[j].has(isUnit) {
+			break
+		}
+	}
+	for j := i - 1; j >= 0 && j >= i-2; j-- {
+		if g.signs[j].num == nil || !g.plainTalk(j) {
+			continue
+		}
+		if a, u := try(j); a != nil && (s.from == a.to || s.from == a.to+1 && g.is(a.to, "of")) {
+			return a, u
+		}
+		break
+	}
+	return nil, ""
+}
+
+// ordinals are the attempts that a word counts.
+var ordinals = map[string]int{"first": 1, "second": 2, "third": 3, "fourth": 4, "1st": 1, "2nd": 2, "3rd": 3}
+
+// readWeaning reads the attempts to come off bypass: "weaned at the second
+// attempt" failed once and then came off.
+func (g *segment) readWeaning() {
+	list := schema.SupportWeaning
+	if !g.inNote(schema.FieldAt(list)) {
+		return
+	}
+	outcome := rowField(list, "outcome")
+	if !g.mentions("attempt", "try", "tries", "wean") || !g.mentions("wean", "weaned", "weaning", "off", "bypass", "attempt") || g.lex.kind == schema.SupportOff {
+		return
+	}
+	add := func(k int, v string) {
+		gi := g.newGroup(list, k, k+1)
+		c := g.claimIn(gi, outcome, v, k, k+1, k, k+1)
+		c.sure, c.note = Check, "taken from the number of attempts"
+	}
+	for k := range g.toks {
+		n := ordinals[g.toks[k].text]
+		if n == 0 || !g.is(k+1, "attempt", "try", "wean", "go") || g.is(k+1, "go") && !g.mentions("bypass", "wean", "weaned") {
+			continue
+		}
+		failed, came, support := false, false, false
+		for j := k + 2; j < len(g.toks) && j < k+8 && ordinals[g.toks[j].text] == 0; j++ {
+			failed = failed || g.is(j, "failed", "unsuccessful")
+		}
+		for j := max(0, k-7); j < k; j++ {
+			came = came || g.is(j, "weaned", "off", "separated", "wean")
+			support = support || g.is(j, "failed")
+		}
+		switch {
+		case failed:
+			add(k, "back-on")
+		case came && !support && n <= 4:
+			said := g.mentions("failed")
+			for m := 1; m < n && !said; m++ {
+				add(k, "back-on")
+			}
+			add(k, "off")
+		}
+	}
+	for k := 0; k+1 < len(g.toks); k++ { // "could not wean after two attempts"
+		if g.is(k+1, "attempt", "try") && g.numberAt(k) && g.mentions("could", "couldnt", "failed", "unable") && g.lex.kind == schema.SupportOn {
+			if c := smallCount(g.signs[g.at[k]].num.decimal); c > 1 {
+				for m := 1; m < c; m++ {
+					add(k, "back-on")
+				}
+				add(k, "to-support")
+				g.signs[g.at[k]].used = true
+			}
+			break
+		}
+	}
+}
+
+// readTrials reads the trials of weaning from mechanical support: each outcome with
+// the time and the flow said since the outcome before.
+func (g *segment) readTrials() {
+	list := schema.MechanicalTrials
+	if g.lex.kind != schema.SupportOff || !g.mentions("trial", "trialed", "trialled", "weaned", "weaning") {
+		return
+	}
+	outcome, at, flow := rowField(list, "outcome"), rowField(list, "at"), rowField(list, "flow")
+	from := 0
+	for k := range g.toks {
+		v := ""
+		switch g.toks[k].text {
+		case "passed", "pass", "tolerated", "successful":
+			v = "passed"
+		case "failed", "unsuccessful":
+			v = "failed"
+		case "ok", "okay", "fine", "well":
+			if k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",") {
+				v = "passed"
+			}
+		}
+		n := g.at[k]
+		if v == "" || g.is(k-1, "not") && g.is(k, "tolerated") || n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|unreal&^past) != 0) {
+			continue
+		}
+		trial := false
+		for j := max(from, k-22); j < min(len(g.toks), k+5); j++ {
+			trial = trial || g.is(j, "trial", "trialed", "trialled", "weaned", "weaning", "it")
+		}
+		if !trial {
+			continue
+		}
+		gi := g.newGroup(list, k, k+1)
+		g.claimIn(gi, outcome, v, k, k+1, k, k+1)
+		if n >= 0 {
+			g.signs[n].used = true
+		}
+		end := k + 8
+		for j := k + 1; j < len(g.toks) && j < k+8; j++ {
+			if g.toks[j].kind == stop || g.is(j, "then", "passed", "failed", "because") {
+				end = j
+				break
+			}
+		}
+		for j := range g.signs {
+			s := &g.signs[j]
+			if s.num == nil || s.used || s.scope&(denied|calling|aiming|hearsay) != 0 || s.from < from || s.from >= end {
+				continue
+			}
+			a, _ := g.amountAt(j)
+			switch {
+			case a.clock != "" && a.units == nil && g.offSaid(a.from):
+				// when support ended, not when it was tried
+			case a.clock != "" && a.units == nil && (s.num.surely || g.is(a.from-1, "at", "trial") || s.num.figures && strings.Contains(g.words(a.from, a.to), ":")) && !g.claimed(gi, at):
+				g.claimIn(gi, at, a.clock, a.from, a.to, min(a.from, k), max(a.to, k+1))
+				g.useAmount(a)
+			case (anyPerKilo(a.units) || a.units == nil && g.is(a.from-1, "to", "at", "flow", "@")) && !g.claimed(gi, flow):
+				if w, _, ok := fits(flow, a); ok && w != "" {
+					g.claimIn(gi, flow, w, a.from, a.to, min(a.from, k), max(a.to, k+1))
+					g.useAmount(a)
+				}
+			}
+		}
+		from = k + 1
+	}
+}
+
+// offSaid tells whether token k is a time that "off" or "stopped" announces.
+func (g *segment) offSaid(k int) bool {
+	for j := k - 1; j >= 0 && j >= k-5 && g.toks[j].kind != stop && !g.is(j, "trial", "trialed", "trialled"); j-- {
+		if g.is(j, "off", "stopped", "decannulated") && !g.is(j-1, "trial") {
+			return true
+		}
+	}
+	return false
+}
+
+// claimed tells whether a group of the segment has a value of the field.
+func (g *segment) claimed(gi int, f *schema.Field) bool {
+	return slices.ContainsFunc(g.claims, func(c claim) bool { return c.group == gi && c.field == f })
+}
+
+// readCardioplegia reads the doses of cardioplegia: "sixty mils down the root".
+func (g *segment) readCardioplegia() {
+	list := schema.PerfusionCardioplegiaDoses
+	if !g.inNote(schema.FieldAt(list)) || !g.mentions("cardioplegia", "nido", "plegia", "custodiol", "histidine") {
+		return
+	}
+	volume, route, at := rowField(list, "volume"), rowField(list, "route"), rowField(list, "at")
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		perKilo := a.unitSign >= 0 && g.within(&g.signs[a.unitSign], "kilo", "kg") || g.is(a.to, "per", "a", "/") && g.is(a.to+1, "kilo", "kg")
+		if !slices.Contains(a.units, "mL") || perKilo {
+			continue
+		}
+		near := false
+		for k := max(0, a.from-10); k < min(len(g.toks), a.to+6); k++ {
+			near = near || g.is(k, "cardioplegia", "nido", "plegia", "custodiol", "histidine", "dose")
+		}
+		v, _, ok := fits(volume, a)
+		if !near || !ok {
+			continue
+		}
+		gi := g.newGroup(list, a.from, a.to)
+		g.claimIn(gi, volume, v, a.from, a.to, a.from, a.to)
+		g.useAmount(a)
+		if j := g.nearestValue(i, route); j >= 0 {
+			p := &g.signs[j]
+			g.claimIn(gi, route, g.valueOf(p, route), p.from, p.to, min(a.from, p.from), max(a.to, p.to))
+			p.used = true
+		}
+		if n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].num != nil && g.signs[n].num.clock != "" && g.is(g.signs[n].from-1, "at") && g.signs[n].from-a.to <= 5 {
+			p := &g.signs[n]
+			g.claimIn(gi, at, p.num.clock, p.from, p.to, a.from, p.to)
+			p.used = true
+		}
+	}
+}
+
+// dosePurpose is what a drug given as single doses is for.
+var dosePurpose = map[string]string{"rocuronium": "paralysis", "vecuronium": "paralysis", "cisatracurium": "paralysis", "pancuronium": "paralysis", "atracurium": "paralysis", "roc": "paralysis", "vec": "paralysis",
+	"fentanyl": "pain", "morphine": "pain", "paracetamol": "pain", "acetaminophen": "pain", "midazolam": "sedation", "ketamine": "sedation", "methylprednisolone": "steroid", "dexamethasone": "steroid", "hydrocortisone": "steroid", "furosemide": "diuretic", "frusemide": "diuretic", "lasix": "diuretic"}
+
+// readDoses reads the last doses of the anaesthetic: "last rocuronium three
+// milligrams at thirteen twenty".
+func (g *segment) readDoses() {
+	list := schema.AirwayDoses
+	if !g.inNote(schema.FieldAt(list)) {
+		return
+	}
+	purpose, dose, unit, given, drug := rowField(list, "purpose"), rowField(list, "dose"), rowField(list, "unit"), rowField(list, "given"), rowField(list, "drug")
+	for k := range g.toks {
+		v := dosePurpose[g.toks[k].text]
+		if v == "" {
+			continue
+		}
+		i := -1
+		if n := g.at[k]; n >= 0 {
+			if i = int(n); !g.plainTalk(i) {
+				continue
+			}
+		}
+		last := g.is(k-1, "last") || g.is(k-1, "of") && g.is(k-2, "dose") || g.is(k+1, "given") || g.is(k-2, "last")
+		next := g.nextSign(k + 1)
+		if i >= 0 {
+			next = i + 1
+		}
+		if next >= len(g.signs) || g.signs[next].from-k > 4 || g.crossesStop(k, g.signs[next].from) {
+			continue
+		}
+		var a *amount
+		var u string
+		if g.signs[next].num != nil && g.plainTalk(next) {
+			if b, ok := g.amountAt(next); ok && b.units != nil && g.bolusLike(b) {
+				for _, w := range unit.Enum {
+					if slices.Contains(b.units, w) && strings.Contains(w, "/kg") == g.perKiloSaid(b) {
+						a, u = &b, w
+						break
+					}
+				}
+				if a == nil {
+					for _, w := range []string{"mg", "ug", "g"} {
+						if a == nil && slices.ContainsFunc(b.units, func(x string) bool { return strings.HasPrefix(x, w+"/kg") || x == w }) && !g.perKiloSaid(b) {
+							a, u = &b, w
+						}
+					}
+				}
+			}
+		}
+		clock := -1
+		from := k + 1
+		if a != nil {
+			from = a.to
+		}
+		if n := g.nextSign(from); n < len(g.signs) && g.signs[n].from-from <= 2 && g.signs[n].num != nil && g.signs[n].num.clock != "" && (g.signs[n].num.clock >= "07:00" && g.is(g.signs[n].from-1, "at", "given", "@") && (g.signs[n].num.figures || g.signs[n].to-g.signs[n].from > 1) || g.signs[n].num.surely && (g.signs[n].num.clock >= "07:00" || g.signs[n].num.figures)) {
+			clock = n
+		}
+		if clock < 0 && !(last && a != nil) {
+			continue
+		}
+		gi := g.newGroup(list, k, max(k+1, from))
+		g.claimIn(gi, purpose, v, k, k+1, k, k+1)
+		sp := g.toks[k].span
+		g.claimIn(gi, drug, g.text[sp.Start:sp.End], k, k+1, k, k+1)
+		if i >= 0 {
+			g.signs[i].used = true
+		}
+		if a != nil {
+			g.claimIn(gi, dose, a.decimal, a.from, a.to, k, a.to)
+			g.claimIn(gi, unit, u, a.from, a.to, k, a.to)
+			g.useAmount(*a)
+		}
+		if clock >= 0 {
+			p := &g.signs[clock]
+			g.claimIn(gi, given, p.num.clock, p.from, p.to, k, p.to)
+			p.used = true
+		}
+	}
+}
+
+// perKiloSaid tells whether an amount was said by the kilo.
+func (g *segment) perKiloSaid(a amount) bool {
+	return a.unitSign >= 0 && g.within(&g.signs[a.unitSign], "kilo", "kg") || g.is(a.to, "per", "a", "/") && g.is(a.to+1, "kilo", "kg")
+}
+
+// bolusLike tells whether no time was said in the unit of an amount.
+func (g *segment) bolusLike(a amount) bool {
+	return !g.wholeUnit(a) && !g.is(a.to, "per", "an", "/")
+}
+
+// antibiotics are the names that open a row of antibiotics; the field is text.
+var antibiotics = wordSet("cefazolin cefuroxime ceftriaxone cefotaxime vancomycin gentamicin teicoplanin flucloxacillin amoxicillin meropenem clindamycin vanc cefaz gent fluclox teic cefurox tazocin cephazolin amikacin piperacillin")
+
+// readAntibiotics reads when an antibiotic was given, how much, and when next.
+func (g *segment) readAntibiotics() {
+	list := schema.WorkAntibiotics
+	if !g.inNote(schema.FieldAt(list)) {
+		return
+	}
+	for k := range g.toks {
+		if !antibiotics[g.toks[k].text] {
+			continue
+		}
+		gi := -1
+		open := func() int {
+			if gi < 0 {
+				gi = g.newGroup(list, k, k+1)
+				sp := g.toks[k].span
+				g.claimIn(gi, rowField(list, "drug"), g.text[sp.Start:sp.End], k, k+1, k, k+1)
+			}
+			return gi
+		}
+		for n := g.nextSign(k + 1); n < len(g.signs) && g.signs[n].from-k <= 14 && !g.crossesStop(k, g.signs[n].from); n++ {
+			s := &g.signs[n]
+			if s.num == nil || s.used || s.scope&(denied|past|calling) != 0 {
+				continue
+			}
+			a, _ := g.amountAt(n)
+			next := false
+			for j := max(k, a.from-4); j < a.from; j++ {
+				next = next || g.is(j, "next", "due", "again", "repeat")
+			}
+			switch {
+			case a.clock != "" && a.units == nil && (s.num.surely || s.num.figures && strings.Contains(g.words(a.from, a.to), ":") || g.is(a.from-1, "at", "due", "next", "given") || g.is(a.from-2, "due", "next")):
+				name := "given"
+				if next {
+					name = "next"
+				}
+				if !g.claimed(open(), rowField(list, name)) {
+					g.claimIn(gi, rowField(list, name), a.clock, a.from, a.to, k, a.to)
+					g.useAmount(a)
+				}
+			case slices.Contains(a.units, "mg") && !g.perKiloSaid(a) && !next:
+				if !g.claimed(open(), rowField(list, "dose")) {
+					g.claimIn(gi, rowField(list, "dose"), a.decimal, a.from, a.to, k, a.to)
+					g.useAmount(a)
+				}
+			}
+		}
+	}
+}
+
+// readHistory reads what was done before, where the words say plainly that it was
+// before: procedures in the catheter laboratory, and vessels known to be blocked.
+func (g *segment) readHistory() {
+	vessels := schema.BeforeVessels
+	vessel, side, state := rowField(vessels, "vessel"), rowField(vessels, "side"), rowField(vessels, "state")
+	if !g.inNote(schema.FieldAt(vessels)) {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, vessel)
+		if v == "" || s.used || s.scope&(intended|calling|weighed|hearsay|denied) != 0 || strings.HasPrefix(v, "superior") || strings.HasPrefix(v, "inferior") || strings.HasPrefix(v, "innominate") {
+			continue
+		}
+		j := g.nextSign(s.to)
+		for j < len(g.signs) && g.signs[j].from-s.to <= 3 && g.valueOf(&g.signs[j], state) == "" && !g.signs[j].content() {
+			j++
+		}
+		if j >= len(g.signs) || g.signs[j].from-s.to > 4 || g.crosses(s.to, g.signs[j].from) {
+			continue
+		}
+		st := g.valueOf(&g.signs[j], state)
+		if st != "blocked" && st != "narrowed" || g.signs[j].scope&denied != 0 || !g.mentions("known", "occluded", "blocked", "thrombosed", "narrowed") {
+			continue
+		}
+		gi := g.newGroup(vessels, s.from, g.signs[j].to)
+		g.claimIn(gi, vessel, v, s.from, s.to, s.from, g.signs[j].to)
+		if i > 0 && (g.sideOf(&g.signs[i-1]) == "right" || g.sideOf(&g.signs[i-1]) == "left") && g.signs[i-1].to == s.from {
+			p := &g.signs[i-1]
+			g.claimIn(gi, side, g.sideOf(p), p.from, p.to, p.from, s.to)
+		}
+		g.claimIn(gi, state, st, g.signs[j].from, g.signs[j].to, s.from, g.signs[j].to)
+		s.used, g.signs[j].used = true, true
+	}
+}

@@ -1,0 +1,228 @@
+package dictation
+
+import (
+	"strconv"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// countNouns are things counted that no field counts: the number before one is of
+// nothing that stood before it.
+var countNouns = wordSet("period run dose attempt time go shot stitch clip probe pass try day donor sensor pad channel person people stage weaning second-run")
+
+// misplaced drops values whose words are said of something else than their field:
+// a vent is no pressure line, two probes are no minutes of perfusion.
+func (g *segment) misplaced() {
+	for a := range g.claims {
+		c := &g.claims[a]
+		if c.gone {
+			continue
+		}
+		row := c.group >= 0 && g.groups[c.group].item == nil
+		drop := false
+		switch c.field.Path {
+		case schema.EchoMethod:
+			drop = c.value == "transthoracic" && g.wordIn(c.from, c.to, "surface") && !g.mentions("echo", "echocardiogram")
+		case schema.SupportPerfusionTotal:
+			drop = c.note != "" && g.mentions("probe", "nirs", "sensor", "pad")
+		case schema.ClosingSternalSutures:
+			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2") || g.nextIsThing(c)
+		case schema.Stage1Septectomy:
+			drop = !g.anyPrefix("sept", "asd", "atrial", "fossa", "interatrial", "rashkind", "balloon")
+		case schema.ClosingTolerated:
+			drop = g.is(c.from, "no") && g.is(c.from+1, "change") && !g.mentions("closing", "closed", "close", "closure", "sternum", "chest", "tolerated", "pressure", "saturation")
+		case schema.WorkProblems:
+			drop = c.stated != "" && g.mentions("entry", "entered", "intubation", "line")
+		case schema.ApproachEntry:
+			drop = c.value == "uneventful" && g.mentions("tube", "probe", "airway", "intubation", "lumen") && !g.mentions("entry", "sternotomy", "saw", "entered")
+		case schema.MechanicalStoppedAt:
+			for j := range g.signs {
+				p := &g.signs[j]
+				drop = drop || g.drugAt(j) != "" && p.to <= c.from && c.from-p.to <= 4 && !g.crosses(p.to, c.from)
+			}
+			for k := c.to; k < c.to+7; k++ {
+				drop = drop || g.is(k, "restarted", "resumed", "recommenced") || g.is(k, "back") && g.is(k+1, "on")
+			}
+		case schema.Stage2OldSupply:
+			drop = g.anyPrefix("azyg", "hemiazyg") && !g.anyPrefix("shunt", "sano", "bt", "conduit", "supply", "duct", "band", "stent", "mbt")
+		case schema.SupportBypassTotal, schema.SupportClampTotal, schema.SupportArrestTotal:
+			for k := c.to; k < c.to+5; k++ {
+				drop = drop || g.is(k, "plus") || g.is(k, "second", "another", "further") && g.is(k+1, "run", "period", "clamp", "arrest") && !g.is(k-1, "includes", "including", "included") && !g.is(k-2, "includes", "including", "included") || g.is(k, "and") && g.is(k+1, "for") && g.numberAt(k+2)
+			}
+			drop = drop || g.is(c.why-1, "twice") || g.is(c.whyTo, "twice") || g.is(c.from-1, "for") && g.is(c.from-2, ",") && g.is(c.from-3, "twice") || g.is(c.from-2, "twice")
+			drop = drop || g.is(c.why-1, "on", "during", "off", "before", "after") && g.toks[c.to-1].text != "min" && g.toks[c.to-1].text != "minute" && c.from > c.why && !g.is(c.from-1, "for", "time", "of", "total", "was")
+			for k := c.from - 1; k >= 0 && k >= c.from-4; k-- {
+				drop = drop || g.is(k, "second", "another", "further", "third") && g.is(k+1, "run", "period", "clamp", "arrest")
+			}
+		case schema.EchoArchGradient:
+			drop = !g.mentions("gradient", "echo", "peak", "doppler") && !g.is(c.to-1, "hg", "mmhg", "mercury")
+		case schema.LeavingDrainLoss:
+			drop = g.is(c.why, "drained") && (g.is(c.why+1, "with", "by") || c.stated != "")
+		case schema.MeasuresWeight:
+			drop = g.is(c.why, "actual") && !g.anyPrefix("weigh", "kg", "kilo", "wt")
+		case schema.CountsSwabs:
+			drop = c.stated != "" && g.mentions("left", "inside", "behind", "chest")
+		case schema.PerfusionPeakLactate:
+			drop = g.is(c.from-1, "now") || c.leaving
+		case schema.OperationStarted:
+			for j := range g.signs {
+				drop = drop || g.drugAt(j) != "" && g.signs[j].to <= c.from && c.from-g.signs[j].to <= 6
+			}
+		case schema.BloodAvailable:
+			drop = c.stated != "" && !g.mentions("product", "blood", "nothing", "more")
+		case schema.WorkRemoved:
+			drop = c.stated != "" && !g.mentions("specimen", "tissue", "sample", "nothing", "removed", "excised", "pathology", "histology")
+		case schema.HybridProstaglandinAfter, schema.BeforeProstaglandinStopped:
+			drop = g.ctx.topic == "" && !g.anyPrefix("prosta", "pge", "alpro", "prostin", "pg")
+		case schema.OperationUrgency:
+			drop = g.mentions("sternum", "chest", "bone") && g.mentions("open")
+		case schema.Stage2Azygos:
+			drop = g.mentions("svc", "lsvc", "cava") && !g.anyPrefix("azyg", "hemiazyg")
+		case schema.WorkEstimatedLoss:
+			for k := c.to; k < c.to+8; k++ {
+				drop = drop || g.is(k, "total") && g.numberAt(k+1)
+			}
+		case schema.ApproachSternotomyNumber:
+			drop = g.is(c.from, "redo") && c.to-c.from == 1 && !g.numberAt(c.to)
+		case schema.PerfusionCardioplegia:
+			drop = c.stated == "" && !g.anyPrefix("cardiopleg", "plegi", "nido", "custodiol", "htk", "dose")
+		case schema.SupportVenousCannulation:
+			drop = g.mentions("interrupted") || !g.anyPrefix("cannul", "bicaval", "caval", "venous", "pump", "bypass", "cpb", "atri")
+		case schema.BloodNeeds:
+			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
+		case schema.SupplyTo:
+			drop = g.mentions("band", "banded", "bands") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
+		case schema.SupplyFrom:
+			drop = g.mentions("aberrant")
+		case schema.AnticoagulationPlan:
+			drop = g.is(0, "nothing")
+		case schema.SupportMode:
+			drop = c.value == "off-pump" && g.is(c.from, "off") && g.numberAt(c.from-1) // "16 off pump"
+		case schema.SupportArrests:
+			drop = c.stated != "" && (g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff) &&
+				!g.mentions("circulatory", "circ", "dhca", "clamp", "bypass", "cooled", "hypothermic")
+		case schema.CareSupportCandidate:
+			drop = c.value == "discuss" && !g.mentions("ecmo", "support", "ecls", "mechanical") || g.is(c.from-1, "wont", "not")
+		case schema.Stage1Form:
+			drop = c.value == "main-pulmonary-band" && g.is(c.from, "band") && c.to-c.from == 1
+		}
+		if c.field.Numeric() && c.stated == "" && c.field.Name != "count" && c.group < 0 {
+			if k := c.to; k < len(g.toks) && g.toks[k].kind == word && countNouns[g.toks[k].text] && g.numberAt(k-1) && c.why < c.from {
+				drop = true // "cross clamp, one period only"
+			}
+			drop = drop || g.is(c.from-1, "bed", "room", "bay", "cot", "page", "table", "number", "slide", "cubicle")
+			drop = drop || c.field.Unit == "mm[Hg]" && (c.value == "1" || c.value == "2") && g.wireCount(c)
+		}
+		switch {
+		case c.field.Path.List() == schema.BloodProducts && c.field.Name == "volume" && c.value == "0":
+			drop = true // none of it was given
+		case c.field.Name == "donors" && g.is(c.to, "day", "week", "hour", "dose", "year", "old"):
+			drop = true
+		case c.field.Name == "pressure" && row:
+			i := int(g.at[c.from])
+			drop = g.is(c.to, "vent", "cannula", "appendage") || g.is(c.from-1, "rv", "ll", "ul") || i >= 0 && g.signs[i].to == c.to && g.words(c.from, c.to) == "Ca"
+		case c.field.Path == schema.LeavingSaturation && c.why > 0 && g.venousBefore(c):
+			drop = true
+		case c.field.Path.List() == schema.BloodProducts && c.field.Name == "product" && g.is(c.to, "cardioplegia", "cultures"):
+			drop = true
+		}
+		if !drop {
+			continue
+		}
+		c.gone = true
+		if c.field.Path == schema.ClosingSternalSutures { // what it was taken from
+			for b := range g.claims {
+				if o := &g.claims[b]; o.from == c.from && (o.field.Path == schema.ClosingSternum || o.field.Path == schema.ClosingSternalMaterial) {
+					o.gone = true
+				}
+			}
+		}
+		if row && c.field.Name != "donors" {
+			g.groups[c.group].gone = true
+		}
+	}
+	for a := range g.claims { // no line for infusions is so wide
+		c := &g.claims[a]
+		if c.gone || c.group < 0 || g.groups[c.group].item == nil || g.groups[c.group].item.Name != "central-venous-line" || c.field.Name != "size" {
+			continue
+		}
+		if v, err := strconv.ParseFloat(c.value, 64); err == nil && v >= 9 {
+			c.gone = true
+			if g.lex.kind == schema.SupportOn {
+				g.groups[c.group].gone = true // a cannula of the circuit
+			}
+		}
+	}
+	for i := range g.groups {
+		x := &g.groups[i]
+		if x.item != nil && x.item.Name == "central-venous-line" && g.mentions("homograft", "patch") && !g.mentions("line", "lumen", "french", "catheter", "gauge") {
+			x.gone = true // "homograft arch, femoral vein"
+		}
+	}
+	for i := range g.groups { // what is left with no more than its kind
+		x := &g.groups[i]
+		if x.list != schema.BloodProducts || x.gone {
+			continue
+		}
+		for a := range g.claims {
+			if c := &g.claims[a]; c.group == i && c.gone && c.field.Name == "donors" {
+				x.gone = true
+			}
+		}
+	}
+}
+
+// nextIsThing tells whether the number of a claim counts the thing that follows:
+// "two and two wires, one mediastinal".
+func (g *segment) nextIsThing(c *claim) bool {
+	i := g.nextSign(c.to)
+	return i < len(g.signs) && g.signs[i].from == c.to && (g.signs[i].has(isVariety) || g.signs[i].has(isItem)) && g.numberAt(c.to-1)
+}
+
+// wireCount tells whether a small number before the name of a chamber counts wires
+// or leads: "one atrial and one ventricular".
+func (g *segment) wireCount(c *claim) bool {
+	if !g.mentions("wire", "lead", "epicardial", "ventricular") {
+		return false
+	}
+	return g.is(c.to, "atrial", "ventricular") || g.is(c.to, "and") || c.why >= c.from
+}
+
+// venousBefore tells whether a saturation is of blood that is not arterial: "SVC
+// sat 68", "mixed venous saturation".
+func (g *segment) venousBefore(c *claim) bool {
+	for k := c.why - 1; k >= 0 && k >= c.why-4; k-- {
+		if g.is(k, "svc", "ivc", "venous", "caval", "cerebral", "nirs", "renal", "regional", "mixed") {
+			return true
+		}
+		if g.is(k, "o", "o2", "2") {
+			continue
+		}
+		if g.toks[k].kind != word || g.numberAt(k) {
+			return false
+		}
+	}
+	return false
+}
+
+func (g *segment) anyPrefix(ps ...string) bool {
+	for i := range g.toks {
+		for _, p := range ps {
+			if strings.HasPrefix(g.toks[i].text, p) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// wordIn tells whether a word stands among tokens from to to.
+func (g *segment) wordIn(from, to int, w string) bool {
+	for k := from; k < to; k++ {
+		if g.is(k, w) {
+			return true
+		}
+	}
+	return false
+}

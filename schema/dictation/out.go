@@ -1,0 +1,140 @@
+package dictation
+
+import "strings"
+
+// takenOut tells whether the thing is said to have been taken out.
+func (g *segment) takenOut(t *thing, limit int) bool {
+	far := 3
+	if g.is(t.to, "that", "which") { // "the catheter that was put in there was removed"
+		far = 11
+	}
+	for n := g.nextSign(t.to); n < len(g.signs) && g.signs[n].from < limit && g.signs[n].from-t.to <= far; n++ {
+		s := &g.signs[n]
+		if s.is(removed) && s.scope&(intended|denied) == 0 || s.is(stoppedCue) && strings.HasSuffix(t.of.Name, "-probe") {
+			return true
+		}
+		if s.content2() {
+			break
+		}
+	}
+	last := t.to
+	for n := g.nextSign(t.to); n < len(g.signs) && g.signs[n].from < limit && g.signs[n].from-last <= 4 && !g.crossesStop(last, g.signs[n].from); n++ {
+		s := &g.signs[n] // "hand cannula right, twenty two, tissued, taken out"
+		if s.is(removed) && s.scope&(intended|denied) == 0 && s.to-s.from > 1 {
+			return true
+		}
+		if !(s.num != nil || s.has(isUnit) || g.sideOf(s) != "" || g.attributeSign(n)) {
+			break
+		}
+		last = s.to
+	}
+	for n := g.nextSign(t.to); n < len(g.signs) && g.signs[n].from < limit && g.signs[n].from-t.to <= 9; n++ {
+		s := &g.signs[n] // "a left radial from the ward that is out"
+		if s.is(removed) && s.scope&(intended|denied) == 0 && (g.is(s.from-1, "that", "which") || g.is(s.from-2, "that", "which") && g.is(s.from-1, "is", "has", "was", "came", "now")) {
+			return true
+		}
+		if s.content2() || s.is(turns) || g.toks[s.from-1].kind == stop {
+			break
+		}
+	}
+	if t.of.Name == "left-on-purpose" && (g.is(t.to, "came", "lifted") && g.is(t.to+1, "off", "away") || g.is(t.to, "was") && g.is(t.to+1, "lifted")) {
+		return true
+	}
+	if n := g.nextSign(t.to); t.of.Name == "support-cannula" && n < len(g.signs) && g.signs[n].from <= t.to && g.within(&g.signs[n], "out", "removed") {
+		return true // "venous cannulas out"
+	}
+	if t.of.Name == "left-on-purpose" && g.is(t.to, "off", "away", "gone") {
+		return true
+	}
+	if t.of.Name == "left-on-purpose" && g.is(t.to, "and") { // "membrane and three packs removed"
+		for k := t.to + 1; k < len(g.toks) && k < t.to+5; k++ {
+			if g.is(k, "pack", "swab") && g.is(k+1, "removed", "out", "retrieved") {
+				return true
+			}
+		}
+	}
+	if g.is(t.to, "with") && g.is(t.to+1, "them", "it", "those") { // "the packs came out, and the membrane with them"
+		for n := range g.signs {
+			if s := &g.signs[n]; s.is(removed) && s.to <= t.from && s.scope&(intended|denied) == 0 && !g.crossesStop(s.to, t.from) {
+				return true
+			}
+		}
+	}
+	for k := t.to; k+1 < len(g.toks) && k < t.to+11; k++ { // "the wires did not capture so we pulled them"
+		if n := g.at[k]; g.toks[k].kind == stop || n >= 0 && g.signs[n].content2() {
+			break
+		}
+		if g.is(k, "pulled", "removed", "withdrew", "took", "discarded", "pull") && g.is(k+1, "it", "them", "both", "that", "those") && !g.unrealAt(k) && !g.maybe(k) && !g.is(k-1, "not", "to") && (!g.is(k, "took") || g.is(k+2, "out", "off", "away")) {
+			return true
+		}
+	}
+	if t.of.Name == "left-on-purpose" && g.is(t.to, ":", ",") && g.is(t.to+1, "off") && (t.to+2 >= len(g.toks) || g.is(t.to+2, ",") || g.toks[t.to+2].kind == stop) {
+		return true // "Membrane: off, discarded."
+	}
+	if n := g.prevSign(t.from); n >= 0 && !g.within(&g.signs[n], "was", "were", "been", "is", "are", "came") && !g.is(g.signs[n].from-1, "was", "were", "been", "is", "are", "has", "have") {
+		s := &g.signs[n]
+		if n > 0 && g.signs[n-1].content2() && s.from-g.signs[n-1].to <= 1 && g.crosses(s.to, t.from) {
+			return false // "left internal jugular removed, right femoral venous 5.5 French"
+		}
+		if s.is(removed) && t.from-s.to <= 2 && !g.is(s.to-1, "out") {
+			return true
+		}
+		if s.is(removed) && t.from-s.to <= 1 && s.to-s.from >= 2 {
+			return true
+		}
+	}
+	return false
+}
+
+// goneSoon tells whether what stands at token k is said to be out.
+func (g *segment) goneSoon(k int) bool {
+	for j := k; j < len(g.toks) && j < k+5; j++ {
+		if g.is(j, "removed", "out", "pulled") {
+			return true
+		}
+	}
+	return false
+}
+
+// heading reads the word that heads the list a thing stands in where nothing but a
+// capital marks it: "Out membrane 2 packs ... In med drain". It is "out", "not in"
+// or "".
+func (g *segment) heading(t *thing) string {
+	for k := t.from - 1; k >= 0; k-- {
+		w := g.toks[k]
+		if w.kind == stop || w.kind == mark && w.text == ":" {
+			return ""
+		}
+		if c := g.text[w.span.Start]; c < 'A' || c > 'Z' || w.kind != word {
+			continue
+		}
+		switch {
+		case w.text == "out" && (k+1 == t.from || g.at[k+1] >= 0 || g.is(k+1, "the")):
+			return "out"
+		case w.text == "what" && g.is(k+1, "is", "was", "came", "has") && (g.is(k+2, "out") || g.is(k+3, "out")):
+			return "out"
+		case w.text == "not" && g.is(k+1, "in") && (k+2 == t.from || g.at[k+2] >= 0):
+			return "not in"
+		case w.text == "in" || w.text == "what" || w.text == "stay" || w.text == "still" || w.text == "not" || w.text == "remain":
+			return ""
+		}
+	}
+	return ""
+}
+
+// listsWhatIsOut tells whether the sentence is a list of what was taken out:
+// "What is out: the membrane, one pack, the left atrial line."
+func (g *segment) listsWhatIsOut() bool {
+	out := false
+	for k := 0; k < len(g.toks) && k < 7; k++ {
+		switch g.toks[k].text {
+		case "out", "removed", "pulled", "gone":
+			out = true
+		case ":":
+			return out
+		case ",", "stay", "in", "left", "remain":
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,416 @@
+package dictation
+
+import (
+	"slices"
+	"strconv"
+
+	"fairlead/schema"
+)
+
+const readings = schema.PressuresReadings
+
+func readingField(name string) *schema.Field {
+	return schema.FieldAt(schema.RowPath(readings, "*", name))
+}
+
+// stagePressure gives the fields that stage 2 and 3 have for a pressure of their
+// own.
+var stagePressure = map[schema.Kind]map[string]schema.Path{
+	schema.Stage2: {"glenn": schema.Stage2CavalPressure, "left-atrial": schema.Stage2AtrialPressure, "right-atrial": schema.Stage2AtrialPressure, "common-atrial": schema.Stage2AtrialPressure},
+	schema.Stage3: {"fontan": schema.Stage3ConduitPressure, "glenn": schema.Stage3ConduitPressure, "central-venous": schema.Stage3ConduitPressure, "left-atrial": schema.Stage3AtrialPressure, "right-atrial": schema.Stage3AtrialPressure, "common-atrial": schema.Stage3AtrialPressure},
+}
+
+// pressureAt is the pressure that sign i names, or "".
+func (g *segment) pressureAt(i int) string {
+	for _, x := range g.signs[i].senses {
+		if x.kind == isValue && x.field.Path == schema.PressuresReadingsPressure {
+			return x.value
+		}
+	}
+	// "the common atrial line reads eight"
+	for _, x := range g.signs[i].senses {
+		if x.kind == isItem && x.item.Name == "intracardiac-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
+			return x.value
+		}
+	}
+	return ""
+}
+
+// wordAt is the word at token k, or "".
+func (g *segment) wordAt(k int) string {
+	if k < 0 || k >= len(g.toks) {
+		return ""
+	}
+	return g.toks[k].text
+}
+
+// readPressures reads "left atrial pressure eight", "68 over 34 with a mean of
+// 45".
+func (g *segment) readPressures() {
+	f := schema.FieldAt(readings)
+	if f == nil || !g.inNote(f) {
+		return
+	}
+	g.readOver()
+	g.readReads()
+	g.readIn()
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		if name := g.partNamed(s); name != "" {
+			g.readPart(i, name)
+			continue
+		}
+		p := g.pressureAt(i)
+		if p == "" || (p == "right-arm" || p == "left-arm" || p == "leg") && (g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.ctx.form == "ductal-stent-alone") {
+			continue
+		}
+		if g.saysMore(s) {
+			continue
+		}
+		a, j, part := g.pressureNumber(i)
+		if a == nil {
+			continue
+		}
+		if g.namesPlain(s, *a) {
+			continue
+		}
+		if path := stagePressure[g.lex.kind][p]; path != "" {
+			if v, _, ok := fits(schema.FieldAt(path), *a); ok {
+				c := g.claimField(schema.FieldAt(path), v, a.from, a.to, s.from, a.to)
+				g.judge(c, *a)
+				g.useAmount(*a)
+				s.used = !s.has(isItem)
+			}
+			continue
+		}
+		_ = j
+		lo, hi := 0.0, 45.0
+		switch p {
+		case "arterial", "right-arm", "left-arm", "leg":
+			lo, hi = 15, 160
+		case "ventricular":
+			continue
+		case "left-atrial", "right-atrial", "common-atrial", "femoral-venous", "central-venous":
+			lo = -5
+		}
+		if v, err := strconv.ParseFloat(a.decimal, 64); err != nil || v < lo || v > hi {
+			continue
+		}
+		gi := g.reading(p, s.from, s.to)
+		g.claimIn(gi, readingField(part), a.decimal, a.from, a.to, s.from, a.to)
+		g.useAmount(*a)
+		s.used = !s.has(isItem)
+	}
+}
+
+// readIn reads "pressure sixteen in the fontan and six in the atrium".
+func (g *segment) readIn() {
+	if !g.mentions("pressure") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if a.units != nil && !slices.Contains(a.units, "mm[Hg]") || !g.is(a.to, "in") {
+			continue
+		}
+		k := a.to + 1
+		for g.is(k, "the", "superior", "common", "left", "right") {
+			k++
+		}
+		p := map[string]string{"fontan": "fontan", "conduit": "fontan", "connection": "fontan", "glenn": "glenn", "cava": "glenn", "atrium": "common-atrial"}[g.wordAt(k)]
+		if p == "" {
+			continue
+		}
+		if path := stagePressure[g.lex.kind][p]; path != "" {
+			if v, _, ok := fits(schema.FieldAt(path), a); ok {
+				g.judge(g.claimField(schema.FieldAt(path), v, a.from, a.to, a.from, k+1), a)
+				g.useAmount(a)
+			}
+		}
+	}
+}
+
+// readReads reads "left atrial line, mark four, reads six": the number after the
+// word is the pressure of the line named last.
+func (g *segment) readReads() {
+	for k := range g.toks {
+		if !g.is(k, "read", "measure") && g.toks[k].text != normal("reads") && g.toks[k].text != normal("measures") || !g.numberAt(k+1) {
+			continue
+		}
+		n := int(g.at[k+1])
+		if !g.plainTalk(n) {
+			continue
+		}
+		a, _ := g.amountAt(n)
+		if a.decimal == "" || a.units != nil && !slices.Contains(a.units, "mm[Hg]") {
+			continue
+		}
+		for i := n - 1; i >= 0 && k-g.signs[i].to <= 9 && !g.crossesStop(g.signs[i].to, k); i-- {
+			p := ""
+			for _, x := range g.signs[i].senses {
+				if x.kind == isItem && x.item.Name == "intracardiac-line" {
+					p = x.value
+				}
+			}
+			if p == "" {
+				if g.signs[i].content2() {
+					break
+				}
+				continue
+			}
+			if v, err := strconv.ParseFloat(a.decimal, 64); err != nil || v < -5 || v > 45 {
+				break
+			}
+			if path := stagePressure[g.lex.kind][p]; path != "" {
+				if v, _, ok := fits(schema.FieldAt(path), a); ok {
+					g.judge(g.claimField(schema.FieldAt(path), v, a.from, a.to, k, a.to), a)
+					g.useAmount(a)
+				}
+				break
+			}
+			gi := g.reading(p, g.signs[i].from, g.signs[i].to)
+			g.claimIn(gi, readingField("mean"), a.decimal, a.from, a.to, k, a.to)
+			g.useAmount(a)
+			break
+		}
+	}
+}
+
+// saysMore tells whether a sign that may name a pressure is a statement of its
+// own: "extracardiac Fontan".
+func (g *segment) saysMore(s *sign) bool {
+	for _, x := range s.senses {
+		if x.kind == isValue && x.field.Path.List() == "" && !g.lex.generic[x.field] && !siteLike[x.field.Name] && !x.inner && g.lex.alone[s.node] && x.field.Section != "plan" {
+			return true
+		}
+	}
+	return false
+}
+
+// namesPlain tells whether the sign names a field of its own that the amount
+// fits better: stage 2's Glenn pressure, the pressure on bypass.
+func (g *segment) namesPlain(s *sign, a amount) bool {
+	for _, x := range s.senses {
+		if x.kind == namesField && x.field.Path.List() == "" && x.field.Numeric() && allowed(x.field, s.scope) && x.field.Unit == "mm[Hg]" && x.field.Section != "catheter" && x.field.Section != "hybrid" {
+			if _, _, ok := fits(x.field, a); ok {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// reading opens a row for pressure p, or gives the segment's row of it.
+func (g *segment) reading(p string, from, to int) int {
+	for i := range g.claims {
+		c := &g.claims[i]
+		if c.group >= 0 && g.groups[c.group].list == readings && c.field.Name == "pressure" && c.value == p {
+			return c.group
+		}
+	}
+	gi := g.newGroup(readings, from, to)
+	g.claimIn(gi, readingField("pressure"), p, from, to, from, to)
+	return gi
+}
+
+// pressureNumber is the number that belongs to the pressure named at sign i.
+func (g *segment) pressureNumber(i int) (*amount, int, string) {
+	s := &g.signs[i]
+	part := "mean"
+	last := s.to
+	for j := i + 1; j < len(g.signs); j++ {
+		p := &g.signs[j]
+		if p.num != nil && p.scope&past != 0 && p.from-last <= 3 {
+			last = p.to // "32 -> 51", "from 32 to 51"
+			continue
+		}
+		if p.from-last > 2 || g.stopsItem(last, p.from) || p.used || p.scope&(unreal|denied) != 0 {
+			return nil, 0, ""
+		}
+		for k := last; k < p.from; k++ {
+			if !linking[g.toks[k].text] && g.toks[k].text != "pressure" && g.toks[k].text != "line" && g.toks[k].text != "," && g.toks[k].text != ">" && g.toks[k].text != "from" && !readsWord[g.toks[k].text] {
+				return nil, 0, ""
+			}
+		}
+		if p.num != nil {
+			a, _ := g.amountAt(j)
+			if a.decimal == "" || a.units != nil && !slices.Contains(a.units, "mm[Hg]") {
+				return nil, 0, ""
+			}
+			if a.to < len(g.toks) && g.is(a.to, "cm", "fr", "french", "f", "%") {
+				return nil, 0, ""
+			}
+			// "right radial 22 gauge": gone above. "left atrial 5 French": a unit.
+			return &a, j, part
+		}
+		if n := g.partNamed(p); n != "" {
+			part = n
+			last = p.to
+			continue
+		}
+		if p.has(isHead) || g.namesRow(j, "pressure") || g.namesRow(j, "readings") || p.is(approx) || p.is(arrives) || p.is(filler) || g.is(p.from, "line", "pressure", "reading") {
+			last = p.to
+			continue
+		}
+		return nil, 0, ""
+	}
+	return nil, 0, ""
+}
+
+// readsWord are the words by which a line tells its pressure.
+var readsWord = wordSet("→ reads read reading reads: measures showing shows sits settled transduced running over")
+
+// partNamed is "mean", "systolic" or "diastolic" where the sign says so.
+func (g *segment) partNamed(s *sign) string {
+	if s.to-s.from > 2 {
+		return ""
+	}
+	switch g.toks[s.from].text {
+	case "mean", "systolic", "diastolic":
+		if s.to-s.from == 1 || g.toks[s.to-1].text == "of" || g.toks[s.to-1].text == "pressure" {
+			return g.toks[s.from].text
+		}
+	}
+	return ""
+}
+
+// readPart reads "mean 45", "diastolic of 30" where no pressure is named: the
+// arterial pressure is meant.
+func (g *segment) readPart(i int, part string) {
+	s := &g.signs[i]
+	if i > 0 && g.pressureAt(i-1) != "" && s.from-g.signs[i-1].to <= 2 && !g.signs[i-1].used {
+		return
+	}
+	if g.is(s.to, "airway", "pa") || g.is(s.from-1, "airway") {
+		return
+	}
+	last := s.to
+	for j := i + 1; j < len(g.signs) && j <= i+2; j++ {
+		p := &g.signs[j]
+		if p.num != nil && p.scope&past != 0 && p.from-last <= 3 && j < i+2 {
+			a, ok := g.nowAfter(j)
+			if n := j + 1; !ok && n < len(g.signs) && g.is(p.to, "to", "→") && g.signs[n].from == p.to+1 && g.signs[n].num != nil && g.plainTalk(n) {
+				a, ok = g.amountAt(n) // "mean thirty one to fifty two"
+				ok = ok && a.units == nil && len(a.decimal) >= 2
+			}
+			if ok {
+				gi := g.reading(g.artery(i), s.from, s.to)
+				c := g.claimIn(gi, readingField(part), a.decimal, a.from, a.to, s.from, a.to)
+				c.leaving = true
+				g.useAmount(a)
+				s.used = true
+			}
+			return
+		}
+		if p.from-last > 2 || p.used || p.scope&(unreal|denied) != 0 || g.stopsItem(last, p.from) {
+			return
+		}
+		for k := last; k < p.from; k++ {
+			if !linking[g.toks[k].text] && g.toks[k].text != "pressure" {
+				return
+			}
+		}
+		if p.num == nil {
+			if p.is(approx) || p.is(filler) || g.is(p.from, "pressure") || p.is(arrives) && !p.content() && p.to-p.from == 1 {
+				last = p.to
+				continue
+			}
+			return
+		}
+		a, _ := g.amountAt(j)
+		v, err := strconv.ParseFloat(a.decimal, 64)
+		if err != nil || v < 15 || v > 200 || a.units != nil && !slices.Contains(a.units, "mm[Hg]") {
+			return
+		}
+		gi := g.reading(g.artery(i), s.from, s.to)
+		g.claimIn(gi, readingField(part), a.decimal, a.from, a.to, s.from, a.to)
+		g.useAmount(a)
+		s.used = true
+		return
+	}
+}
+
+// nowAfter is the number after the one at sign j, said of the state now: "forty
+// before, fifty five now".
+func (g *segment) nowAfter(j int) (amount, bool) {
+	for k := j + 1; k < len(g.signs) && k <= j+4; k++ {
+		p := &g.signs[k]
+		if p.from-g.signs[j].to > 7 || p.content() && p.num == nil {
+			return amount{}, false
+		}
+		if p.num != nil && !p.used && p.scope&(unreal|denied) == 0 {
+			a, _ := g.amountAt(k)
+			v, err := strconv.ParseFloat(a.decimal, 64)
+			return a, err == nil && v >= 15 && v <= 200 && a.units == nil && g.leavingAt(a)
+		}
+	}
+	return amount{}, false
+}
+
+// artery is the arterial pressure spoken of round sign i: of a limb, where one
+// is named.
+func (g *segment) artery(i int) string {
+	for j := i - 1; j >= 0 && j >= i-4; j-- {
+		switch p := g.pressureAt(j); p {
+		case "arterial", "right-arm", "left-arm", "leg":
+			return p
+		}
+	}
+	return "arterial"
+}
+
+// readOver reads "68 over 34" and "68/34".
+func (g *segment) readOver() {
+	for i := 0; i+1 < len(g.signs); i++ {
+		a := &g.signs[i]
+		if a.num == nil || a.used || a.scope&(unreal|denied) != 0 {
+			continue
+		}
+		j := i + 1
+		on := g.is(a.to, "on") && (g.is(a.from-1, "bp", "abp", "cuff", "pressure") || g.is(a.from-2, "bp", "abp", "cuff", "pressure"))
+		if !((g.is(a.to, "over", "/") || on) && a.to+1 < len(g.toks)) || g.is(a.from-1, "/") || g.is(a.to, "/") && !g.mentions("bp", "abp", "mean", "map", "arterial", "pressure", "ibp", "nibp", "sbp", "art") {
+			continue
+		}
+		for j < len(g.signs) && g.signs[j].from < a.to+1 {
+			j++
+		}
+		if j >= len(g.signs) || g.signs[j].from != a.to+1 || g.signs[j].num == nil || g.signs[j].used {
+			continue
+		}
+		b := &g.signs[j]
+		x, err := strconv.Atoi(a.num.decimal)
+		y, err2 := strconv.Atoi(b.num.decimal)
+		if err != nil || err2 != nil || x <= y || x < 30 || x > 200 || y < 8 {
+			continue
+		}
+		gi := g.reading(g.artery(i), a.from, b.to)
+		g.claimIn(gi, readingField("systolic"), a.num.decimal, a.from, a.to, a.from, b.to)
+		g.claimIn(gi, readingField("diastolic"), b.num.decimal, b.from, b.to, a.from, b.to)
+		a.used, b.used = true, true
+		if g.is(b.to, "m") && j+1 < len(g.signs) && g.signs[j+1].num != nil && g.signs[j+1].from == b.to+1 && !g.signs[j+1].used { // "72/38 m 50"
+			m := &g.signs[j+1]
+			g.claimIn(gi, readingField("mean"), m.num.decimal, m.from, m.to, a.from, m.to)
+			m.used = true
+		}
+		if g.is(b.to, "(") && j+1 < len(g.signs) && g.signs[j+1].num != nil && g.signs[j+1].from == b.to+1 { // "66/32 (44)"
+			m := &g.signs[j+1]
+			g.claimIn(gi, readingField("mean"), m.num.decimal, m.from, m.to, a.from, m.to)
+			m.used = true
+		}
+		if j+1 < len(g.signs) && g.signs[j+1].has(isUnit) && g.signs[j+1].from == b.to {
+			g.signs[j+1].used = true
+		}
+		for k := i - 1; k >= 0 && k >= i-2; k-- {
+			if g.pressureAt(k) != "" && a.from-g.signs[k].to <= 3 {
+				g.signs[k].used = true
+			}
+		}
+	}
+}

@@ -1,0 +1,336 @@
+package dictation
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"fairlead/schema"
+)
+
+// Limit is the longest text that is read, in bytes. It is some hundred times
+// the longest dictation.
+const Limit = 500_000
+
+// ErrTooLong is what a text over the limit is refused with; the text is kept.
+var ErrTooLong = errors.New("the text is too long to read")
+
+// Reading is a text with what was understood of it.
+type Reading struct {
+	Kind      schema.Kind `json:"kind"`
+	Text      string      `json:"text"`
+	Proposals []Proposal  `json:"proposals"`
+	Groups    []Group     `json:"groups,omitempty"`
+	// Pieces in order are the whole text, byte for byte.
+	Pieces []Piece `json:"pieces"`
+	// Refused says why nothing was read, in words; "" where the text was read.
+	Refused string `json:"refused,omitempty"`
+
+	cache map[cacheKey]*segment
+}
+
+// cacheKey is all that the reading of a segment depends on.
+type cacheKey struct {
+	text string
+	ctx  context
+}
+
+// Read reads a text for a note of a kind. A text over Limit is kept whole as
+// narrative and not read: Refused says so.
+func Read(kind schema.Kind, text string) *Reading {
+	r := &Reading{Kind: kind}
+	r.Update(text)
+	return r
+}
+
+// Update reads a text that was changed: sentences that stand as they were are
+// not read again. It gives what Read would.
+func (r *Reading) Update(text string) {
+	r.Text, r.Proposals, r.Groups, r.Pieces, r.Refused = text, nil, nil, nil, ""
+	if len(text) > Limit {
+		r.Refused = fmt.Sprintf("The text has %d bytes; the most that is read is %d. It is kept as it is: divide it, or take out what was not dictated.", len(text), Limit)
+		r.Pieces = []Piece{{Span: Span{0, len(text)}}}
+		return
+	}
+	if schema.KindNamed(r.Kind) == nil {
+		r.Refused = fmt.Sprintf("There is no kind of note called %q: choose one of the kinds of note first.", r.Kind)
+		if text != "" {
+			r.Pieces = []Piece{{Span: Span{0, len(text)}}}
+		}
+		return
+	}
+	lex := lexiconOf(r.Kind)
+	kept := make(map[cacheKey]*segment)
+	var ctx context
+	s := &settling{reading: r}
+	for _, span := range parts(lex, text) {
+		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
+		key := cacheKey{text[span.Start:span.End], ctx}
+		g, ok := r.cache[key]
+		if !ok {
+			if g, ok = kept[key]; !ok {
+				g = readSegment(lex, key.text, ctx)
+			}
+		}
+		kept[key] = g
+		s.take(g, span.Start)
+		ctx = ctx.after(g)
+	}
+	r.cache = kept
+	s.settle()
+	r.cut()
+}
+
+// readSegment reads one segment by itself.
+func readSegment(lex *lexicon, text string, ctx context) *segment {
+	g := newSegment(lex, text, ctx)
+	g.correct()
+	g.readRoomAir()
+	g.readLimits()
+	g.readBareLimits()
+	g.readTolerance()
+	g.readWiresShort()
+	g.readOpenChest()
+	g.readShuntState()
+	g.readShuntSide()
+	g.readVent()
+	g.readEnlargement(schema.FieldAt(schema.Stage2Enlargement))
+	g.readEnlargement(schema.FieldAt(schema.Stage3Enlargement))
+	g.readFenestration()
+	g.readVesselsReady()
+	g.readMisleading()
+	g.readEitherSide()
+	g.readPaceSettings()
+	g.readPacksOf()
+	g.readForm()
+	g.readClosing()
+	g.readNextStage()
+	g.readBands()
+	g.readBandsMore()
+	g.readLetters()
+	g.readPressures()
+	g.readLists()
+	g.readOnSupport()
+	g.readTakenDown()
+	g.readShocks()
+	g.readBeforeAfter()
+	g.readAnticoagulation()
+	g.readInfusions()
+	g.readCultures()
+	g.readSwabsLeft()
+	g.readPacksLeft()
+	g.readTwoAndTwo()
+	g.readItems()
+	g.readNoWires()
+	g.readBareSize()
+	g.readCooling()
+	g.readColdest()
+	g.readACT()
+	g.readHours()
+	g.readOff()
+	g.readOnOff()
+	g.readUninterrupted()
+	g.readPeriods()
+	g.readAvailable()
+	g.readKeyed()
+	g.readOxygen()
+	g.readSternotomy()
+	g.readInflow()
+	g.readProstaglandin()
+	g.readGestation()
+	g.readNumbers()
+	g.readLength()
+	g.readOtherSide()
+	g.readWeight()
+	g.readPairs()
+	g.readCounts()
+	g.readValues()
+	g.readLone()
+	g.readNames()
+	g.readSternum()
+	g.readEarlier()
+	g.packsNone()
+	g.retract()
+	g.doubt()
+	g.misplaced()
+	return g
+}
+
+// joiners begin a sentence that takes back part of the one before.
+var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. "}
+
+// sentences cuts a text where one ends; a sentence that corrects the one before
+// stays with it.
+func sentences(text string) []Span {
+	var out []Span
+	start := 0
+	end := func(i int) {
+		if i > start {
+			out = append(out, Span{start, i})
+		}
+		start = i
+	}
+	for i := 0; i < len(text); i++ {
+		switch text[i] {
+		case '\n', ';', '!', '?':
+		case '.':
+			if i+1 < len(text) && text[i+1] != ' ' && text[i+1] != '\n' && text[i+1] != '\r' && text[i+1] != '"' && text[i+1] != ')' {
+				continue
+			}
+			if i >= 2 && text[i-1] == '.' && text[i-2] == '.' { // "88... let me check"
+				continue
+			}
+			if i >= 2 && text[i-2] == '.' && isLetter(text[i-1]) { // "a.m. "
+				continue
+			}
+		default:
+			continue
+		}
+		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || text[i] == '?' && answersNo(text[i+1:]) {
+			continue
+		}
+		end(i + 1)
+	}
+	end(len(text))
+	return out
+}
+
+// answersNo tells whether a question is answered with no: "CA line? None."
+func answersNo(rest string) bool {
+	switch strings.ToLower(firstWord(afterHesitation(rest))) {
+	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral":
+		return true
+	}
+	return false
+}
+
+// ofAll begin a sentence that says one thing of all that the one before listed:
+// "Drains mediastinal fifteen, right ten. All on suction."
+var ofAll = []string{"all on ", "all to ", "all suction", "all at ", "all tested", "all are on ", "all clamped", "all free", "all water", "both on ", "both to ", "both suction", "both at ", "each on ", "all minus", "both minus", "all -", "suction ten on all", "on suction", "on water seal", "on underwater", "on free drainage"}
+
+// saysOfAll tells whether a sentence goes on with the list before it.
+func saysOfAll(rest string) bool {
+	rest = strings.TrimLeft(rest, " ")
+	if len(rest) > 20 {
+		rest = rest[:20]
+	}
+	rest = strings.ToLower(rest)
+	return slices.ContainsFunc(ofAll, func(w string) bool { return strings.HasPrefix(rest, w) })
+}
+
+// runsOnFrom tells whether the text at i goes on with a sentence: no stop stands
+// before it, and no capital after.
+func runsOnFrom(text string, i int) bool {
+	before, after := strings.TrimRight(text[:i], " "), strings.TrimLeft(text[i:], " ")
+	if before == "" || after == "" || after[0] >= 'A' && after[0] <= 'Z' {
+		return false
+	}
+	return !strings.ContainsRune(".;!?\n:", rune(before[len(before)-1]))
+}
+
+// afterHesitation is a text without the sounds it begins with.
+func afterHesitation(s string) string {
+	for {
+		s = strings.TrimLeft(s, " ,")
+		w := firstWord(s)
+		if w == "" || !hesitation[strings.ToLower(w)] {
+			return s
+		}
+		s = s[len(w):]
+	}
+}
+
+func takesBack(rest string) bool {
+	rest = afterHesitation(strings.TrimLeft(rest, " \t\r\n.;"))
+	if len(rest) > 24 {
+		rest = rest[:24]
+	}
+	rest = strings.ToLower(rest)
+	for _, j := range joiners {
+		if !strings.HasPrefix(rest, j) {
+			continue
+		}
+		if j == "no " {
+			after := rest[3:]
+			_, _, ok := Number(firstWord(after))
+			for _, w := range []string{"wait", "make", "sorry", "it was", "it's", "actually", "that's", "that was", "scratch", "i mean", "hang"} {
+				ok = ok || strings.HasPrefix(after, w)
+			}
+			if !ok {
+				continue
+			}
+		}
+		n := len(j)
+		if n < len(rest) && j[n-1] != ' ' && j[n-1] != ',' && isLetter(rest[n]) {
+			continue
+		}
+		return true
+	}
+	// "Sorry." has come; what follows belongs to it.
+	return false
+}
+
+// firstWord is the first word of a text.
+func firstWord(s string) string {
+	if i := strings.IndexAny(s, " ,.;"); i >= 0 {
+		return s[:i]
+	}
+	return s
+}
+
+// cut divides the text into pieces: what proposals were read from, and the
+// narrative between.
+func (r *Reading) cut() {
+	n := len(r.Text)
+	if n == 0 {
+		return
+	}
+	var spans, runs []Piece
+	for i := range r.Proposals {
+		for _, s := range r.Proposals[i].Spans {
+			spans = append(spans, Piece{Span: s, Proposals: []int{i}})
+		}
+	}
+	slices.SortStableFunc(spans, func(a, b Piece) int { return cmp.Or(a.Start-b.Start, a.End-b.End) })
+	for _, s := range spans { // what overlaps is one piece
+		if m := len(runs); m > 0 && s.Start < runs[m-1].End {
+			runs[m-1].End = max(runs[m-1].End, s.End)
+			if !slices.Contains(runs[m-1].Proposals, s.Proposals[0]) {
+				runs[m-1].Proposals = append(runs[m-1].Proposals, s.Proposals[0])
+			}
+			continue
+		}
+		runs = append(runs, s)
+	}
+	at := 0
+	for _, s := range runs {
+		if s.Start > at {
+			r.Pieces = append(r.Pieces, Piece{Span: Span{at, s.Start}})
+		}
+		r.Pieces = append(r.Pieces, s)
+		at = s.End
+	}
+	if at < n {
+		r.Pieces = append(r.Pieces, Piece{Span: Span{at, n}})
+	}
+}
+
+// Narrative is the text that nothing was read from, piece by piece.
+func (r *Reading) Narrative() []string {
+	var out []string
+	for _, p := range r.Pieces {
+		if len(p.Proposals) == 0 {
+			out = append(out, r.Text[p.Start:p.End])
+		}
+	}
+	return out
+}
+
+// validSpan tells whether a span lies in the text and cuts no character.
+func (r *Reading) validSpan(s Span) bool {
+	return s.Start >= 0 && s.Start < s.End && s.End <= len(r.Text) &&
+		utf8.RuneStart(r.Text[s.Start]) && (s.End == len(r.Text) || utf8.RuneStart(r.Text[s.End]))
+}

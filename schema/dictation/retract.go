@@ -1,0 +1,85 @@
+package dictation
+
+// interjected tells whether a sign is a "no" that stands by itself and takes back
+// what was said, rather than denying something.
+func (g *segment) interjected(s *sign) bool {
+	if s.to-s.from == 1 && g.is(s.from, "no") && s.from > 0 && g.is(s.to, "i", "we", "its", "thats", "it", "that") && g.is(s.to+1, "did", "is", "was", "had", "meant", "made", "left", "put", "used", "took", "tied", "we", "i", "planned", "am", "have", "looked", "misread", "cut", "closed", "opened", "clipped", "kept") {
+		return true
+	}
+	return s.to-s.from == 1 && g.is(s.from, "no") && s.from > 0 && g.is(s.to, ",", "i", "we", "it", "its", "she", "he", "that", "thats", "they") &&
+		(g.is(s.from-1, ",", "→", ">") || g.toks[s.from-1].kind == stop && !g.is(s.from-1, "?"))
+}
+
+// weakCues open a correction as often as they add to what was said.
+func (g *segment) weakCue(s *sign) bool {
+	return g.is(s.from, "actually", "fact", "well", "rather", "in", "i", "was", "let", "hang", "hold", "wait") && !g.within(s, "mean", "meant", "lie", "misspoke", "should", "no")
+}
+
+// retract drops what a correction took back but left standing: of two values of
+// one field on both sides of it the second stands, and where nothing took the
+// place of the first, the words right before it are left to a person.
+func (g *segment) retract() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		cue := (s.is(corrects) || s.is(scratches)) && s.num == nil
+		no := !cue && g.interjected(s)
+		if !cue && !no || s.from == 0 {
+			continue
+		}
+		settled := s.used
+		for b := range g.claims { // the second of two values of one field
+			y := &g.claims[b]
+			if y.group >= 0 || y.gone || y.from < s.to || y.from-s.to > 14 {
+				continue
+			}
+			for a := range g.claims {
+				x := &g.claims[a]
+				if x.group < 0 && !x.gone && x.field == y.field && x.field.Type != "list" && x.to <= s.from && s.from-x.to <= 14 {
+					x.gone = x.value != y.value || x.stated != y.stated || x.bound != y.bound
+					settled = true
+				}
+			}
+		}
+		for b := range g.groups { // the second of two things of one kind
+			y := &g.groups[b]
+			if y.item == nil || y.gone || y.denied || y.from < s.to || y.from-s.to > 5 || g.crossesStop(s.to, y.from) {
+				continue
+			}
+			for a := range g.groups {
+				x := &g.groups[a]
+				if x.item == y.item && !x.gone && x.to <= s.from && s.from-x.to <= 3 && (x.variety != y.variety || x.denied) {
+					x.gone, settled = true, true
+				}
+			}
+		}
+		for b := range g.claims { // the second of two rows known by one word
+			y := &g.claims[b]
+			if y.group < 0 || y.from < s.to || y.from-s.to > 5 || rowKey[g.groups[y.group].list] != y.field.Name {
+				continue
+			}
+			for a := range g.claims {
+				x := &g.claims[a]
+				if x.group >= 0 && x.group != y.group && x.field == y.field && x.value == y.value && x.to <= s.from {
+					g.groups[x.group].gone, settled = true, true
+				}
+			}
+		}
+		pronoun := no && g.is(s.to, "i", "we", "it", "its", "that", "thats", "she", "he", "they")
+		pronoun = pronoun && !(i+1 < len(g.signs) && g.signs[i+1].is(corrects) && g.signs[i+1].from-s.to <= 1) // "no, I tell a lie" has its own cue
+		if settled || g.weakCue(s) || !pronoun && i+1 < len(g.signs) && g.signs[i+1].used && g.signs[i+1].from-s.to <= 2 {
+			continue
+		}
+		// nothing took its place: what stands right before it is in doubt
+		for a := range g.claims {
+			x := &g.claims[a]
+			if x.to > s.from || s.from-min(max(x.to, x.whyTo), s.from) > 2 || x.gone {
+				continue
+			}
+			if x.group < 0 {
+				x.gone = true
+			} else {
+				g.groups[x.group].sure, g.groups[x.group].note = Check, "a correction follows"
+			}
+		}
+	}
+}

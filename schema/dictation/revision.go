@@ -1,0 +1,370 @@
+package dictation
+
+import (
+	"strings"
+
+	"fairlead/schema"
+)
+
+// readOpenChest reads that the chest was left open where the word for it stands
+// apart: "chest was closed, now left open", "so, open, membrane back on".
+func (g *segment) readOpenChest() {
+	f := schema.FieldAt(schema.ClosingSternum)
+	if !g.inNote(f) || !g.mentions("open") || !g.mentions("membrane", "chest", "sternum", "bone", "breastbone") {
+		return
+	}
+	for k := range g.toks {
+		if !g.is(k, "open") || g.unrealAt(k) || g.at[k] >= 0 && g.signs[g.at[k]].used {
+			continue
+		}
+		lead := k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", "now", "still", "remain", "stay", "staying", "so", "left", "it")
+		if g.is(k-1, "is") || g.is(k-2, "is") && g.is(k-1, "still", "now", "left") || g.is(k-1, "its") {
+			lead = true
+		}
+		if !lead || g.is(k+1, "to", "at", "the", "and", "through") {
+			continue
+		}
+		for i := range g.signs {
+			if s := &g.signs[i]; s.from > k && (s.is(corrects) || s.is(scratches)) {
+				return // "left open, no wait, we closed it"
+			}
+		}
+		near := false
+		for j := k + 1; j < len(g.toks) && j < k+7 && g.toks[j].kind != stop; j++ {
+			near = near || g.is(j, "membrane")
+		}
+		for j := k - 1; j >= 0 && !near; j-- { // the thing spoken of last
+			if g.is(j, "shunt", "sano", "conduit", "fenestration", "duct", "septum", "azygos", "pleura", "clip", "stent", "catheter", "line", "drain", "snare", "valve", "flow", "vein", "atrium") || g.toks[j].kind == stop {
+				break
+			}
+			near = g.is(j, "chest", "sternum", "bone", "breastbone") && !g.is(j+1, "drain", "tube", "cannula", "cannulae")
+		}
+		if !near || g.lex.kind == schema.SupportOff && g.mentions("never") {
+			continue
+		}
+		for i := range g.claims {
+			if c := &g.claims[i]; c.field == f && c.group < 0 && c.from < k {
+				c.gone = true // it was closed first
+			}
+		}
+		g.claimField(f, "open", k, k+1, k, k+1).leaving = true
+		if n := g.at[k]; n >= 0 {
+			g.signs[n].used = true
+		}
+		for j := max(0, k-14); j < k; j++ { // "chest was closed, now left open"
+			if n := g.at[j]; n >= 0 && !g.signs[n].used && (g.valueOf(&g.signs[n], f) == "closed") {
+				g.signs[n].used = true
+			}
+		}
+		return
+	}
+}
+
+// shuntNouns name the supply where what was found or done is told of it.
+var shuntNouns = wordSet("shunt sano conduit bt btt mbtt mbtts")
+
+// readShuntState reads what the shunt was found to be, and what was done to it, in
+// notes of operations between the stages.
+func (g *segment) readShuntState() {
+	found, done := schema.FieldAt(schema.BetweenShuntFound), schema.FieldAt(schema.BetweenShuntDone)
+	switch g.lex.kind {
+	case schema.SupportOn:
+		found = schema.FieldAt(schema.MechanicalShunt)
+	case schema.SupportOff:
+		found = schema.FieldAt(schema.MechanicalShuntAfter)
+	case schema.Stage2:
+		found = schema.FieldAt(schema.Stage2OldSupply)
+	case schema.Reexploration, schema.ShuntRevision:
+	default:
+		return
+	}
+	support := found.Section == "mechanical"
+	if g.lex.kind == schema.Stage2 {
+		g.readOldSupply(found)
+		return
+	}
+	for k := range g.toks {
+		t := g.toks[k].text
+		switch {
+		case t == "nothing" && !support:
+			j := k + 1
+			for g.is(j, "was", "done", "more", "else") {
+				j++
+			}
+			if g.is(j, "to") && (g.is(j+1, "it") && g.mentions("shunt", "sano", "conduit") || g.is(j+1, "the") && shuntNouns[g.wordAt(j+2)] || shuntNouns[g.wordAt(j+1)]) {
+				c := g.claimField(done, "", k, j+2, k, min(len(g.toks), j+3))
+				c.stated = schema.StatedNone
+				for i := g.nextSign(k); i < len(g.signs) && g.signs[i].from < j+3; i++ {
+					g.signs[i].used = true
+				}
+			}
+		case shuntNouns[t] && !g.unrealAt(k):
+			j := k + 1
+			for g.is(j, "was", "is", "itself", "found", "looked", "had", "wide", "widely", ":", "now", "just", "fully", "has", "been", "we") || support && g.is(j, "left") {
+				j++
+			}
+			if j >= len(g.toks) || g.at[j] < 0 || j-k > 4 || g.is(k-1, "new") {
+				continue
+			}
+			s := &g.signs[g.at[j]]
+			v := g.valueOf(s, found)
+			if g.lex.kind == schema.ShuntRevision && v == "open" {
+				v = ""
+			}
+			if support && v == "" && g.within(s, "open") {
+				v = "open"
+			}
+			if support && v == "open" {
+				for n := g.nextSign(s.to); n < len(g.signs) && g.signs[n].from-s.to <= 3; n++ {
+					if w := g.valueOf(&g.signs[n], found); (w == "narrowed" || w == "clipped") && g.is(g.signs[n].from-1, "but", "and") && g.signs[n].scope&denied == 0 {
+						v, s = w, &g.signs[n] // "left open but partially clipped"
+					}
+				}
+			}
+			if support && v == "clipped" {
+				for n := g.nextSign(s.to); n < len(g.signs) && g.signs[n].from-s.to <= 8; n++ {
+					if g.signs[n].is(corrects) || g.signs[n].is(scratches) || g.is(g.signs[n].from-1, "but", "then") || g.is(g.signs[n].from, "open", "opened") || g.is(g.signs[n].from-1, "not") || g.is(g.signs[n].from, "not") {
+						v = "" // "clipped at first but then opened again"
+					}
+				}
+			}
+			if v == "" || s.used || s.scope&(unreal&^past|denied) != 0 || g.is(s.to, "with", "at", "to") && v == "open" {
+				continue
+			}
+			for i := range g.claims {
+				if c := &g.claims[i]; c.field == found && c.group < 0 {
+					c.gone = true // "we clipped it, then the clip came off: the shunt is open"
+				}
+			}
+			g.claimField(found, v, s.from, s.to, k, s.to)
+			s.used = true
+			for n := range g.signs {
+				if p := &g.signs[n]; support && p.from < s.from && g.valueOf(p, found) != "" && !p.content2() {
+					p.used = true
+				}
+			}
+			if n := g.at[k]; n >= 0 && !g.signs[n].content2() {
+				g.signs[n].used = true
+			}
+		case t == "new" && g.lex.kind == schema.ShuntRevision && !g.unrealAt(k) && (g.mentions("out", "removed", "excised", "down") || g.ctx.shunt):
+			for j := k + 1; j < len(g.toks) && j < k+9 && g.toks[j].kind != stop && !g.is(j, ","); j++ {
+				if !shuntNouns[g.toks[j].text] {
+					continue
+				}
+				for i := range g.signs { // "it was taken down and a new shunt placed"
+					if s := &g.signs[i]; g.valueOf(s, done) == "taken-down" && s.from < k {
+						s.used = true
+					}
+				}
+				g.claimField(done, "replaced", k, k+1, k, j+1)
+				break
+			}
+		case t == "replaced" && g.lex.kind == schema.ShuntRevision && !g.unrealAt(k) && !g.is(k-1, "not"):
+			if g.is(k-1, ":") || g.is(k+1, "it", "the", "with", "by") || shuntNouns[g.wordAt(k+1)] || (k+1 >= len(g.toks) || g.toks[k+1].kind == stop) && (k == 0 || shuntNouns[g.wordAt(k-1)] || g.is(k-1, "was", "were") && (shuntNouns[g.wordAt(k-2)] || g.is(k-2, "it"))) {
+				if n := g.at[k]; n >= 0 && g.signs[n].used {
+					continue
+				}
+				if g.is(k+1, "the") && !shuntNouns[g.wordAt(k+2)] {
+					continue
+				}
+				for i := range g.claims {
+					if c := &g.claims[i]; c.field == done && c.from < k && g.mentions("end", "then") {
+						c.gone = true // "we put a clip on it, and in the end replaced it"
+					}
+				}
+				g.claimField(done, "replaced", k, k+1, k, k+1)
+				if n := g.at[k]; n >= 0 && !g.signs[n].has(isUnit) {
+					g.signs[n].used = true
+				}
+			}
+		}
+	}
+}
+
+// readOldSupply reads that the supply of stage 1 was taken out: "the Sano conduit was
+// excised".
+func (g *segment) readOldSupply(f *schema.Field) {
+	for k := range g.toks {
+		if !shuntNouns[g.toks[k].text] {
+			continue
+		}
+		j := k + 1
+		for g.is(j, "conduit", "shunt", "was", "were", "itself", "has", "been", "then") {
+			j++
+		}
+		if !g.is(j, normal("excised"), "resected", "removed") || j-k > 4 {
+			continue
+		}
+		n := g.at[j]
+		if n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|intended|weighed|hearsay) != 0) {
+			continue
+		}
+		g.claimField(f, "taken-out", j, j+1, k, j+1)
+		if n >= 0 {
+			g.signs[n].used = true
+		}
+		return
+	}
+}
+
+// readShuntSide reads the side of a systemic shunt beside its name: "right modified
+// BT shunt", "BT shunt on the right".
+func (g *segment) readShuntSide() {
+	side, kind := schema.FieldAt(schema.SupplySide), schema.FieldAt(schema.SupplyKind)
+	if !g.inNote(side) {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if g.valueOf(s, kind) != "modified-blalock-taussig-thomas" || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		w, at := "", -1
+		for k := s.from; k < s.to; k++ {
+			if g.is(k, "right", "left", "r", "l") {
+				w, at = g.toks[k].text, k
+			}
+		}
+		if k := s.from - 1; at < 0 && g.is(k, "right", "left", "r", "l") && g.at[k] >= 0 && g.sideOf(&g.signs[g.at[k]]) != "" {
+			w, at = g.toks[k].text, k
+		}
+		for k := s.to; at < 0 && k < len(g.toks) && k < s.to+4; k++ {
+			if g.is(k, "right", "left") && (k == s.to || g.is(k-1, "the", "on", ",")) && (k+1 >= len(g.toks) || g.toks[k+1].kind != word && g.toks[k+1].kind != figure || g.is(k+1, "side", "sided")) {
+				w, at = g.toks[k].text, k
+			} else if !g.is(k, "shunt", ",", "on", "the") {
+				break
+			}
+		}
+		if at < 0 {
+			continue
+		}
+		v := "right"
+		if strings.HasPrefix(w, "l") {
+			v = "left"
+		}
+		g.claimField(side, v, at, at+1, min(at, s.from), max(at+1, s.to))
+		return
+	}
+}
+
+// readNextStage reads what is planned next: "plan the same stage again in six months".
+func (g *segment) readNextStage() {
+	f := schema.FieldAt(schema.BetweenNextStage)
+	if g.lex.kind != schema.Takedown || !g.mentions("plan", "hope", "next", "aim", "think", "possible") || g.mentions("raised", "mooted", "considered") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, f)
+		if v == "" || s.used || s.scope&(denied|unreal&^intended) != 0 || s.to-s.from < 2 && v != "not-decided" {
+			continue
+		}
+		g.claimField(f, v, s.from, s.to, s.from, s.to)
+		s.used = true
+		return
+	}
+}
+
+// readForm reads the arch repair that goes with a Damus-Kaye-Stansel connection.
+func (g *segment) readForm() {
+	f := schema.FieldAt(schema.Stage1Form)
+	if g.lex.kind != schema.Stage1 {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if g.valueOf(s, f) != "damus-kaye-stansel" || !g.plainTalk(i) {
+			continue
+		}
+		for k := s.to; k < len(g.toks) && k < s.to+5 && g.toks[k].kind != stop; k++ {
+			if g.is(k, "arch") && g.is(s.to, "with", "and", "plus") && !g.is(k-1, "no") && !g.is(k+1, "was", "fine", "ok") {
+				g.claimField(f, "damus-kaye-stansel-arch", s.from, k+1, s.from, k+1)
+				s.used = true
+				return
+			}
+		}
+	}
+}
+
+// widens are the words for enlarging a lung artery.
+var widens = wordSet("enlarged patched augmented widened patch plasty enlargement augmentation enlarge widening")
+
+// readEnlargement reads where the lung arteries were enlarged: "patched the left
+// branch", "the confluence looked narrow so we patched it".
+func (g *segment) readEnlargement(f *schema.Field) {
+	if !g.inNote(f) {
+		return
+	}
+	for k := range g.toks {
+		if !(widens[g.toks[k].text] || g.is(k, "opened") && g.is(k+1, "out")) || g.unrealAt(k) {
+			continue
+		}
+		best, near, from, to := "", 9, 0, 0
+		for j := max(0, k-9); j < len(g.toks) && j < k+8; j++ {
+			if g.unrealAt(j) {
+				continue
+			}
+			v, e := "", j+1
+			switch {
+			case g.is(j, "confluence"):
+				v = "central"
+			case g.is(j, "l", "r") && g.is(j+1, "p") && g.is(j+2, "a"):
+				v, e = map[string]string{"l": "left", "r": "right"}[g.toks[j].text], j+3
+			case g.is(j, "lpa"):
+				v = "left"
+			case g.is(j, "rpa"):
+				v = "right"
+			case g.is(j, "left", "right"):
+				e = j + 1
+				if g.is(e, "pulmonary", "branch", "pa", "lung") {
+					v, e = g.toks[j].text, e+1
+				} else if g.is(e, "p") && g.is(e+1, "a") {
+					v, e = g.toks[j].text, e+2
+				} else if g.is(e, "was", "is") && e+1 == k && g.mentions("branch", "pulmonary") {
+					v = g.toks[j].text
+				}
+			}
+			gap := k - e
+			if j > k {
+				gap = j - k - 1
+			}
+			if v == "" || gap < 0 || gap >= near || g.crossesStop(min(j, k), max(j, k)) || g.is(j-1, "to", "joined", "into") && j < k {
+				continue
+			}
+			best, near, from, to = v, gap, j, e
+		}
+		if best == "" {
+			continue
+		}
+		for i := range g.claims {
+			if g.claims[i].field == f {
+				return
+			}
+		}
+		g.claimField(f, best, from, to, min(k, from), max(k+1, to))
+		for j := from; j < to; j++ {
+			if n := g.at[j]; n >= 0 && g.valueOf(&g.signs[n], f) != "" {
+				g.signs[n].used = true
+			}
+		}
+		return
+	}
+}
+
+// readClosing takes from the first words of a closure that it was planned.
+func (g *segment) readClosing() {
+	f := schema.FieldAt(schema.BetweenReason)
+	if g.lex.kind != schema.Closure || g.ctx != (context{}) {
+		return
+	}
+	for k := range g.toks {
+		if k > 12 {
+			return
+		}
+		if g.is(k, "closure", "closing", "close") && !g.unrealAt(k) {
+			c := g.claimField(f, "planned-closure", k, k+1, k, k+1)
+			c.sure, c.note = Check, "what the note is called"
+			return
+		}
+	}
+}

@@ -1,0 +1,517 @@
+package dictation
+
+import (
+	"strconv"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// reach is how many words a cue may reach where nothing ends its scope.
+const reach = 12
+
+// findScopes says of every sign how it is meant.
+func (g *segment) findScopes() {
+	flags := make([]scope, len(g.toks))
+	set := func(from, to int, f scope) {
+		for k := max(from, 0); k < to && k < len(flags); k++ {
+			flags[k] |= f
+		}
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		switch {
+		case s.is(retracts):
+			if i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 2 {
+				set(g.signs[i+1].from, g.signs[i+1].to, weighed)
+				for _, x := range g.signs[i+1].senses {
+					if x.kind != isCue && x.kind != isUnit {
+						g.taken = append(g.taken, x)
+					}
+				}
+			}
+		case s.is(misfits) && i > 0 && g.lex.kind != schema.ShuntRevision:
+			set(g.stateStart(i, 9), s.from, weighed)
+		case s.is(corrects) && s.to-s.from == 2 && g.is(s.from, "should") && g.is(s.to-1, "be") && i+1 < len(g.signs) && g.signs[i+1].num != nil && !g.is(s.from-1, "that", "it", "this", "which", ",") && !g.numberSoon(i):
+			set(s.from, g.endIntent(s.to, reach-2), intended) // "sats should be 75 to 80"
+		case s.is(scratches), s.is(corrects):
+		case s.is(neither):
+			set(s.to, g.endOf(s.to, reach), denied)
+		case s.is(denies) || s.is(deniesBefore):
+			g.deny(i, flags)
+		case s.is(former) && g.is(s.from, "old") && g.is(s.from-1, "year", "month", "day", "week", "hour"):
+		case s.is(former):
+			set(s.from, min(g.endOf(s.to, 7), g.endState(s.to, 7)), formerly)
+		case s.is(history) && g.within(s, "ward", "admission", "hospital") && (g.is(s.from-1, "in", "placed", "inserted", "sited", "from") || g.is(s.from-2, "placed", "inserted", "sited", "put")):
+			// where a line was put in
+		case s.is(history) && g.closesClause(s):
+			set(g.previousClause(s), s.to, past) // "plicated, two weeks ago, not now"
+		case s.is(history):
+			set(g.stateStart(i, reach), s.from, past)
+			set(s.from, g.endState(s.to, reach+4), past)
+		case s.is(risesFrom):
+			if i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from-s.to <= 1 {
+				set(g.signs[i+1].from, g.signs[i+1].to, past)
+			}
+		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && g.lastsMinutes(i):
+			// "on pump ninety four minutes" tells how long, not when
+		case s.is(passing):
+			set(g.stateStart(i, 8), s.from, past)
+			set(s.from, g.endOfPassing(s.to, 7), past)
+		case s.is(calls):
+			set(s.from, g.endState(s.to, 2*reach), calling)
+			g.backLimit(i, flags, calling)
+		case s.is(targets):
+			set(g.startOf(s.from, 3), s.from, aiming)
+			set(s.from, g.endState(s.to, 2*reach), aiming)
+		case s.is(depends):
+			if i > 0 && g.signs[i-1].to == s.from && g.signs[i-1].content2() && g.is(s.from, "if", "unless") {
+				set(g.signs[i-1].from, g.signs[i-1].to, intended) // "RA line if the pressure is not good enough"
+			}
+			end := g.endState(s.to, reach+2)
+			if g.is(end, "then") { // "if above 20 then open it"
+				end = g.endState(end+1, reach)
+			}
+			set(s.from, end, intended)
+		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
+			// "well" is no "we'll"
+		case s.is(intends):
+			if backIntent[g.toks[s.to-1].text] {
+				set(s.from, g.endOfPassing(s.to, 4), intended)
+			} else {
+				set(s.from, g.endIntent(s.to, reach-2), intended)
+			}
+			if backIntent[g.toks[s.to-1].text] && !g.within(s, "out", "removal", "removed") && !(g.is(s.from, "next") && g.is(s.from-1, "and", ",")) {
+				set(g.startOf(s.from, 6), s.from, intended)
+			}
+		case s.is(weighs) && g.is(s.from, "up") && i > 0 && g.signs[i-1].num != nil && g.cameTo(i-1):
+			// "70 up to 84" has come there
+		case s.is(weighs):
+			set(s.to, g.endWeigh(s.to, reach), weighed)
+		case s.is(others):
+			if g.is(s.from, "by", "per", "according", "as") && s.from > 0 && g.toks[s.from-1].kind == word {
+				set(g.startOf(s.from, 7), s.from, hearsay) // "three packs in by the last note"
+			}
+			set(s.from, g.endState(s.to, reach), hearsay)
+		}
+		if s.num != nil && s.scope&aiming == 0 && g.fromTo(i) {
+			set(s.from, s.to, past) // "upsized from a three to a three and a half"
+		}
+		if s.num != nil && i+1 < len(g.signs) && g.is(s.from-1, "from") && rises[g.toks[max(0, s.from-2)].text] && g.signs[i+1].num != nil && g.is(s.to, "to") && g.signs[i+1].from == s.to+1 {
+			set(s.from, s.to, past) // "came up from 58 to 81"
+		}
+		if g.is(s.from, "found") && g.lex.kind == schema.ShuntRevision {
+			set(g.startOf(s.from, 5), s.from, formerly)
+		}
+		if s.num != nil && s.num.decimal != "" && i+1 < len(g.signs) {
+			k := s.to
+			if g.signs[i+1].has(isUnit) && g.signs[i+1].from == k && g.signs[i+1].num == nil {
+				k = g.signs[i+1].to
+			}
+			for g.is(k, ",", "and", "but") {
+				k++
+			}
+			if k > s.to && g.is(k, "then", "later", "eventually") && g.numberAt(k+1) || g.is(k, "then") && (g.numberAt(k+1) || g.is(k+1, "to") && g.numberAt(k+2)) {
+				set(s.from, s.to, past) // "eighty four, then eighty"
+			}
+		}
+		if s.num != nil && (g.is(s.from-1, "was", "were") || g.is(s.from-2, "was", "were") && g.is(s.from-1, "at", "about")) {
+			for k := s.to; k < len(g.toks) && k < s.to+8 && g.toks[k].kind != stop; k++ {
+				if g.is(k, "is", "are") && (g.numberAt(k+1) || g.is(k+1, "now") && g.numberAt(k+2)) {
+					set(s.from, s.to, past) // "was fifteen and is now thirteen"
+				}
+			}
+		}
+		if s.num != nil && (g.nowAnother(i) || g.passedBy(i) || g.beforeThis(i)) {
+			set(s.from, s.to, past) // "eleven when closed, seven now"
+		}
+		if s.num != nil && (g.exchanged(i) || g.tookOut(i)) {
+			set(s.from, s.to, formerly) // "a fifteen, changed for a sixteen"
+		}
+		if s.num != nil && g.lex.kind == schema.ShuntRevision && g.wasOnce(i) {
+			set(s.from, s.to, formerly) // "the shunt was a four"
+		}
+		if s.num != nil && g.wasElse(i) {
+			set(s.from, s.to, past) // "on 100 percent for transfer, was on 40"
+		}
+		if s.num != nil && (g.fellTo(i) || g.onTest(i)) {
+			set(s.from, s.to, past) // "the saturation drifted down to fifty five"
+		}
+		if s.num != nil && g.roseTo(i) {
+			set(s.from, s.to, past) // "sats fifty eight to seventy six"
+		}
+		if s.num != nil && i+1 < len(g.signs) && g.is(s.to, ">", "→") && g.signs[i+1].num != nil && g.signs[i+1].from == s.to+1 {
+			set(s.from, s.to, past) // "70 -> 78"
+		}
+		if s.is(arrives) && g.within(s, "one") {
+			for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 10; j-- {
+				if p := &g.signs[j]; p.num != nil {
+					set(p.from, p.to, past) // "five, well, the last one was three point eight"
+				}
+			}
+		}
+		if s.num != nil && (g.changedLater(i) || g.cameTo(i)) {
+			set(s.from, s.to, past) // "at 0.7 but cut it to 0.5"
+		}
+		if s.is(priorly) && i > 0 && g.signs[i-1].num != nil && s.from-g.signs[i-1].to <= 1 && g.onlySign(i-1) {
+			g.old = append(g.old, g.signs[i-1].num.decimal) // "Sixty one was before."
+		}
+		if s.is(priorly) && i > 0 && g.is(s.from, "that", "those", "was") {
+			for j := i - 1; j >= 0 && j >= i-2; j-- {
+				if g.signs[j].num != nil {
+					from := g.signs[j].from // "79, that was before"
+					if j > 0 && g.signs[j-1].content() && from-g.signs[j-1].to <= 2 {
+						from = g.signs[j-1].from
+					}
+					set(from, g.signs[j].to, past)
+					break
+				}
+			}
+		} else if s.is(priorly) && i > 0 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "and") || g.numberAt(s.to)) {
+			set(g.stateStart(i, 7), s.from, past) // "sixty before, eighty after"
+		}
+		if s.num != nil && g.is(s.to, "after", "afterwards") && g.leavingLater(i) {
+			set(s.from, s.to, past)
+		}
+		if s.is(approx) {
+			set(s.from, min(s.to+3, len(flags)), vague)
+		}
+	}
+	for k := 1; k+1 < len(g.toks); k++ { // "homograft planned but we had none"
+		if g.is(k, "planned", "intended", "meant", "ordered", "requested") && g.toks[k-1].kind == word && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though")) {
+			set(g.startOf(k, 5), k, intended)
+		}
+	}
+	for k := 0; k+1 < len(g.toks); k++ {
+		// "before banding the saturation was ninety four and it settled at eighty four"
+		if w := g.toks[k+1].text; g.is(k, "before", "until") && len(w) > 5 && strings.HasSuffix(w, "ing") && w != "leaving" && w != "going" {
+			set(g.startOf(k, 7), k, past)
+			set(k, g.endOfPassing(k+2, 8), past)
+		}
+	}
+	for i := range g.signs {
+		// "... before we took it off and seventy nine on leaving"
+		if s := &g.signs[i]; s.is(arrives) && !s.is(passing) && !(g.within(s, "afterward") && g.leavingLater(i)) {
+			from, number := s.from, g.leadsOn(i)
+			for k := s.from - 1; k >= 0 && s.from-k <= 5; k-- {
+				if g.is(k, "and", ",") || g.toks[k].kind == stop || g.at[k] >= 0 && g.signs[g.at[k]].num != nil && g.cameTo(int(g.at[k])) || g.at[k] >= 0 && g.signs[g.at[k]].is(turns) {
+					break
+				}
+				if g.at[k] >= 0 && (g.signs[g.at[k]].is(passing) || g.signs[g.at[k]].is(history)) {
+					from = s.from // "pre 52 post 80"
+					break
+				}
+				if g.numberAt(k) {
+					if number {
+						break
+					}
+					number = g.signs[g.at[k]].from == k
+				}
+				from = k
+			}
+			for k := from; k < s.from; k++ {
+				flags[k] &^= past | weighed
+			}
+		}
+	}
+	g.unlikely(set)
+	for i := range g.signs {
+		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]
+	}
+}
+
+// leadsOn tells whether the cue at sign i is said of the number right after it:
+// "yesterday was four, today one point nine".
+func (g *segment) leadsOn(i int) bool {
+	s := &g.signs[i]
+	if s.to-s.from > 1 && g.is(s.to-1, "to") && g.numberAt(s.to) {
+		return true // "came up to seventy six"
+	}
+	return s.to-s.from == 1 && g.is(s.from, "now", "today", "post", "currently") && (g.numberAt(s.to) || g.is(s.to, "is", "at") && g.numberAt(s.to+1)) || g.within(s, "one")
+}
+
+var rises = wordSet("up came went rose down fell dropped increased improved climbed brought come")
+
+// fromTo tells whether sign i is the first number of "from a three to a three
+// and a half": what it changed from.
+func (g *segment) fromTo(i int) bool {
+	s := &g.signs[i]
+	k := s.from - 1
+	for k > 0 && g.is(k, "a", "an", "about") {
+		k--
+	}
+	if !g.is(k, "from") || s.num.clock != "" && s.num.surely {
+		return false
+	}
+	for j := k - 1; j >= 0 && j >= k-3; j-- {
+		if n := g.at[j]; n >= 0 && (g.listNamed(&g.signs[n]) != "" || g.signs[n].is(targets) || g.signs[n].is(calls)) {
+			return false
+		}
+	}
+	n := s.to
+	if i+1 < len(g.signs) && g.signs[i+1].has(isUnit) && g.signs[i+1].from == n {
+		n = g.signs[i+1].to
+	}
+	if g.is(n, "down", "up", "back") {
+		n++
+	}
+	if !g.is(n, "to") {
+		return false
+	}
+	for n++; g.is(n, "a", "an", "about"); n++ {
+	}
+	return g.numberAt(n) && (s.num.clock == "" || g.signs[g.at[n]].num.clock == "" || !s.num.surely)
+}
+
+// nowAnother tells whether the number at sign i is followed by another that is said
+// to be the one now, with nothing else named between.
+func (g *segment) nowAnother(i int) bool {
+	a := &g.signs[i]
+	for j := i + 1; j < len(g.signs) && g.signs[j].from-a.to <= 8 && !g.crossesStop(a.to, g.signs[j].from); j++ {
+		p := &g.signs[j]
+		if p.content() && p.num == nil && !p.has(isUnit) || p.is(corrects) || p.is(scratches) {
+			return false
+		}
+		if p.num == nil {
+			continue
+		}
+		k := p.to
+		if j+1 < len(g.signs) && g.signs[j+1].has(isUnit) && g.signs[j+1].num == nil && g.signs[j+1].from == k {
+			k = g.signs[j+1].to
+		}
+		return g.is(k, "now") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",", "and")) || g.is(k, "at") && g.is(k+1, "the") && g.is(k+2, "door")
+	}
+	return false
+}
+
+// roseTo tells whether sign i is the first of "sats fifty eight to seventy six":
+// of a measured state, so far from the second that it is a change and no range.
+func (g *segment) roseTo(i int) bool {
+	a := &g.signs[i]
+	k := a.to
+	if i+1 < len(g.signs) && g.signs[i+1].has(isUnit) && g.signs[i+1].from == k {
+		k = g.signs[i+1].to
+	}
+	if !g.is(k, "to") || !g.numberAt(k+1) {
+		return false
+	}
+	b := &g.signs[g.at[k+1]]
+	x, err := strconv.ParseFloat(a.num.decimal, 64)
+	y, err2 := strconv.ParseFloat(b.num.decimal, 64)
+	if err != nil || err2 != nil || a.scope&(aiming|calling) != 0 || y-x < 8 && x-y < 8 {
+		return false
+	}
+	for j := i - 1; j >= 0 && j >= i-3 && a.from-g.signs[j].to <= 5; j-- {
+		p := &g.signs[j]
+		if p.is(targets) || p.is(calls) || p.is(between) {
+			return false
+		}
+		if p.num != nil {
+			return false
+		}
+		if g.pressureAt(j) != "" || g.partNamed(p) != "" {
+			return true
+		}
+		for _, y := range p.senses {
+			if y.kind == namesField && (y.field.Path == schema.LeavingSaturation || y.field.Path == schema.BetweenSaturationBeforeWork) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// changers are words for giving a number a new value.
+var changers = wordSet("enlarged widened dilated extended trimmed upsized downsized stretched opened cut reduced weaned increased turned changed swapped revised improved upped brought lowered raised dialed titrated")
+
+// changedLater tells whether the number at sign i is later said to have been
+// changed to another.
+func (g *segment) changedLater(i int) bool {
+	s := &g.signs[i]
+	for k := s.to; k < len(g.toks) && k < s.to+8; k++ {
+		if g.toks[k].kind == stop {
+			return false
+		}
+		if !changers[g.toks[k].text] || g.is(k, "cut") && !g.is(k+1, "it", "that", "back", "down") {
+			continue
+		}
+		for j := k + 1; j < len(g.toks) && j < k+5; j++ {
+			if g.is(j, "to") && (g.numberAt(j+1) || g.is(j+1, "a") && g.numberAt(j+2)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// onlySign tells whether nothing but sign i in the segment speaks of a note.
+func (g *segment) onlySign(i int) bool {
+	for j := range g.signs {
+		if j != i && g.signs[j].content() {
+			return false
+		}
+	}
+	return true
+}
+
+// numberAt tells whether a number starts at token k.
+func (g *segment) numberAt(k int) bool {
+	return k >= 0 && k < len(g.toks) && g.at[k] >= 0 && g.signs[g.at[k]].num != nil
+}
+
+// leavingLater tells whether "on leaving" comes after sign i, with a number.
+func (g *segment) leavingLater(i int) bool {
+	for j := i + 1; j < len(g.signs) && j < i+6; j++ {
+		if g.signs[j].is(arrives) && g.within(&g.signs[j], "leaving", "now", "theatre", "final", "end") {
+			return true
+		}
+	}
+	return false
+}
+
+// backIntent are the last words of cues that follow what they speak of.
+var backIntent = wordSet("tomorrow later tonight due pending awaited removal days week month morning evening scheduled raised mooted needed future time eventually once considered discussed out start")
+
+// startOf is where the clause of token k begins, at most n back.
+func (g *segment) startOf(k, n int) int {
+	c := g.clause[min(k, len(g.clause)-1)]
+	j := k
+	for j > 0 && k-j < n && g.clause[j-1] == c {
+		if s := g.at[j-1]; s >= 0 && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
+			break
+		}
+		j--
+	}
+	if j > 0 && g.toks[j].text == "," {
+		j++
+	}
+	return j
+}
+
+// stateStart is where the statement that the cue at sign i ends began: back to
+// the clause's start, but not past one name and its number.
+func (g *segment) stateStart(i, n int) int {
+	from := g.startOf(g.signs[i].from, n)
+	at, number, name := g.signs[i].from, false, false
+	for j := i - 1; j >= 0 && g.signs[j].from >= from; j-- {
+		p := &g.signs[j]
+		if p.num != nil && !p.content() {
+			if number {
+				break
+			}
+			number, at = true, p.from
+			continue
+		}
+		if p.content() {
+			if name && number || name && at-p.to > 0 && !number {
+				break
+			}
+			name, at = true, p.from
+			if number {
+				break
+			}
+		}
+	}
+	return at
+}
+
+// endOf is where the clause of token k ends, at most n on.
+func (g *segment) endOf(k, n int) int {
+	if k >= len(g.toks) {
+		return len(g.toks)
+	}
+	c := g.clause[k]
+	j := k
+	for j < len(g.toks) && j-k < n && g.clause[j] == c {
+		if s := g.at[j]; s >= 0 && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
+			break
+		}
+		j++
+	}
+	return j
+}
+
+// endState is where a state of affairs ends: at the end of the segment, at
+// "now" or "but", or after n words where no punctuation helps.
+func (g *segment) endState(k, n int) int {
+	j := k
+	for j < len(g.toks) {
+		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) && !g.signs[s].is(passing) || g.signs[s].is(turns) && g.toks[j].text != "also") {
+			break
+		}
+		if j-k >= n && !g.commaAhead(j) {
+			break
+		}
+		if j-k >= 3*n {
+			break
+		}
+		j++
+	}
+	return j
+}
+
+// commaAhead tells whether the segment has punctuation at all to go by.
+func (g *segment) commaAhead(j int) bool {
+	for _, t := range g.toks {
+		if t.kind == mark && t.text == "," || t.kind == stop {
+			return len(g.toks) < 45
+		}
+	}
+	return len(g.toks) < 25
+}
+
+// endOfPassing is where a passing state ends: at a comma, at "now", or after n.
+func (g *segment) endOfPassing(k, n int) int {
+	j := k
+	if j < len(g.toks) && g.toks[j].text == "," {
+		j++ // "Coming off, the pressure was eighteen"
+	}
+	for j < len(g.toks) && j-k < n {
+		if g.toks[j].text == "," {
+			break
+		}
+		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
+			break
+		}
+		j++
+	}
+	return j
+}
+
+// endIntent is where an intention ends: it may run over commas.
+func (g *segment) endIntent(k, n int) int { return g.endState(k, n) }
+
+// endWeigh is where a first thought ends: where something is chosen.
+func (g *segment) endWeigh(k, n int) int {
+	j := k
+	for j < len(g.toks) && j-k < n {
+		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(chooses) || g.signs[s].is(turns) || g.signs[s].is(corrects) || g.signs[s].is(arrives)) {
+			break
+		}
+		if g.toks[j].text == "," || g.toks[j].text == "and" && g.clause[j] != g.clause[k] {
+			break
+		}
+		j++
+	}
+	return j
+}
+
+// backLimit takes in "sats below sixty five, call me": a limit said first.
+func (g *segment) backLimit(i int, flags []scope, f scope) {
+	from := g.signs[i].from
+	first := -1
+	for j := i - 1; j >= 0 && from-g.signs[j].from < 26 && !g.crossesStop(g.signs[j].to, from); j-- {
+		if (g.signs[j].is(above) || g.signs[j].is(below) || g.signs[j].is(depends)) && flags[g.signs[j].from]&aiming == 0 {
+			first = j
+		}
+	}
+	if first >= 0 {
+		for k := g.startOf(g.signs[first].from, 6); k < from; k++ {
+			flags[k] |= f
+		}
+	}
+}
+
+// aloneDenies are the last words of denials that speak of the one thing before
+// them, not of all that is joined to it: "membrane, packs nil".
+var aloneDenies = wordSet("nil none no absent zero in")

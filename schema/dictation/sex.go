@@ -1,0 +1,70 @@
+package dictation
+
+import "fairlead/schema"
+
+// pronouns tell the sex of the child where nobody else is spoken of.
+var pronouns = map[string]string{"she": "female", "her": "female", "girl": "female", "he": "male", "him": "male", "his": "male", "boy": "male"}
+
+// otherPeople are those of whom "she" may be said as well.
+var otherPeople = wordSet("mother mum mom father dad parent parents brother sister cousin twin grandmother registrar fellow consultant colleague perfusionist anaesthetist anesthesiologist anaesthesia nurse cardiologist surgeon intensivist doctor resident family")
+
+// notePronouns keeps the first word of a segment that tells the child's sex.
+func (s *settling) notePronouns(g *segment, base int) {
+	for k := range g.toks {
+		if otherPeople[g.toks[k].text] {
+			return
+		}
+	}
+	for k := range g.toks {
+		v := pronouns[g.toks[k].text]
+		if v == "" {
+			continue
+		}
+		if s.sex == nil {
+			sp := g.toks[k].span
+			s.sex = &Proposal{Path: schema.ChildSex, Value: v, Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(k, k+1), Sure: Check, Note: "taken from how the child is spoken of"}
+		} else if s.sex.Value != v {
+			s.mixed = true
+		}
+	}
+}
+
+// sexSaid takes the child's sex from the pronouns, where they agree and it was not
+// said.
+func (s *settling) sexSaid() {
+	if s.sex == nil || s.mixed || !hasSection(s.reading.Kind, "child") {
+		return
+	}
+	for _, p := range s.plain {
+		if p.Path == schema.ChildSex {
+			return
+		}
+	}
+	s.plain = append(s.plain, s.sex)
+}
+
+// saturationTwice takes the first of two saturations for the one before the work,
+// where the second is said to be after it: "Sats 93 ... Sats 80 after".
+func (s *settling) saturationTwice() {
+	if s.reading.Kind != schema.ShuntRevision {
+		return
+	}
+	var after *Proposal
+	for _, p := range s.plain {
+		switch {
+		case p.Path == schema.BetweenSaturationBeforeWork:
+			return
+		case p.Path == schema.BetweenSaturationAfterWork && p.Stated == "":
+			after = p
+		}
+	}
+	if after == nil {
+		return
+	}
+	for _, p := range s.plain {
+		if p.Path == schema.LeavingSaturation && p.Stated == "" && p.Value != after.Value && p.Spans[0].Start < after.Spans[0].Start && !p.leaving {
+			p.Path, p.Sure, p.Note = schema.BetweenSaturationBeforeWork, Check, "said first, and another after the work"
+			return
+		}
+	}
+}

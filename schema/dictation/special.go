@@ -1,0 +1,700 @@
+package dictation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// readPairs reads what is said of both sides at once: "neither pleura was
+// opened", "both pleurae opened".
+func (g *segment) readPairs() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || !s.has(isPair) || s.scope&unreal != 0 {
+			continue
+		}
+		pair, ok := g.lex.pairs[s.node]
+		if !ok {
+			continue
+		}
+		deny, which := s.scope&denied != 0, ""
+		for j := i - 1; j >= 0 && j >= i-2 && s.from-g.signs[j].to <= 1; j-- {
+			p := &g.signs[j]
+			switch {
+			case p.is(neither):
+				deny, which = true, "both"
+			case g.sideOf(p) != "" && which == "":
+				which = g.sideOf(p)
+			}
+		}
+		if n := i + 1; which == "" && n < len(g.signs) && g.signs[n].from-s.to <= 1 && g.sideOf(&g.signs[n]) == "both" {
+			which = "both"
+		}
+		if which == "" && g.pluralAt(s.to-1) {
+			which = "both"
+		}
+		for j := i + 1; j < len(g.signs) && j <= i+4; j++ {
+			p := &g.signs[j]
+			if p.from-s.to > 5 || p.used {
+				break
+			}
+			value := ""
+			for _, x := range p.senses {
+				if x.kind == isValue && (x.field == pair.right || x.field == pair.left) {
+					value = x.value
+				}
+			}
+			if value == "" {
+				continue
+			}
+			if deny || p.scope&denied != 0 {
+				value = deniedValue(pair.right, value)
+			}
+			if value == "" || which == "" && !deny {
+				break
+			}
+			for n, f := range []*schema.Field{pair.right, pair.left} {
+				if which == "" || which == "both" || which == []string{"right", "left"}[n] {
+					g.claimField(f, value, p.from, p.to, s.from, p.to)
+				}
+			}
+			s.used, p.used = true, true
+			break
+		}
+	}
+}
+
+// readCounts reads "all counts correct".
+func (g *segment) readCounts() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		value := ""
+		for _, x := range s.senses {
+			if x.kind == isValue && x.field.Path == schema.CountsSwabs && (x.value == "correct" || x.value == "incorrect") {
+				value = x.value
+			}
+		}
+		if value == "" || s.used || s.scope&unreal != 0 {
+			continue
+		}
+		all := false
+		for k := max(0, s.from-5); k < s.to; k++ {
+			if g.is(k, "count") {
+				all = true
+			}
+		}
+		for j := max(0, i-4); j < i; j++ {
+			for _, x := range g.signs[j].senses {
+				if x.kind == namesField && x.field.Section == "counts" {
+					all = false
+				}
+			}
+		}
+		if !all {
+			continue
+		}
+		if s.scope&denied != 0 {
+			value = "incorrect"
+		}
+		if value != "correct" {
+			continue // which of the counts is not said
+		}
+		for _, p := range []schema.Path{schema.CountsSwabs, schema.CountsNeedles, schema.CountsInstruments} {
+			g.claimField(schema.FieldAt(p), value, s.from, s.to, s.from, s.to)
+		}
+		s.used = true
+	}
+}
+
+// readOxygen reads "in forty per cent", "on room air".
+func (g *segment) readOxygen() {
+	f := schema.FieldAt(schema.LeavingInspiredOxygen)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if g.is(s.from-1, ",") && slices.Contains(a.units, "%") && i > 0 && (g.signs[i-1].num != nil || g.signs[i-1].has(isUnit)) && g.saturationBefore(i) && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ",")) {
+			if w, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok { // "Sats ninety two, forty percent."
+				g.claimField(f, w, a.from, a.to, a.from, a.to)
+				g.useAmount(a)
+				continue
+			}
+		}
+		if !g.is(s.from-1, "in", "on") && !(slices.Contains(a.units, "%") && g.is(a.to, "oxygen", "o2")) {
+			continue
+		}
+		if a.units == nil && strings.HasPrefix(a.decimal, "0.") && plausible(f, a.decimal) && g.mentions("sat", "saturation", "spo", "sao") && g.is(s.from-1, "in", "on") && g.drugBeforeToken(s.from) < 0 {
+			g.claimField(f, a.decimal, a.from, a.to, s.from-1, a.to) // "91 in 0.5"
+			g.useAmount(a)
+			continue
+		}
+		if v, err := strconv.ParseFloat(a.decimal, 64); a.units == nil && err == nil && v >= 21 && v <= 100 && g.is(s.from-1, "in", "on") && g.numberBefore(s.from-1) && g.mentions("sat", "saturation", "spo2") && g.saturationBefore(i) && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ",")) {
+			if w, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok { // "sats eighty five on thirty"
+				c := g.claimField(f, w, a.from, a.to, s.from-1, a.to)
+				c.sure, c.note = Check, "the unit was not said"
+				g.useAmount(a)
+				continue
+			}
+		}
+		if !slices.Contains(a.units, "%") && !(g.is(a.to, "oxygen", "o2") && a.units == nil) {
+			continue
+		}
+		if v, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok {
+			to := a.to
+			if g.is(to, "oxygen", "o2") {
+				to++
+			}
+			if x := schema.FieldAt(schema.MechanicalSweepOxygen); g.mentions("sweep") && g.inNote(x) {
+				g.claimField(x, v, a.from, a.to, s.from-1, to)
+				g.useAmount(a)
+				continue
+			}
+			g.claimField(f, v, a.from, a.to, s.from-1, to)
+			g.useAmount(a)
+		}
+	}
+	flow := schema.FieldAt(schema.VentilationOxygenFlow)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "on", "with", "hfnc", "optiflow", "prong", "cannula", "flow", "at", "of") {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if !slices.Contains(a.units, "L") && !slices.Contains(a.units, "L/min") || !g.mentions("oxygen", "nasal", "prongs", "cannula", "optiflow", "prong", "hfnc", "extubated", "o2") || g.mentions("ecmo", "sweep", "pump") {
+			continue
+		}
+		if v, err := strconv.ParseFloat(a.decimal, 64); err != nil || v > 60 || !plausible(flow, a.decimal) {
+			continue
+		}
+		g.claimField(flow, a.decimal, a.from, a.to, s.from-1, a.to)
+		g.useAmount(a)
+	}
+	for k := 2; k < len(g.toks); k++ { // "sats eighty six, air"
+		if g.is(k, "air") && (g.is(k-1, ",") && g.numberAt(k-2) || g.numberAt(k-1)) && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",")) && g.mentions("sat", "saturation", "spo", "spo2") && !g.unrealAt(k) {
+			g.claimField(f, "0.21", k, k+1, k, k+1)
+		}
+	}
+	for k := 0; k+1 < len(g.toks); k++ {
+		if g.is(k, "in", "on") && (g.is(k+1, "air") || g.is(k+1, "room") && g.is(k+2, "air")) {
+			to := k + 2
+			if g.is(k+1, "room") {
+				to++
+			}
+			if n := g.at[k+1]; n >= 0 && g.signs[n].scope&(unreal|denied) != 0 || g.at[k] >= 0 && g.signs[g.at[k]].scope&(unreal|denied) != 0 {
+				continue
+			}
+			g.claimField(f, "0.21", k+1, to, k, to)
+		}
+	}
+}
+
+// numberBefore tells whether a number, or its unit, ends at token k.
+func (g *segment) numberBefore(k int) bool {
+	n := int32(-1)
+	if k > 0 {
+		n = g.at[k-1]
+	}
+	return n >= 0 && (g.signs[n].num != nil || g.signs[n].has(isUnit))
+}
+
+// saturationBefore tells whether the number before sign i is a saturation.
+func (g *segment) saturationBefore(i int) bool {
+	for j := i - 1; j >= 0 && j >= i-4; j-- {
+		for _, x := range g.signs[j].senses {
+			if x.kind == namesField && x.field.Path == schema.LeavingSaturation {
+				return true
+			}
+		}
+		if g.signs[j].content() && g.signs[j].num == nil && !g.signs[j].has(isUnit) {
+			return false
+		}
+	}
+	return false
+}
+
+// drugBeforeToken is a drug named within four words before token k, or -1.
+func (g *segment) drugBeforeToken(k int) int {
+	for n := g.prevSign(k); n >= 0 && k-g.signs[n].to <= 4; n-- {
+		if g.drugAt(n) != "" {
+			return n
+		}
+	}
+	return -1
+}
+
+// readTolerance reads "the mean went from fifty one to forty eight".
+func (g *segment) readTolerance() {
+	list := schema.FieldAt(schema.ClosingTolerance)
+	if g.lex.kind != schema.Closure || list == nil {
+		return
+	}
+	row := func(n string) *schema.Field { return schema.FieldAt(schema.RowPath(schema.ClosingTolerance, "*", n)) }
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used {
+			continue
+		}
+		measure := ""
+		for _, x := range s.senses {
+			if x.kind == isValue && x.field == row("measure") {
+				measure = x.value
+			}
+		}
+		if measure == "" {
+			switch p := g.pressureAt(i); p {
+			case "right-atrial", "left-atrial", "common-atrial":
+				measure = "atrial"
+			case "glenn", "fontan", "central-venous":
+				measure = "caval"
+			}
+		}
+		if measure == "" && s.has(isItem) && g.within(s, "atrial") && g.within(s, "line") && g.is(s.to, "went", "from") {
+			measure = "atrial"
+		}
+		if measure == "" || measure == "lactate" && !g.mentions("before", "after") {
+			continue
+		}
+		for j := i + 1; j+1 < len(g.signs) && g.signs[j].from-s.to <= 5; j++ {
+			a := &g.signs[j]
+			if a.num == nil || a.used {
+				continue
+			}
+			x, _ := g.amountAt(j)
+			n := j + 1
+			if x.unitSign > j {
+				n = x.unitSign + 1
+			}
+			for n < len(g.signs) && g.signs[n].num == nil && g.signs[n].from-x.to <= 4 && (!g.signs[n].content() || g.within(&g.signs[n], "before", "after")) {
+				n++
+			}
+			if n >= len(g.signs) || g.signs[n].num == nil || g.signs[n].from-x.to > 4 {
+				break
+			}
+			y, _ := g.amountAt(n)
+			joined := false
+			for k := x.to; k < y.from; k++ {
+				joined = joined || g.is(k, "to", "before", "and", "after", "/", "→", ">", "then")
+			}
+			if !joined || !(g.is(x.from-1, "from", "was", "of") || g.is(x.to, "before", "to", "→", ">", "then") || g.mentions("before")) {
+				break
+			}
+			gi := g.newGroup(schema.ClosingTolerance, s.from, y.to)
+			g.claimIn(gi, row("measure"), measure, s.from, s.to, s.from, y.to)
+			g.claimIn(gi, row("before"), x.decimal, x.from, x.to, s.from, y.to)
+			g.claimIn(gi, row("after"), y.decimal, y.from, y.to, s.from, y.to)
+			g.useAmount(x)
+			g.useAmount(y)
+			s.used = true
+			break
+		}
+	}
+}
+
+// readCooling reads "cooled to eighteen over twenty five minutes".
+func (g *segment) readCooling() {
+	f := schema.FieldAt(schema.PerfusionCoolingMinutes)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "over", "for", "in") {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if !slices.Contains(a.units, "min") {
+			continue
+		}
+		cooled := false
+		for k := max(0, s.from-9); k < s.from; k++ {
+			if g.is(k, "cooled", "cooling", "cool") {
+				cooled = true
+			}
+			if g.is(k, "arrest", "clamp", "rewarmed", "warmed", "perfusion") {
+				cooled = false
+			}
+		}
+		if v, err := strconv.ParseFloat(a.decimal, 64); !cooled || err != nil || v > 120 {
+			continue
+		}
+		g.claimField(f, a.decimal, a.from, a.to, s.from-1, a.to)
+		g.useAmount(a)
+	}
+}
+
+// readSternotomy reads "first time sternotomy", "redo", "third sternotomy".
+func (g *segment) readSternotomy() {
+	f := schema.FieldAt(schema.ApproachSternotomyNumber)
+	if f == nil || !g.inNote(f) {
+		return
+	}
+	for k := range g.toks {
+		if !g.is(k, "sternotomy") || g.unrealAt(k) {
+			continue
+		}
+		n, from := 0, k
+		for j := k - 1; j >= 0 && j >= k-4; j-- {
+			switch g.toks[j].text {
+			case "first", "primary", "1st":
+				n, from = n+1, j
+			case "second", "2nd":
+				n, from = n+2, j
+			case "third", "3rd":
+				n, from = n+3, j
+			case "fourth", "4th":
+				n, from = n+4, j
+			case "redo", "repeat":
+				n, from = n+1, j
+				if !(j > 0 && g.is(j-1, "first", "second", "third", "fourth", "time")) {
+					n++
+				}
+				if j > 0 && g.is(j-1, "time") { // "second time redo": the second sternotomy
+					n--
+				}
+			case "time", "median", "do", "re", "midline", "a", "his", "her":
+			default:
+				j = -1
+			}
+			if j < 0 {
+				break
+			}
+		}
+		if n > 0 && n < 10 {
+			g.claimField(f, strconv.Itoa(n), from, k+1, from, k+1)
+		}
+	}
+}
+
+// unrealAt tells whether token k is spoken of as past, planned or denied.
+func (g *segment) unrealAt(k int) bool {
+	n := g.at[k]
+	return n >= 0 && g.signs[n].scope&(unreal|denied) != 0
+}
+
+// within tells whether one of the words is part of the sign.
+func (g *segment) within(s *sign, words ...string) bool {
+	for k := s.from; k < s.to; k++ {
+		if slices.Contains(words, g.toks[k].text) {
+			return true
+		}
+	}
+	return false
+}
+
+// readSternum takes from the material a sternum was closed with that it is
+// closed.
+func (g *segment) readSternum() {
+	f := schema.FieldAt(schema.ClosingSternum)
+	material, said := -1, false
+	for i := range g.claims {
+		switch c := &g.claims[i]; c.field.Path {
+		case schema.ClosingSternalMaterial, schema.ClosingSternalSutures:
+			material = i
+		case schema.ClosingSternum:
+			said = true
+		}
+	}
+	if material >= 0 && g.claims[material].field.Path == schema.ClosingSternalSutures && !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field.Path == schema.ClosingSternalMaterial }) {
+		c := g.claims[material]
+		for k := c.why; k < c.whyTo; k++ {
+			if g.is(k, "steel") {
+				g.claimField(schema.FieldAt(schema.ClosingSternalMaterial), "steel-wire", c.from, c.to, c.why, c.whyTo)
+				break
+			}
+		}
+	}
+	if material >= 0 && !said {
+		c := g.claims[material]
+		g.claimField(f, "closed", c.from, c.to, c.why, c.whyTo)
+	}
+}
+
+// readWeight takes a number of kilograms that belongs to nothing else as the
+// child's weight, to be looked at.
+func (g *segment) readWeight() {
+	f := schema.FieldAt(schema.MeasuresWeight)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if a.unitSign < 0 || g.is(a.to, "/", "per", "bag") || g.is(a.from-1, "/") || !slices.Contains(a.units, "kg") || g.bornAt(a) || g.pumpNear(a) && !g.mentions("weighs", "weigh", "weight") || g.is(a.from-1, "pump") || g.is(g.signs[a.unitSign].from-1, "per", "a") {
+			continue
+		}
+		if v, _, ok := fits(f, a); ok && (usual(f, g.lex.kind, v) || g.within(&g.signs[a.unitSign], "kilo", "kg", "kilogram", "kgs")) {
+			c := g.claimField(f, v, a.from, a.to, a.from, a.to)
+			c.sure, c.note = Check, "no word said that this is the weight"
+			g.useAmount(a)
+		}
+	}
+	length := schema.FieldAt(schema.MeasuresLength)
+	for i := range g.signs { // "3.2 kilos and 49 centimetres"
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.mentions("kilo", "kg", "weight", "weighed", "weighing", "weigh") {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if v, exact, ok := fits(length, a); ok && exact && a.units != nil && usual(length, g.lex.kind, v) {
+			c := g.claimField(length, v, a.from, a.to, a.from, a.to)
+			c.sure, c.note = Check, "no word said that this is the length"
+			g.useAmount(a)
+		}
+	}
+}
+
+// pumpNear tells whether the pump of an infusion, not that of bypass, is spoken of
+// beside an amount.
+func (g *segment) pumpNear(a amount) bool {
+	for k := max(0, a.from-6); k < min(len(g.toks), a.to+6); k++ {
+		if g.is(k, "pump") && !g.is(k-1, "off", "on", "the") {
+			return true
+		}
+	}
+	return false
+}
+
+// readGestation reads "thirty nine weeks plus two", and weeks that can be nothing
+// else.
+func (g *segment) readGestation() {
+	weeks, days := schema.FieldAt(schema.ChildGestationWeeks), schema.FieldAt(schema.ChildGestationDays)
+	if !g.inNote(weeks) {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		v, err := strconv.ParseFloat(a.decimal, 64)
+		if err != nil || v < 22 || v > 42 || strings.Contains(a.decimal, ".") {
+			continue
+		}
+		if g.is(s.to, "/") && g.is(s.to+1, "40") && g.mentions("term", "born", "preterm", "gestation") {
+			g.claimField(weeks, a.decimal, a.from, a.to, a.from, a.to+2)
+			g.useAmount(a)
+			continue
+		}
+		if !slices.Contains(a.units, "wk") || g.is(a.to, "ago", "later", "old", "after", "post") || g.is(a.from-1, "in", "for", "after", "at") && !g.mentions("born", "gestation", "term") {
+			continue
+		}
+		c := g.claimField(weeks, a.decimal, a.from, a.to, a.from, a.to)
+		if !g.mentions("born", "gestation", "term", "weeker") {
+			c.sure, c.note = Check, "no word said that this is the gestation"
+		}
+		g.useAmount(a)
+		if n := g.nextSign(a.to); n < len(g.signs) && g.is(a.to, "plus", "and", "+") && g.signs[n].num != nil && g.signs[n].from == a.to+1 {
+			b, _ := g.amountAt(n)
+			if d, err := strconv.Atoi(b.decimal); err == nil && d < 7 && (b.units == nil || slices.Contains(b.units, "d")) {
+				g.claimField(days, b.decimal, b.from, b.to, a.from, b.to)
+				g.useAmount(b)
+			}
+		}
+	}
+}
+
+// bornAt tells whether an amount is said of the birth.
+func (g *segment) bornAt(a amount) bool {
+	for k := max(0, a.from-5); k < min(len(g.toks), a.to+3); k++ {
+		if g.is(k, "birth", "born") && !g.crosses(min(k, a.from), max(k, a.to-1)) {
+			return true
+		}
+	}
+	return false
+}
+
+// readACT tells the clotting times on bypass and after apart.
+func (g *segment) readACT() {
+	on, after := schema.FieldAt(schema.ClottingClottingTimeBypass), schema.FieldAt(schema.ClottingClottingTimeAfter)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		named := false
+		for _, x := range s.senses {
+			named = named || x.kind == namesField && (x.field == on || x.field == after)
+		}
+		if !named {
+			continue
+		}
+		last := s.to
+		for j := i + 1; j < len(g.signs) && g.signs[j].from-last <= 4 && !g.crossesStop(last, g.signs[j].from); j++ {
+			p := &g.signs[j]
+			if p.num == nil || p.used {
+				if p.content() && !p.has(isUnit) && !g.within(p, "bypass", "pump", "act") {
+					break
+				}
+				last = p.to
+				continue
+			}
+			a, _ := g.amountAt(j)
+			v, err := strconv.ParseFloat(a.decimal, 64)
+			if err != nil || v < 40 || v > 2000 || a.units != nil && !slices.Contains(a.units, "s") || p.scope&(unreal|denied) != 0 {
+				break
+			}
+			f := after
+			before := j == i+1 && g.within(s, "bypass", "pump")
+			next := false
+			for k := a.to; k < len(g.toks) && k < a.to+3; k++ {
+				if g.is(k, ",") || g.numberAt(k) {
+					break
+				}
+				next = next || g.is(k, "bypass", "pump")
+			}
+			for k := max(last-1, a.from-4); k < a.from; k++ {
+				next = next || g.is(k, "bypass", "pump") && k >= last
+			}
+			if before || next || v >= 300 {
+				f = on
+			}
+			b := g.boundBefore(a)
+			c := g.claimField(f, a.decimal, a.from, a.to, s.from, a.to)
+			c.bound = b
+			g.judge(c, a)
+			g.useAmount(a)
+			last = a.to
+		}
+	}
+}
+
+// readInflow reads the graft that carries the arterial inflow: "cannulated
+// through a three and a half millimetre graft".
+func (g *segment) readInflow() {
+	f := schema.FieldAt(schema.SupportInflowGraft)
+	if !g.mentions("cannulated", "cannulation", "cannula", "cannulate", "innominate", "brachiocephalic", "inflow", "bypass") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		k := a.to
+		for k < len(g.toks) && k < a.to+3 && !g.is(k, "graft", "chimney") {
+			k++
+		}
+		if !g.is(k, "graft", "chimney") || !g.mentions("through", "via", "innominate", "chimney", "inflow", "brachiocephalic") {
+			continue
+		}
+		if v, _, ok := fits(f, a); ok && !g.mentions("shunt") {
+			g.claimField(f, v, a.from, a.to, a.from, k+1)
+			g.useAmount(a)
+			for c := range g.claims {
+				if g.claims[c].field.Path == schema.SupportArterialCannulation && g.claims[c].value == "innominate-direct" {
+					g.claims[c].value = "innominate-graft"
+				}
+			}
+			if g.mentions("innominate", "brachiocephalic") && (g.mentions("cannulated", "cannulation", "cannula", "inflow", "bypass") || g.graftThrough(a.from)) && !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field.Path == schema.SupportArterialCannulation }) {
+				g.claimField(schema.FieldAt(schema.SupportArterialCannulation), "innominate-graft", a.from, k+1, a.from, k+1)
+			}
+			g.graft = true
+		}
+	}
+}
+
+// graftThrough tells whether the words before token k say that blood goes into the
+// innominate artery by what follows: "innominate through a".
+func (g *segment) graftThrough(k int) bool {
+	for k--; g.is(k, "a", "an", "the"); k-- {
+	}
+	if !g.is(k, "through", "via") {
+		return false
+	}
+	for k--; g.is(k, "artery", "the", "inflow"); k-- {
+	}
+	return g.is(k, "innominate", "brachiocephalic")
+}
+
+// readHours reads how long mechanical support lasted.
+func (g *segment) readHours() {
+	f := schema.FieldAt(schema.MechanicalRunHours)
+	if g.lex.kind != schema.SupportOff || f == nil {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(intended|calling|aiming|denied) != 0 || !g.mentions("support", "ecmo", "run", "decannulated", "circuit", "off") {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if !slices.Contains(a.units, "h") && !slices.Contains(a.units, "d") || !g.is(a.from-1, "after", "for", "of", "support", "ecmo", "total", "(", "run", ",") {
+			continue
+		}
+		if v, _, ok := fits(f, a); ok {
+			g.claimField(f, v, a.from, a.to, a.from-1, a.to)
+			g.useAmount(a)
+			return
+		}
+	}
+}
+
+// readProstaglandin reads when prostaglandin was stopped.
+func (g *segment) readProstaglandin() {
+	f := schema.FieldAt(schema.BeforeProstaglandinStopped)
+	if !g.inNote(f) || !g.mentions("prostaglandin", "prostin", "pge", "alprostadil", "pge1") || !g.mentions("stopped", "off", "discontinued") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.num.clock == "" || !g.is(s.from-1, "at") {
+			continue
+		}
+		for k := max(0, s.from-4); k < s.from; k++ {
+			if g.is(k, "stopped", "off", "discontinued") {
+				g.claimField(f, s.num.clock, s.from, s.to, k, s.to)
+				s.used = true
+				return
+			}
+		}
+	}
+}
+
+// readOff reads when support ended: "off at nine thirty".
+func (g *segment) readOff() {
+	f := schema.FieldAt(schema.MechanicalStoppedAt)
+	if g.lex.kind != schema.SupportOff {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.num.clock == "" || !g.is(s.from-1, "at", "off", "stopped") || s.scope&(unreal|denied) != 0 || !s.num.surely && !g.clockish(amount{sign: i, from: s.from, to: s.to}) || g.drugBeforeToken(s.from-1) >= 0 {
+			continue
+		}
+		for k := max(0, s.from-5); k < s.from; k++ {
+			if g.is(k, "off", "decannulated", "stopped") && !g.mentions("clamp") && !g.is(k-1, "trial", "trialed", "trialled") {
+				g.claimField(f, s.num.clock, s.from, s.to, k, s.to)
+				s.used = true
+				return
+			}
+		}
+	}
+}
+
+// readLone reads a value that is a sentence, or stands between commas, by
+// itself: "Dry.", "no clamp, beating, off on milrinone".
+func (g *segment) readLone() {
+	edge := func(k int) bool {
+		return k < 0 || k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",")
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		before := s.from - 1
+		if i > 0 && g.signs[i-1].to == s.from && g.signs[i-1].is(denies) && g.within(s, "injury") {
+			before = g.signs[i-1].from - 1 // "no injuries"
+		}
+		if s.used || s.num != nil || s.scope&denied != 0 && !g.within(s, "injury") || !edge(before) || !edge(s.to) || g.sideOf(s) != "" {
+			continue
+		}
+		for _, x := range s.senses {
+			if x.kind == isValue && !x.inner && x.field.Path.List() == "" && !g.lex.generic[x.field] && !needsName[x.field.Path] && !siteLike[x.field.Name] && x.field.Section != "before" && x.field.Path != schema.ClosingTolerated && x.field.Path != schema.EchoBranchFlow && g.onlyField(s, x.field) {
+				g.claimValue(i, option{sense: x, name: -1})
+				break
+			}
+		}
+	}
+}

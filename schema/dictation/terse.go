@@ -1,0 +1,326 @@
+package dictation
+
+import (
+	"slices"
+	"strconv"
+
+	"fairlead/schema"
+)
+
+// readBareSize reads a size that is a sentence by itself, after the sentence that
+// named what has it: "Right Blalock shunt. Three and a half, Gore-Tex." and
+// "Extracardiac. Eighteen by seventy five."
+func (g *segment) readBareSize() {
+	var f, long *schema.Field
+	switch g.ctx.topic {
+	case "supply":
+		if x := schema.FieldAt(schema.SupplyKind); g.inNote(x) {
+			f = g.sizeOf(sense{kind: isValue, field: x, value: g.ctx.value(schema.SupplyKind)})
+		}
+	case "stage3":
+		f, long = schema.FieldAt(schema.Stage3ConduitDiameter), schema.FieldAt(schema.Stage3ConduitLength)
+	}
+	if f == nil || len(g.signs) == 0 {
+		return
+	}
+	i := 0
+	s := &g.signs[i]
+	if s.num == nil || s.used || s.from > 1 || s.from == 1 && !g.is(0, "a", "size") || s.scope&(unreal|denied) != 0 {
+		return
+	}
+	a, _ := g.amountAt(i)
+	v, _, ok := fits(f, a)
+	if !ok || !usual(f, g.lex.kind, v) {
+		return
+	}
+	if long != nil && g.is(a.to, "by", "x") && g.numberAt(a.to+1) {
+		b, _ := g.amountAt(int(g.at[a.to+1]))
+		if w, _, ok := fits(long, b); ok {
+			g.claimField(f, v, a.from, a.to, a.from, b.to)
+			g.claimField(long, w, b.from, b.to, a.from, b.to)
+			g.useAmount(a)
+			g.useAmount(b)
+		}
+		return
+	}
+	k := a.to
+	for g.is(k, ",", "stretch", "mm") {
+		k++
+	}
+	if k < len(g.toks) && g.toks[k].kind != stop {
+		material := false
+		if n := g.at[k]; n >= 0 {
+			for _, x := range g.signs[n].senses {
+				material = material || x.kind == isValue && x.field.Section == f.Section && x.field != f
+			}
+		}
+		if !material {
+			return
+		}
+	}
+	c := g.claimField(f, v, a.from, a.to, a.from, a.to)
+	c.sure, c.note = Check, "a size by itself, after what it may belong to"
+	g.useAmount(a)
+}
+
+// readLength reads the length said after the width of a conduit: "18 by 80".
+func (g *segment) readLength() {
+	long := schema.FieldAt(schema.Stage3ConduitLength)
+	if !g.inNote(long) {
+		return
+	}
+	for c := range g.claims {
+		x := g.claims[c]
+		if x.field.Path != schema.Stage3ConduitDiameter || x.gone || !g.is(x.to, "by", "x") || !g.numberAt(x.to+1) || !g.plainTalk(int(g.at[x.to+1])) {
+			continue
+		}
+		b, _ := g.amountAt(int(g.at[x.to+1]))
+		if w, _, ok := fits(long, b); ok {
+			g.judge(g.claimField(long, w, b.from, b.to, x.why, b.to), b)
+			g.useAmount(b)
+		}
+		return
+	}
+}
+
+// drainedSide is what a pleura, or a bare side with a size, means in a list of
+// drains: "drains: mediastinal and both pleurae", "drains R 20F L 20F".
+func (g *segment) drainedSide(i int) []sense {
+	s := &g.signs[i]
+	kind := schema.ItemKindNamed("drain")
+	drains := false
+	for k := 0; k < s.from; k++ {
+		drains = drains || g.is(k, "drain")
+	}
+	if side := g.sideOf(s); g.ctx.last == "drain" && (side == "right" || side == "left") && s.to-s.from == 1 && !s.content2() && len(g.toks) <= 5 && s.scope&unreal == 0 && kind != nil &&
+		(g.is(s.from-1, "no") && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, "one")) || s.from == 0 && g.is(s.to, "none", "nil")) {
+		s.scope |= denied
+		return []sense{{kind: isVariety, item: kind, value: side + "-pleural"}} // "Drains ... . No left."
+	}
+	if side := g.sideOf(s); kind != nil && (side == "right" || side == "left") && s.to-s.from == 1 && !s.content2() && s.scope&(unreal|denied) == 0 && g.is(s.from-1, "the") && g.is(s.from-2, "on") && g.is(s.from-3, "one", "another") {
+		for k := 0; k < s.from-3; k++ {
+			if g.is(k, "pleural") {
+				return []sense{{kind: isVariety, item: kind, value: side + "-pleural"}} // "no pleural drain on the left, one on the right"
+			}
+		}
+	}
+	if kind == nil || !drains || s.scope&unreal != 0 {
+		return nil
+	}
+	if s.has(isPair) && g.within(s, "pleura") && s.to-s.from == 1 {
+		return []sense{{kind: isVariety, item: kind, value: "*-pleural"}}
+	}
+	side := g.sideOf(s)
+	if side != "right" && side != "left" || s.to-s.from != 1 || s.content2() {
+		return nil
+	}
+	edge := func(k int) bool {
+		return k < 0 || k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",", "and", ":", "no")
+	}
+	if (i+1 >= len(g.signs) || g.signs[i+1].num == nil || g.signs[i+1].from != s.to) && !(edge(s.from-1) && edge(s.to) && g.mentions("mediastinal", "pleural", "mediastinum")) {
+		return nil
+	}
+	if edge(s.to) && edge(s.from-1) {
+		return []sense{{kind: isVariety, item: kind, value: side + "-pleural"}}
+	}
+	for k := s.from - 1; k >= 0 && !g.is(k, "drain"); k-- { // nothing else since the noun
+		if n := g.at[k]; n >= 0 && g.signs[n].content() && !g.signs[n].has(isUnit) && !g.ofKind(&g.signs[n], kind) {
+			return nil
+		}
+	}
+	if a, ok := g.amountAt(i + 1); ok && (a.units == nil || g.attributeFor(kind, a) != nil) {
+		return []sense{{kind: isVariety, item: kind, value: side + "-pleural"}}
+	}
+	return nil
+}
+
+// readColdest reads the temperature of bypass as it is jotted down: "T 30 NP".
+func (g *segment) readColdest() {
+	f, site := schema.FieldAt(schema.PerfusionLowestTemperature), schema.FieldAt(schema.PerfusionLowestTemperatureSite)
+	if !g.inNote(f) {
+		return
+	}
+	for k := range g.toks {
+		if !(g.is(k, "t") && !(k > 0 && g.toks[k-1].kind == word && g.at[k-1] < 0) || g.is(k, "lowest", "coldest", "nadir")) || !g.numberAt(k+1) || g.is(k, "t") && (g.toks[k+1].kind != figure || g.toks[k+1].glued) {
+			continue
+		}
+		i := int(g.at[k+1])
+		if !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if v, err := strconv.ParseFloat(a.decimal, 64); err != nil || v < 14 || v > 34.5 || a.units != nil && !slices.Contains(a.units, "Cel") {
+			continue
+		}
+		n := g.nextSign(a.to)
+		at := ""
+		if n < len(g.signs) && g.signs[n].from == a.to {
+			at = g.valueOf(&g.signs[n], site)
+		}
+		if at == "" && (a.to < len(g.toks) && g.toks[a.to].kind != stop && !g.is(a.to, ",") || !g.is(k, "t", "coldest") && a.units == nil) {
+			continue
+		}
+		g.claimField(f, a.decimal, a.from, a.to, k, a.to)
+		g.readWhen(f, a)
+		g.useAmount(a)
+		if at != "" {
+			g.claimField(site, at, g.signs[n].from, g.signs[n].to, k, g.signs[n].to)
+			g.signs[n].used = true
+		}
+	}
+}
+
+// readRoomAir reads "SpO2 92 RA": after a saturation the letters are room air.
+func (g *segment) readRoomAir() {
+	f := schema.FieldAt(schema.LeavingInspiredOxygen)
+	for k := 2; k < len(g.toks); k++ {
+		if !g.is(k, "ra") || !g.numberAt(k-1) && !(g.is(k-1, "in", "on") && g.numberAt(k-2)) || k+1 < len(g.toks) && g.toks[k+1].kind != stop && !g.is(k+1, ",") || g.unrealAt(k) {
+			continue
+		}
+		n := g.prevSign(k)
+		for n >= 0 && (g.signs[n].num != nil || g.signs[n].has(isUnit)) && k-g.signs[n].to <= 3 {
+			n--
+		}
+		if n < 0 || !slices.ContainsFunc(g.signs[n].senses, func(x sense) bool { return x.kind == namesField && x.field.Path == schema.LeavingSaturation }) {
+			continue
+		}
+		g.claimField(f, "0.21", k, k+1, k, k+1)
+		if m := g.at[k]; m >= 0 {
+			g.signs[m].used = true
+		}
+	}
+}
+
+// readUninterrupted reads that nitric oxide must not be interrupted.
+func (g *segment) readUninterrupted() {
+	f := schema.FieldAt(schema.VentilationNitricNoInterruption)
+	if !g.inNote(f) || !g.mentions("nitric", "ino", "ppm", "no") {
+		return
+	}
+	for k := 1; k < len(g.toks); k++ {
+		if g.is(k, "interrupt", "interrupted") && (g.is(k-1, "not", "dont", "never") || g.is(k-2, "not", "dont", "never")) {
+			g.claimField(f, "true", k-1, k+1, k-1, k+1)
+			return
+		}
+	}
+}
+
+// readOnOff reads a run of bypass from the two times alone: "On 08:51 off 10:46".
+func (g *segment) readOnOff() {
+	list := schema.FieldAt(schema.SupportRuns)
+	if !g.inNote(list) || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff {
+		return
+	}
+	for k := 0; k+3 < len(g.toks); k++ {
+		if !g.is(k, "on") || k > 0 && g.toks[k-1].kind != stop || !g.numberAt(k+1) {
+			continue
+		}
+		a, _ := g.amountAt(int(g.at[k+1]))
+		j := a.to
+		for g.is(j, ",", "and", "-") {
+			j++
+		}
+		if a.clock == "" || !g.is(j, "off") || !g.numberAt(j+1) || !g.plainTalk(a.sign) {
+			continue
+		}
+		b, _ := g.amountAt(int(g.at[j+1]))
+		if b.clock == "" || !g.plainTalk(b.sign) {
+			continue
+		}
+		gi := g.newGroup(schema.SupportRuns, k, b.to)
+		g.claimIn(gi, rowField(schema.SupportRuns, "on"), a.clock, a.from, a.to, k, b.to)
+		g.claimIn(gi, rowField(schema.SupportRuns, "off"), b.clock, b.from, b.to, k, b.to)
+		g.useAmount(a)
+		g.useAmount(b)
+	}
+}
+
+// ofKind tells whether a sign can name things of the kind, or is one of its
+// attributes.
+func (g *segment) ofKind(s *sign, kind *schema.ItemKind) bool {
+	for _, x := range s.senses {
+		if (x.kind == isItem || x.kind == isVariety || x.kind == isHead) && x.item == kind || x.field != nil && x.field.Section == kind.Name && x.field.Path.Section() == "items" {
+			return true
+		}
+	}
+	return false
+}
+
+// readLetters reads the pressures of stage 2 and 3 as they are jotted down: "G 13 /
+// A 6 / TPG 7".
+func (g *segment) readLetters() {
+	caval, atrial := schema.FieldAt(schema.Stage2CavalPressure), schema.FieldAt(schema.Stage2AtrialPressure)
+	switch g.lex.kind {
+	case schema.Stage2:
+	case schema.Stage3:
+		caval, atrial = schema.FieldAt(schema.Stage3ConduitPressure), schema.FieldAt(schema.Stage3AtrialPressure)
+	default:
+		return
+	}
+	for k := 0; k+3 < len(g.toks); k++ {
+		if !g.is(k, "g", "gp", "f", "fp", "svc", "glenn", "fontan", "caval", "pressure") || !g.numberAt(k+1) || !g.plainTalk(int(g.at[k+1])) {
+			continue
+		}
+		a, _ := g.amountAt(int(g.at[k+1]))
+		j := a.to
+		over := g.is(j, "over")
+		for g.is(j, "/", ",", "over") || over && g.is(j, "left", "right", "common", "an") {
+			j++
+		}
+		if g.is(k, "pressure", "caval", "glenn", "fontan") && !over {
+			continue
+		}
+		if a.units != nil || !g.is(j, "a", "la", "ca", "ra", "cap", "lap", "atrium", "atrial") || !g.numberAt(j+1) || !g.plainTalk(int(g.at[j+1])) {
+			continue
+		}
+		b, _ := g.amountAt(int(g.at[j+1]))
+		v, _, ok := fits(caval, a)
+		w, _, ok2 := fits(atrial, b)
+		if !ok || !ok2 || !usual(caval, g.lex.kind, v) {
+			continue
+		}
+		g.claimField(caval, v, a.from, a.to, k, a.to)
+		g.claimField(atrial, w, b.from, b.to, j, b.to)
+		g.useAmount(a)
+		g.useAmount(b)
+		for _, t := range []int{k, j} {
+			if m := g.at[t]; m >= 0 {
+				g.signs[m].used = true
+			}
+		}
+	}
+}
+
+// readCultures reads what was sent for culture: "tissue and fluid to microbiology".
+func (g *segment) readCultures() {
+	f := schema.FieldAt(schema.BetweenCultures)
+	if f == nil || !g.inNote(f) || !g.mentions("microbiology", "micro", "culture", "cultures", "cultured", "sent", "lab") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, f)
+		if v == "" || !g.plainTalk(i) || s.item {
+			continue
+		}
+		sent := false
+		for k := max(0, s.from-6); k < min(len(g.toks), s.to+7); k++ {
+			if g.unrealAt(k) {
+				continue
+			}
+			sent = sent || g.is(k, "microbiology", "micro", "culture", "cultured") || k < s.from && g.is(k, "sent", "send")
+		}
+		for k := s.to; !sent && k < len(g.toks); k++ { // "swabs and tissue sent"
+			if g.is(k, "sent") {
+				sent = true
+			} else if !g.is(k, "and", ",", "was", "were", "also", "both", "plus") && !(g.at[k] >= 0 && g.valueOf(&g.signs[g.at[k]], f) != "") {
+				break
+			}
+		}
+		if !sent {
+			continue
+		}
+		g.claimField(f, v, s.from, s.to, s.from, s.to)
+		s.used = true
+	}
+}

@@ -1,0 +1,281 @@
+package dictation
+
+import (
+	"slices"
+
+	"fairlead/schema"
+)
+
+// regions are the words for where vessels lie, in the lists of the approach.
+var regions = map[string]string{"groin": "groin", "femoral": "groin", "neck": "neck", "carotid": "neck", "jugular": "neck", "axilla": "axilla", "axillary": "axilla"}
+
+// readVesselsReady reads which vessels were exposed, or cannulated, before the chest
+// was opened: "both groins were exposed, none cannulated".
+func (g *segment) readVesselsReady() {
+	exposed, cannulated := schema.FieldAt(schema.ApproachVesselsExposed), schema.FieldAt(schema.ApproachVesselsCannulated)
+	if !g.inNote(exposed) {
+		return
+	}
+	before := g.mentions("saw", "opened", "sternotomy", "sternum", "entry")
+	for k := range g.toks {
+		region := regions[g.toks[k].text]
+		if region == "" || g.unrealAt(k) && g.signs[g.at[k]].scope&(denied|intended|calling) != 0 {
+			continue
+		}
+		f := exposed
+		verb := -1
+		for j := max(0, k-6); j < len(g.toks) && j < k+7; j++ {
+			if g.crossesStop(min(j, k), max(j, k)) {
+				continue
+			}
+			switch {
+			case g.is(j, "exposed", "exposing", "dissected") && verb < 0:
+				verb, f = j, exposed
+			case g.is(j, "cannulated") && before && verb < 0 && !g.is(j-1, "none", "not"):
+				for m := j + 1; m < len(g.toks) && m < j+4; m++ {
+					if g.is(m, "before") {
+						verb, f = j, cannulated
+					}
+				}
+			}
+		}
+		if verb < 0 {
+			continue
+		}
+		from, to := min(verb, k), max(verb+1, k+1)
+		both := g.pluralAt(k) || g.is(k-1, "both")
+		sides := []string{}
+		for j := max(0, k-4); j <= min(k+2, len(g.toks)-1); j++ {
+			if g.is(j, "right", "left") && !slices.Contains(sides, g.toks[j].text) {
+				sides = append(sides, g.toks[j].text)
+			} else if g.is(j, "both") {
+				both = true
+			}
+		}
+		if len(sides) == 0 && both {
+			sides = []string{"right", "left"}
+		}
+		for _, w := range sides {
+			g.claimField(f, w+"-"+region, k, k+1, from, to)
+		}
+		if len(sides) > 0 {
+			for j := from; j < to; j++ {
+				if n := g.at[j]; n >= 0 {
+					g.signs[n].used = true
+				}
+			}
+			for j := to; j < len(g.toks) && j < to+5; j++ {
+				if f == exposed && g.is(j, "none", "neither", "not") && (g.is(j+1, "cannulated") || g.is(j+2, "cannulated")) {
+					g.claimField(cannulated, "", j, j+2, j, j+2).stated = schema.StatedNone
+					break
+				}
+			}
+			return
+		}
+	}
+}
+
+// readMisleading reads the limb whose pressure is not to be trusted: "don't trust
+// the right arm", "left arm reads low".
+func (g *segment) readMisleading() {
+	f := schema.FieldAt(schema.PressuresMisleadingLimbs)
+	if !g.inNote(f) {
+		return
+	}
+	for k := 0; k+1 < len(g.toks); k++ {
+		if !g.is(k, "right", "left") || !g.is(k+1, "arm", "leg", "radial", "femoral") {
+			continue
+		}
+		said := false
+		for j := max(0, k-5); j < k; j++ {
+			said = said || g.is(j, "trust", "believe") && (g.is(j-1, "dont", "not", "never") || g.is(j-2, "not")) || g.is(j, "ignore", "beware")
+		}
+		for j := k + 2; j < len(g.toks) && j < k+8 && g.toks[j].kind != stop; j++ {
+			said = said || g.is(j, "mislead", "misleading", "unreliable") || g.is(j, "low") && g.is(j-1, "read", "reading", "too")
+		}
+		if !said {
+			continue
+		}
+		limb := map[string]string{"arm": "arm", "radial": "arm", "leg": "leg", "femoral": "leg"}[g.toks[k+1].text]
+		v := g.toks[k].text + "-" + limb
+		if !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.value == v }) {
+			g.claimField(f, v, k, k+2, k, k+2)
+		}
+		if n := g.at[k]; n >= 0 && g.toks[k+1].text != "radial" && g.toks[k+1].text != "femoral" {
+			g.signs[n].used = true
+		}
+	}
+}
+
+// readFenestration reads that a fenestration is open where the word for it stands
+// apart: "a four millimetre fenestration, a hole in the patch, open", "It is open".
+func (g *segment) readFenestration() {
+	f := schema.FieldAt(schema.Stage3Fenestration)
+	if g.lex.kind != schema.Stage3 {
+		return
+	}
+	if g.mentions("snare", "snared") && g.mentions("fenestration", "fenestrated", "fen", "snare") && g.readSnared(f) || g.mentions("snared") || !g.mentions("open") {
+		return
+	}
+	about := g.mentions("fenestration", "fenestrated", "fenestrations", "fen")
+	for k := range g.toks {
+		if !g.is(k, "open") || g.unrealAt(k) || g.at[k] >= 0 && g.signs[g.at[k]].used {
+			continue
+		}
+		fen := false
+		for j := k - 1; j >= 0 && !fen; j-- {
+			if g.is(j, "chest", "sternum", "duct", "pleura", "azygos", "snare", "vein", "valve", "septum", "drain") {
+				break
+			}
+			fen = g.is(j, "fenestration", "fenestrated", "fen", "fenestrations")
+		}
+		first := k <= 3 && g.is(0, "it", "its", "that") && g.ctx.topic == "stage3"
+		if !fen && !first || fen && !about || g.is(k+1, "the", "chest", "up") {
+			continue
+		}
+		for i := range g.signs {
+			if s := &g.signs[i]; s.from > k && (s.is(corrects) || s.is(scratches)) || s.from < k && g.valueOf(s, f) == "snared-open" {
+				return
+			}
+		}
+		g.claimField(f, "open", k, k+1, k, k+1).leaving = true
+		if n := g.at[k]; n >= 0 {
+			g.signs[n].used = true
+		}
+		return
+	}
+}
+
+// readSnared reads whether the snare of a fenestration was left open or drawn.
+func (g *segment) readSnared(f *schema.Field) bool {
+	for k := range g.toks {
+		if !g.is(k, "snare", "snared") || g.unrealAt(k) {
+			continue
+		}
+		j := k + 1
+		for g.is(j, ",", "is", "was", "left", "and", "the", "snare", "now", "down", "kept") && !g.is(j, "down") {
+			j++
+		}
+		v := ""
+		switch {
+		case g.is(j, "open"):
+			v = "snared-open"
+		case g.is(j, "closed", "shut", "tight", "down", "drawn"):
+			v = "snared-closed"
+		}
+		if v == "" || j-k > 5 || g.unrealAt(j) {
+			continue
+		}
+		g.claimField(f, v, j, j+1, k, j+1)
+		for i := range g.signs {
+			if s := &g.signs[i]; s.from >= k && s.from <= j && g.valueOf(s, f) != "" && !s.content2() && !g.within(s, "fenestration", "fenestrated") {
+				s.used = true
+			}
+		}
+		return true
+	}
+	return false
+}
+
+// readPaceSettings reads the settings of the box as they are jotted down: "AV 120
+// ms, A 8 mA, V 10 mA".
+func (g *segment) readPaceSettings() {
+	delay, atrial, ventricular := schema.FieldAt(schema.LeavingAvDelay), schema.FieldAt(schema.LeavingAtrialOutput), schema.FieldAt(schema.LeavingVentricularOutput)
+	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "box", "aai", "vvi") || g.mentions("threshold") {
+		return
+	}
+	for k := 0; k+1 < len(g.toks); k++ {
+		j := k + 1
+		for g.is(j, "output", "delay", "at") {
+			j++
+		}
+		if !g.numberAt(j) || !g.is(k, "a", "v", "av") {
+			continue
+		}
+		i := int(g.at[j])
+		if !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		var f *schema.Field
+		switch {
+		case g.is(k, "av") && slices.Contains(a.units, "ms"):
+			f = delay
+		case g.is(k, "a") && slices.Contains(a.units, "mA") && g.toks[j].kind == figure:
+			f = atrial
+		case g.is(k, "v") && slices.Contains(a.units, "mA"):
+			f = ventricular
+		}
+		if f == nil {
+			continue
+		}
+		if v, _, ok := fits(f, a); ok {
+			g.judge(g.claimField(f, v, a.from, a.to, k, a.to), a)
+			g.useAmount(a)
+		}
+	}
+}
+
+// readEitherSide reads the two readings of what is measured on both sides: "NIRS R 62
+// L 58", "cerebral NIRS fifty five left, fifty eight right".
+func (g *segment) readEitherSide() {
+	right, left := schema.FieldAt(schema.LeavingCerebralRight), schema.FieldAt(schema.LeavingCerebralLeft)
+	if !g.inNote(right) || !g.mentions(normal("nirs"), "infrared", "cerebral") {
+		return
+	}
+	for k := range g.toks {
+		if !g.is(k, normal("nirs")) && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && g.numberAt(k+1)) || g.unrealAt(k) {
+			continue
+		}
+		var a [2]amount
+		var w [2]string
+		j, n := k+1, 0
+		for ; n < 2; n++ {
+			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", "/") {
+				j++
+			}
+			side := ""
+			if g.is(j, "r", "right", "l", "left") {
+				side = g.toks[j].text[:1]
+				j++
+			}
+			for g.is(j, ",", ":", "is", "at", "of", "was") {
+				j++
+			}
+			if !g.numberAt(j) || !g.plainTalk(int(g.at[j])) {
+				break
+			}
+			b, _ := g.amountAt(int(g.at[j]))
+			if b.unitSign >= 0 && g.is(b.to-1, "l") && g.numberAt(b.to) { // "R 62 L 58" has no litres
+				b.units, b.unitSign, b.to = nil, -1, b.to-1
+			}
+			if _, _, ok := fits(right, b); !ok || len(b.decimal) != 2 || b.units != nil && !slices.Contains(b.units, "%") {
+				break
+			}
+			a[n], j = b, b.to
+			for side == "" && g.is(j, "on", "the") {
+				j++
+			}
+			if side == "" && g.is(j, "r", "right", "l", "left") {
+				side = g.toks[j].text[:1]
+				j++
+			}
+			w[n] = side
+		}
+		if n < 2 || w[0] == w[1] || w[0] == "" || w[1] == "" {
+			continue
+		}
+		for m := range a {
+			f := right
+			if w[m] == "l" {
+				f = left
+			}
+			g.claimField(f, a[m].decimal, a[m].from, a[m].to, k, a[m].to)
+			g.useAmount(a[m])
+		}
+		for i := g.nextSign(k); i < len(g.signs) && g.signs[i].from < j; i++ {
+			g.signs[i].used = true
+		}
+		return
+	}
+}

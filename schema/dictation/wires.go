@@ -1,0 +1,175 @@
+package dictation
+
+import (
+	"slices"
+
+	"fairlead/schema"
+)
+
+// readWiresShort reads wires as they are written in a hurry: "A x2 V x2", "2A 2V",
+// "two A two V".
+func (g *segment) readWiresShort() {
+	kind := schema.ItemKindNamed("pacing-wires")
+	if kind == nil || !g.mentions("wire", "pacing", "pace", "lead") && !g.twoLetters() {
+		return
+	}
+	letter := func(k int) string {
+		if k < 0 || k >= len(g.toks) || g.at[k] >= 0 && g.signs[g.at[k]].to-g.signs[g.at[k]].from > 1 && g.signs[g.at[k]].used {
+			return ""
+		}
+		switch g.toks[k].text {
+		case "a":
+			return "atrial"
+		case "v":
+			return "ventricular"
+		}
+		return ""
+	}
+	taken := map[int]bool{}
+	count := func(k int) (string, int, int) { // number at token k
+		if taken[k] {
+			return "", 0, 0
+		}
+		if k < 0 || k >= len(g.toks) || g.at[k] < 0 {
+			return "", 0, 0
+		}
+		s := &g.signs[g.at[k]]
+		if s.num == nil || s.used || smallCount(s.num.decimal) == 0 {
+			return "", 0, 0
+		}
+		return s.num.decimal, s.from, s.to
+	}
+	type found struct {
+		variety, n     string
+		from, to, sign int
+	}
+	var fs []found
+	for k := range g.toks {
+		v := letter(k)
+		if v == "" {
+			continue
+		}
+		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v")) {
+			taken[k-1] = true
+			fs = append(fs, found{v, n, from, k + 1, int(g.at[k-1])})
+			continue
+		}
+		j := k + 1
+		if g.is(j, "x", "wire", "time") {
+			j++
+		}
+		if g.is(j, "x") {
+			j++
+		}
+		if n, _, to := count(j); n != "" && (j > k+1 || g.letterNear(k, "a", "v") || g.is(k-1, "wire") && v == "ventricular") {
+			taken[j] = true
+			fs = append(fs, found{v, n, k, to, int(g.at[j])})
+		}
+	}
+	for k := range g.toks { // "V x2, A none"
+		if v := letter(k); v != "" && len(fs) > 0 && g.is(k+1, "none", "nil") && (k == 0 || g.is(k-1, ",", "and", ";")) {
+			gi := g.newGroup("items", k, k+1)
+			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, v, true
+			g.claimIn(gi, kind.Field("variety"), v, k, k+1, k, k+2)
+			if n := g.at[k]; n >= 0 {
+				g.signs[n].used = true
+			}
+		}
+	}
+	if len(fs) == 1 && fs[0].variety == "ventricular" { // "A and V wires two each"
+		k := fs[0].to
+		for v := fs[0].from; v > 1 && v >= fs[0].from-2; v-- {
+			if g.is(v, "v") && g.is(v-1, "and", "+", "/") && g.is(v-2, "a") && g.is(k, "each") {
+				fs = append(fs, found{"atrial", fs[0].n, v - 2, v - 1, fs[0].sign})
+				break
+			}
+		}
+	}
+	if len(fs) == 0 || len(fs) == 1 && fs[0].variety == "atrial" {
+		return
+	}
+	var made []int
+	end := 0
+	for _, f := range fs {
+		end = max(end, f.to)
+		if g.signs[f.sign].scope&(unreal|denied) != 0 || g.signs[f.sign].used && f.from > 0 && !g.is(f.to+1, "v") {
+			continue
+		}
+		gi := g.newGroup("items", f.from, f.to)
+		g.groups[gi].item, g.groups[gi].variety = kind, f.variety
+		g.claimIn(gi, kind.Field("variety"), f.variety, f.from, f.to, f.from, f.to)
+		g.claimIn(gi, kind.Field("count"), f.n, g.signs[f.sign].from, g.signs[f.sign].to, f.from, f.to)
+		made = append(made, gi)
+		g.signs[f.sign].used = true
+		for k := f.from; k < f.to; k++ {
+			if n := g.at[k]; n >= 0 {
+				g.signs[n].used = true
+			}
+		}
+	}
+	all := false
+	for n := g.nextSign(end); n < len(g.signs) && g.signs[n].from-end <= 4 && !g.crossesStop(end, g.signs[n].from) && len(made) > 0; n++ {
+		s := &g.signs[n]
+		all = all || g.is(s.from-1, "all", "both", "each") || s.is(both) || s.is(each)
+		if f, v := g.attributeValue(kind, n, map[string]bool{"variety": true, "count": true}); f != nil && s.scope&(unreal|denied) == 0 {
+			for m, gi := range made { // "A wires two, V wires two, all insulated"
+				if all || m == len(made)-1 {
+					g.claimIn(gi, f, v, s.from, s.to, s.from, s.to)
+				}
+			}
+			s.used = true
+			return
+		}
+		if s.content() && !g.within(s, "wire", "wires") {
+			return
+		}
+	}
+}
+
+// readNoWires reads that there are no pacing wires at all: neither atrial nor
+// ventricular.
+func (g *segment) readNoWires() {
+	kind := schema.ItemKindNamed("pacing-wires")
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.scope&denied == 0 || s.scope&unreal != 0 || !slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isHead && x.item == kind }) || !g.pluralAt(s.to-1) {
+			continue
+		}
+		if g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.mentions("atrial", "ventricular") || g.is(s.to, "connected", "tested", "needed", "used") {
+			return
+		}
+		for _, v := range []string{"atrial", "ventricular"} {
+			gi := g.newGroup("items", s.from, s.to)
+			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, v, true
+			g.claimIn(gi, kind.Field("variety"), v, s.from, s.to, s.from, s.to)
+		}
+		s.used = true
+		return
+	}
+}
+
+// twoLetters tells whether the text has "2A 2V" and no word for wires.
+func (g *segment) twoLetters() bool {
+	for k := 0; k+3 < len(g.toks); k++ {
+		if g.toks[k].kind == figure && g.is(k+1, "a") && g.toks[k+1].glued && k+4 < len(g.toks) && g.is(k+2, "and", "+", "/", ",") && g.toks[k+3].kind == figure && g.is(k+4, "v") && g.toks[k+4].glued {
+			return true
+		}
+		if g.toks[k].kind == figure && g.is(k+1, "a") && g.toks[k+1].glued && g.toks[k+2].kind == figure && g.is(k+3, "v") && g.toks[k+3].glued {
+			return true
+		}
+		if g.is(k, "a") && g.toks[k+1].kind == figure && g.toks[k+1].glued && g.is(k+2, "v") && g.toks[k+3].kind == figure && g.toks[k+3].glued {
+			return true
+		}
+	}
+	return false
+}
+
+// letterNear tells whether one of the letters stands within four tokens of k.
+func (g *segment) letterNear(k int, letters ...string) bool {
+	for j := max(0, k-4); j < len(g.toks) && j <= k+4; j++ {
+		if j != k && slices.Contains(letters, g.toks[j].text) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,8 @@
+module outside.example/jsonschema
+
+go 1.26
+
+require (
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	golang.org/x/text v0.14.0 // indirect
+)
