@@ -173,7 +173,8 @@
       again = false;
       const { active, waiting } = registration;
       let now = active && await ask(active, "what is kept");
-      if (now && !now.whole) now = await ask(active, "mend");
+      if (now && !now.whole) now = await ask(active, "mend", 120_000);
+      if (active && !now) setTimeout(look, 5000); // too busy to answer, or just replaced
       if (again) continue;
       tell({
         offlineReady: Boolean(now && now.whole),
