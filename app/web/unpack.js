@@ -27,8 +27,9 @@ const unpackKinds = (() => {
   return kinds;
 })();
 
-// unpackModule returns the module; it throws if the bytes are not a packed one.
-function unpackModule(packed) {
+// unpackedParts gives the module in parts, in order, so that the browser can compile
+// one while the next is put together; it throws if the bytes are not a packed module.
+function* unpackedParts(packed) {
   const view = new DataView(packed.buffer, packed.byteOffset, packed.byteLength);
   let head = 4;
   const word = () => { head += 4; return view.getUint32(head - 4, true); };
@@ -45,6 +46,7 @@ function unpackModule(packed) {
   const out = new Uint8Array(length);
   out.set(packed.subarray(prefix, prefix + lengths[0]));
   let o = lengths[0];
+  let given = 0; // how much of it
   const kinds = unpackKinds;
   const put = (n) => {
     for (; n > 127; n >>= 7) out[o++] = n & 127 | 128;
@@ -128,6 +130,10 @@ function unpackModule(packed) {
       o += wanted - 2;
     }
     for (let i = 0, rest = size; i < wanted; i++, rest >>= 7) out[start + i] = rest & 127 | (i + 1 < wanted ? 128 : 0);
+    if (o - given > 1 << 18) {
+      yield out.subarray(given, o);
+      given = o;
+    }
   }
   out.set(packed.subarray(tail, tail + lengths[1]), o);
   const made = new DataView(out.buffer);
@@ -139,11 +145,25 @@ function unpackModule(packed) {
     }
   }
   if (o + lengths[1] !== length) throw new Error("the packed module is not whole");
-  return out;
+  yield out.subarray(given);
+}
+
+// unpackModule returns the module whole.
+function unpackModule(packed) {
+  let last;
+  for (const part of unpackedParts(packed)) last = part;
+  return new Uint8Array(last.buffer);
 }
 
 // unpacked is a response with a module in it, whether it came packed or not.
 async function unpacked(response) {
   if (!response.ok || response.headers.get("content-type") === "application/wasm") return response;
-  return new Response(unpackModule(new Uint8Array(await response.arrayBuffer())), { headers: { "Content-Type": "application/wasm" } });
+  const parts = unpackedParts(new Uint8Array(await response.arrayBuffer()));
+  const body = new ReadableStream({
+    pull(to) {
+      const { value, done } = parts.next();
+      if (done) to.close(); else to.enqueue(value);
+    },
+  });
+  return new Response(body, { headers: { "Content-Type": "application/wasm" } });
 }

@@ -33,7 +33,7 @@ async function found(hand) {
   await hand.press('#next-found');
 }
 
-test('killed in the middle of the check, it goes on where it stopped', { timeout: 120_000 }, async () => {
+test('killed in the middle of the check, it goes on where it stopped', async () => {
   const app = await App.open(server.url, tablet);
   const { hand, note } = await atBed(app, 'arrival');
   await found(hand);
@@ -64,7 +64,7 @@ test('killed in the middle of the check, it goes on where it stopped', { timeout
   await app.close();
 });
 
-test('every answer there is, to a tally that balances and two names', { timeout: 120_000 }, async () => {
+test('every answer there is, to a tally that balances and two names', async () => {
   const app = await App.open(server.url, tablet);
   const { hand, ids } = await atBed(app, 'arrival');
   const { page } = app;
@@ -155,7 +155,7 @@ test('every answer there is, to a tally that balances and two names', { timeout:
   await app.close();
 });
 
-test('the last tap is taken back, and a trembling tap answers once', { timeout: 90_000 }, async () => {
+test('the last tap is taken back, and a trembling tap answers once', async () => {
   const app = await App.open(server.url, tablet);
   const { hand } = await atBed(app, 'leaving');
   const { page } = app;
@@ -177,7 +177,7 @@ test('the last tap is taken back, and a trembling tap answers once', { timeout: 
   await app.close();
 });
 
-test('two tabs at one bed: each sees the other, and two answers to one item are shown', { timeout: 120_000 }, async () => {
+test('two tabs at one bed: each sees the other, and two answers to one item are shown', async () => {
   const app = await App.open(server.url, tablet);
   const { hand, note } = await atBed(app, 'arrival');
   const { page } = app;

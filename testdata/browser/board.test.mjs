@@ -24,7 +24,7 @@ async function says(page, selector, pattern) {
   await until(`${selector} says ${pattern}`, async () => pattern.test(await page.locator(selector).first().innerText()));
 }
 
-test('to another ward: what is half said outlives the kill, the sheet lists what goes, the account is saved, the counts count', { timeout: 180_000 }, async () => {
+test('to another ward: what is half said outlives the kill, the sheet lists what goes, the account is saved, the counts count', async () => {
   const app = await App.open(server.url, tablet);
   let { page } = app;
   await app.goto('/');

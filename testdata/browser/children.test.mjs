@@ -68,7 +68,7 @@ async function says(page, selector, pattern) {
   await until(`${selector} says ${pattern}`, async () => pattern.test(await page.locator(selector).first().innerText()));
 }
 
-test('two records of one child: proposed, joined, one list, parted again', { timeout: 120_000 }, async () => {
+test('two records of one child: proposed, joined, one list, parted again', async () => {
   const app = await App.open(server.url, tablet);
   const { page } = app;
   await app.goto('/');
@@ -111,7 +111,7 @@ test('two records of one child: proposed, joined, one list, parted again', { tim
 });
 
 
-test('erasing says which joined records go too, and takes them', { timeout: 120_000 }, async () => {
+test('erasing says which joined records go too, and takes them', async () => {
   const app = await App.open(server.url, tablet);
   const { page } = app;
   await app.goto('/');
@@ -141,7 +141,7 @@ test('erasing says which joined records go too, and takes them', { timeout: 120_
   await app.close();
 });
 
-test('entered on the wrong child: taken off here, offered there, taken there; half said outlives the kill', { timeout: 120_000 }, async () => {
+test('entered on the wrong child: taken off here, offered there, taken there; half said outlives the kill', async () => {
   const app = await App.open(server.url, tablet);
   await app.goto('/');
   await app.page.locator('.nothing-yet').waitFor();
@@ -193,7 +193,7 @@ test('entered on the wrong child: taken off here, offered there, taken there; ha
   await app.close();
 });
 
-test('going home: each thing is out or goes along, then the stay ends; the account tells it in order', { timeout: 120_000 }, async () => {
+test('going home: each thing is out or goes along, then the stay ends; the account tells it in order', async () => {
   const app = await App.open(server.url, tablet);
   const { page } = app;
   await app.goto('/');
@@ -242,7 +242,7 @@ test('going home: each thing is out or goes along, then the stay ends; the accou
   await app.close();
 });
 
-test('reasons half typed into the forms of items and checks outlive the kill', { timeout: 120_000 }, async () => {
+test('reasons half typed into the forms of items and checks outlive the kill', async () => {
   const app = await App.open(server.url, tablet);
   await app.goto('/');
   await app.page.locator('.nothing-yet').waitFor();
@@ -300,7 +300,7 @@ test('reasons half typed into the forms of items and checks outlive the kill', {
   await app.close();
 });
 
-test('on a phone the list of items comes first, and what lists one more stays under the thumb', { timeout: 120_000 }, async () => {
+test('on a phone the list of items comes first, and what lists one more stays under the thumb', async () => {
   const app = await App.open(server.url, { ...tablet, viewport: { width: 360, height: 740 } });
   const { page } = app;
   await app.goto('/');

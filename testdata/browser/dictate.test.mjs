@@ -27,7 +27,7 @@ async function begun(app, by) {
   await page.locator('#dictate-text').waitFor();
 }
 
-test('dictation by touch on a phone, the server gone: read, taken, kept through a kill, held against the note', { timeout: 120_000 }, async () => {
+test('dictation by touch on a phone, the server gone: read, taken, kept through a kill, held against the note', async () => {
   const own = await Server.start();
   const app = await App.open(own.url, { viewport: { width: 360, height: 740 }, hasTouch: true });
   let { page } = app;
@@ -86,7 +86,7 @@ test('dictation by touch on a phone, the server gone: read, taken, kept through 
   await app.close();
 });
 
-test('dictation by keyboard: offers come as the words do, one is filled in by hand, the rest goes under findings', { timeout: 90_000 }, async () => {
+test('dictation by keyboard: offers come as the words do, one is filled in by hand, the rest goes under findings', async () => {
   const app = await App.open(server.url, { viewport: { width: 1280, height: 900 } });
   const { page } = app;
   const keys = new Keyboard(page);

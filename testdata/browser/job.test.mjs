@@ -66,7 +66,7 @@ async function printed(page) {
   return read.stdout;
 }
 
-test('by keyboard alone', { timeout: 150_000 }, async () => {
+test('by keyboard alone', async () => {
   const server = await Server.start();
   const app = await App.open(server.url, { viewport: { width: 1440, height: 900 } });
   await app.goto('/');
@@ -76,7 +76,7 @@ test('by keyboard alone', { timeout: 150_000 }, async () => {
   await server.stop();
 });
 
-test('by touch on a tablet, with the server stopped', { timeout: 150_000 }, async () => {
+test('by touch on a tablet, with the server stopped', async () => {
   const server = await Server.start();
   const app = await App.open(server.url, { viewport: { width: 820, height: 1180 }, hasTouch: true });
   const { page } = app;
@@ -103,7 +103,7 @@ test('by touch on a tablet, with the server stopped', { timeout: 150_000 }, asyn
   await app.close();
 });
 
-test('by touch on a phone', { timeout: 150_000 }, async () => {
+test('by touch on a phone', async () => {
   const server = await Server.start();
   const app = await App.open(server.url, { viewport: { width: 360, height: 740 }, hasTouch: true });
   await app.goto('/');
@@ -115,7 +115,7 @@ test('by touch on a phone', { timeout: 150_000 }, async () => {
   await server.stop();
 });
 
-test('names that try to break the page', { timeout: 150_000 }, async () => {
+test('names that try to break the page', async () => {
   const server = await Server.start();
   const app = await App.open(server.url, { viewport: { width: 820, height: 1180 } });
   const { page } = app;

@@ -9,12 +9,18 @@ import { root, temporary } from './harness.mjs';
 const modules = path.join(root, 'testdata/node_modules');
 const axeSource = fs.readFileSync(path.join(modules, 'axe-core/axe.min.js'), 'utf8');
 
-// axe examines the page as it stands and returns what it finds, one line each.
-export async function axe(page) {
+// axe examines the page as it stands and returns what it finds, one line each; with
+// rules, by these alone.
+export async function axe(page, ...rules) {
   // Evaluated by the driver, so that the page's content policy stays as it is.
   if (!await page.evaluate(() => 'axe' in window)) await page.evaluate(axeSource);
-  const found = await page.evaluate(async () => (await window.axe.run(document, { resultTypes: ['violations'] })).violations
-    .flatMap((v) => v.nodes.map((n) => `${v.id} (${v.impact}): ${v.help}: ${n.target.join(' ')}: ${n.failureSummary.replace(/\s+/g, ' ')}`)));
+  // Colours that are still on their way to others are nobody's.
+  await page.evaluate(async () => {
+    await new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(done)); });
+    await Promise.allSettled(document.getAnimations().filter((a) => a.effect.getComputedTiming().endTime < 5000).map((a) => a.finished));
+  });
+  const found = await page.evaluate(async (only) => (await window.axe.run(document, { resultTypes: ['violations'], ...(only.length && { runOnly: only }) })).violations
+    .flatMap((v) => v.nodes.map((n) => `${v.id} (${v.impact}): ${v.help}: ${n.target.join(' ')}: ${n.failureSummary.replace(/\s+/g, ' ')}`)), rules);
   check('axe-core 4.14.1, rules of WCAG 2.0 to 2.2 and best practice');
   return found;
 }

@@ -117,7 +117,7 @@ async function enter(page, def, at, value) {
 const fields = (page, inside) => page.evaluate((selector) => [...document.querySelectorAll(selector)]
   .filter((el) => !el.hidden).map((el) => el.dataset.path), inside);
 
-test('a whole note by keyboard alone', { timeout: 400_000 }, async () => {
+test('a whole note by keyboard alone', async () => {
   const app = await App.open(server.url, { timezoneId: 'Europe/London' });
   const { page } = app;
   await begin(app);
@@ -192,7 +192,7 @@ test('a whole note by keyboard alone', { timeout: 400_000 }, async () => {
   await app.close();
 });
 
-test('typing fast loses nothing, and a reload keeps what was being typed', { timeout: 120_000 }, async () => {
+test('typing fast loses nothing, and a reload keeps what was being typed', async () => {
   const app = await App.open(server.url);
   const { page } = app;
   await begin(app);
@@ -221,7 +221,7 @@ test('typing fast loses nothing, and a reload keeps what was being typed', { tim
 });
 
 // A mark for less than or more than comes before the box as soon as it is typed.
-test('a bound typed key by key keeps its digits, and gives way to a number', { timeout: 120_000 }, async () => {
+test('a bound typed key by key keeps its digits, and gives way to a number', async () => {
   const app = await App.open(server.url);
   const { page } = app;
   await begin(app);
@@ -240,7 +240,7 @@ test('a bound typed key by key keeps its digits, and gives way to a number', { t
   await app.close();
 });
 
-test('undo and redo, by button and by key', { timeout: 120_000 }, async () => {
+test('undo and redo, by button and by key', async () => {
   const app = await App.open(server.url);
   const { page } = app;
   await begin(app);
@@ -263,7 +263,7 @@ test('undo and redo, by button and by key', { timeout: 120_000 }, async () => {
   await app.close();
 });
 
-test('two tabs on one child see each other', { timeout: 120_000 }, async () => {
+test('two tabs on one child see each other', async () => {
   const app = await App.open(server.url);
   const { page } = app;
   await begin(app);
@@ -286,7 +286,7 @@ test('two tabs on one child see each other', { timeout: 120_000 }, async () => {
   await app.close();
 });
 
-test('a store that is full: never called kept, nothing lost, offered as a file', { timeout: 120_000 }, async () => {
+test('a store that is full: never called kept, nothing lost, offered as a file', async () => {
   const app = await App.open(server.url);
   const { page } = app;
   await page.addInitScript(() => {
@@ -300,7 +300,7 @@ test('a store that is full: never called kept, nothing lost, offered as a file',
   await kept(page);
   await page.evaluate(() => { window.noRoom = true; });
   await page.fill('#e-child-surname', 'Testchild');
-  await page.waitForFunction(() => document.getElementById('kept').textContent !== 'Kept on this device', null, { timeout: 1000 });
+  await page.waitForFunction(() => document.getElementById('kept').textContent !== 'Kept on this device');
   await page.press('#e-child-surname', 'Tab');
   await page.locator('#not-kept').waitFor();
   assert.match(await page.textContent('#not-kept'), /no room/);
@@ -317,7 +317,7 @@ test('a store that is full: never called kept, nothing lost, offered as a file',
   await app.close();
 });
 
-test('no store at all: said, and the app goes on', { timeout: 120_000 }, async () => {
+test('no store at all: said, and the app goes on', async () => {
   const app = await App.open(server.url);
   await app.page.addInitScript(() => {
     IDBFactory.prototype.open = () => { throw new DOMException('denied', 'SecurityError'); };
@@ -333,7 +333,7 @@ test('no store at all: said, and the app goes on', { timeout: 120_000 }, async (
   await app.close();
 });
 
-test('hostile names are shown as they are and break nothing', { timeout: 120_000 }, async () => {
+test('hostile names are shown as they are and break nothing', async () => {
   const app = await App.open(server.url, { viewport: { width: 360, height: 740 } });
   const { page } = app;
   await begin(app);

@@ -8,7 +8,7 @@ import { pathToFileURL } from 'node:url';
 import { test } from 'node:test';
 import { App, Server, program, root, temporary, until } from './harness.mjs';
 
-test('printed, every sheet has the pages it was laid out on', { timeout: 120_000 }, async () => {
+test('printed, every sheet has the pages it was laid out on', async () => {
   const server = await Server.start();
   const app = await App.open(server.url);
   const dir = temporary('print');
@@ -41,7 +41,7 @@ test('printed, every sheet has the pages it was laid out on', { timeout: 120_000
 // What the app prints. Each page of paper about a child says whose it is: published
 // guidance on patient identification asks for it on every page (oracles: how values
 // are shown).
-test('printed from the app: the sheet in its pages, whose it is on every page, the board with names', { timeout: 180_000 }, async () => {
+test('printed from the app: the sheet in its pages, whose it is on every page, the board with names', async () => {
   const server = await Server.start();
   const app = await App.open(server.url, { viewport: { width: 1280, height: 900 } });
   const { page } = app;

@@ -53,7 +53,7 @@ const ago = (hours) => new Date(Date.now() - hours * 3600_000).toLocaleTimeStrin
 const row = (page, words) => page.locator('.check-list > .check-row', { hasText: words });
 const idOf = async (at) => (await at.locator('[id^=more-]').getAttribute('id')).slice('more-'.length);
 
-test('the register by touch on a phone: seen, read, needed, taken out, each in two taps', { timeout: 120_000 }, async () => {
+test('the register by touch on a phone: seen, read, needed, taken out, each in two taps', async () => {
   const app = await withDemo({ viewport: { width: 360, height: 740 }, hasTouch: true }, await Server.start());
   const { page } = app;
   const finger = new Finger(page);
@@ -132,7 +132,7 @@ test('the register by touch on a phone: seen, read, needed, taken out, each in t
   await app.close();
 });
 
-test(`a shift of twelve hours over three children, the browser killed ten times, seed ${seed}`, { timeout: 300_000 }, async () => {
+test(`a shift of twelve hours over three children, the browser killed ten times, seed ${seed}`, async () => {
   const app = await withDemo({ viewport: { width: 820, height: 1180 } }, await Server.start());
   let { page } = app;
   const children = [];

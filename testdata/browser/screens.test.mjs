@@ -37,7 +37,7 @@ const small = () => [...document.querySelectorAll('main button, main a, main lab
 
 for (const [size, colorScheme] of [['tablet', 'light'], ['phone', 'dark'], ['desk', 'light']]) {
   const viewport = sizes[size];
-  test(`axe finds nothing, ${size}, ${colorScheme}`, { timeout: 120_000 }, async () => {
+  test(`axe finds nothing, ${size}, ${colorScheme}`, async () => {
     const server = await Server.start();
     const app = await App.open(server.url, { viewport, colorScheme, hasTouch: size !== 'desk' });
     const { page } = app;

@@ -7,7 +7,7 @@ import { test } from 'node:test';
 import { Finger, begin, kept, list, write } from './hands.mjs';
 import { App, Server } from './harness.mjs';
 
-test('at the bed, what is done again and again takes two taps and a figure', { timeout: 120_000 }, async () => {
+test('at the bed, what is done again and again takes two taps and a figure', async () => {
   const server = await Server.start();
   const app = await App.open(server.url, { viewport: { width: 360, height: 740 }, hasTouch: true });
   const { page } = app;

@@ -36,7 +36,7 @@ const home = (page) => page.locator('.bar .home').click();
 
 // Expected values are worked out here from what the note holds: Mosteller 1987 is
 // √(kg × cm / 3600); minutes are the differences of the clock times.
-test('every value with its formula and origin, without a network', { timeout: 120_000 }, async () => {
+test('every value with its formula and origin, without a network', async () => {
   const app = await begin();
   const { page } = app;
   await app.offlineReady();
@@ -71,7 +71,7 @@ test('every value with its formula and origin, without a network', { timeout: 12
 
 // 0.01 mg/kg of 3.2 kg is 32 mcg, in 0.1 mg/mL 0.32 mL (resuscitation-council
 // paediatric values, second-hand).
-test('a dose activated by name stands on the card and the sheet, and outlives a reload; two weights stop it', { timeout: 180_000 }, async () => {
+test('a dose activated by name stands on the card and the sheet, and outlives a reload; two weights stop it', async () => {
   const app = await begin();
   const { page } = app;
   const address = new URL(page.url()).pathname.replace(/\/section.*/, '');
@@ -106,7 +106,7 @@ test('a dose activated by name stands on the card and the sheet, and outlives a 
   await app.close();
 });
 
-test('a faulty profile is refused whole with every fault named; a changed one is kept, saved and taken in again', { timeout: 180_000 }, async () => {
+test('a faulty profile is refused whole with every fault named; a changed one is kept, saved and taken in again', async () => {
   const app = await begin();
   const { page } = app;
   await app.goto('/profile/limits');
@@ -166,7 +166,7 @@ test('a faulty profile is refused whole with every fault named; a changed one is
   await app.close();
 });
 
-test('a dose of the unit\'s own is added, set, activated and taken off again', { timeout: 180_000 }, async () => {
+test('a dose of the unit\'s own is added, set, activated and taken off again', async () => {
   const app = await begin();
   const { page } = app;
   const address = new URL(page.url()).pathname.replace(/\/section.*/, '');
@@ -205,7 +205,7 @@ test('a dose of the unit\'s own is added, set, activated and taken off again', {
   await app.close();
 });
 
-test('two tabs on one device have one profile', { timeout: 120_000 }, async () => {
+test('two tabs on one device have one profile', async () => {
   const app = await begin();
   await app.goto('/profile/emergency-card');
   const second = await app.context.newPage();

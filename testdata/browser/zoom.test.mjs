@@ -61,7 +61,7 @@ for (const [how, options, text] of [
   ['200 % zoom of a desk, and as wide as at 400 %', { viewport: { width: 640, height: 450 }, deviceScaleFactor: 2, narrow: { width: 320, height: 640 } }, 16],
   ['text alone at 200 %, tablet', { viewport: { width: 820, height: 1180 }, hasTouch: true, profile: true }, 32],
 ]) {
-  test(`nothing is cut or out of reach: ${how}`, { timeout: 240_000 }, async () => {
+  test(`nothing is cut or out of reach: ${how}`, async () => {
     const { narrow, ...rest } = options;
     const app = await App.open(server.url, { ...rest, profile: options.profile ? largeText() : undefined });
     const { page } = app;
@@ -109,7 +109,7 @@ for (const [how, options] of [
   ['200 % zoom', { viewport: { width: 410, height: 590 }, deviceScaleFactor: 2, hasTouch: true }],
   ['text at 200 %', { viewport: { width: 820, height: 1180 }, hasTouch: true, profile: true }],
 ]) {
-  test(`items are listed and checked: ${how}`, { timeout: 120_000 }, async () => {
+  test(`items are listed and checked: ${how}`, async () => {
     const app = await App.open(server.url, { ...options, profile: options.profile ? largeText() : undefined });
     const hand = new Finger(app.page);
     await app.goto('/');
