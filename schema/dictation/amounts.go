@@ -152,7 +152,7 @@ func (g *segment) readNumbers() {
 				if f.Path == schema.SupplyBandGradient && g.ctx.form == "hybrid" {
 					continue
 				}
-				if f.Section == "before" && sc&past == 0 && !g.within(s, "before", "preoperative", "preop", "prostaglandin", "prostin") {
+				if f.Section == "before" && (sc&past == 0 || f.SpokenAs != "" && sc&coming == 0) && !g.within(s, "before", "preoperative", "preop", "prostaglandin", "prostin") {
 					continue
 				}
 				if f.Path == schema.LeavingTemperature && len(a.decimal) >= 2 && (a.decimal < "34" || a.decimal == "34") && a.decimal >= "10" {
@@ -206,15 +206,19 @@ func (g *segment) readNumbers() {
 	doneA, doneS := map[int]bool{}, map[[2]int]bool{}
 	doneF := map[*schema.Field]int{}
 	for _, p := range pairs {
-		if doneA[p.amount] || doneS[[2]int{p.sign, 0}] {
+		once := [2]int{p.sign, 0}
+		if p.field.SpokenAs != "" {
+			once[1] = 1 // "sats seventy two in clinic, eighty six now": the name serves both
+		}
+		if doneA[p.amount] || doneS[once] {
 			continue
 		}
-		doneA[p.amount], doneS[[2]int{p.sign, 0}] = true, true
+		doneA[p.amount], doneS[once] = true, true
 		a := amounts[p.amount]
 		s := &g.signs[p.sign]
 		doneF[p.field]++
 		g.useAmount(a)
-		if !g.alsoValue(s, p.field) {
+		if !g.alsoValue(s, p.field) && p.field.SpokenAs == "" {
 			s.used = true
 		}
 		if (g.signs[a.sign].scope|s.scope)&denied != 0 && p.value != "0" {

@@ -272,13 +272,22 @@ func hasSection(kind schema.Kind, name string) bool {
 
 // addField adds a field's names and the names of its values.
 func (l *lexicon) addField(f *schema.Field) {
-	for _, n := range append([]string{f.Title}, f.Spoken...) {
+	names := append([]string{f.Title}, f.Spoken...)
+	as := schema.FieldAt(f.SpokenAs)
+	if as != nil {
+		names = append(names, as.Spoken...)
+	}
+	for _, n := range names {
 		if l.sayable(n) {
 			l.add(n, sense{kind: namesField, field: f})
 		}
 	}
 	for _, v := range f.Enum {
-		for _, n := range valueNames(f, v) {
+		said := valueNames(f, v)
+		if as != nil {
+			said = append(said, as.SpokenValues[v]...)
+		}
+		for _, n := range said {
 			if w := variants(n)[0]; len(w) == 1 && (w[0] == "a" || w[0] == "yes" || w[0] == "no" || units[w[0]] > 0 || w[0] == "other" || littleWords[w[0]] && w[0] != "off" && w[0] != "out") {
 				continue
 			} else if len(w) > 0 && units[w[0]] > 0 && (f.Name == "material" || f.Name == "rings" || strings.HasSuffix(f.Name, "Material") || strings.HasSuffix(f.Name, "Patch")) {

@@ -45,10 +45,10 @@ func (g *segment) findScopes() {
 		case s.is(history) && g.within(s, "ward", "admission", "hospital") && (g.is(s.from-1, "in", "placed", "inserted", "sited", "from") || g.is(s.from-2, "placed", "inserted", "sited", "put")):
 			// where a line was put in
 		case s.is(history) && g.closesClause(s):
-			set(g.previousClause(s), s.to, past) // "plicated, two weeks ago, not now"
-		case s.is(history):
-			set(g.stateStart(i, reach), s.from, past)
-			set(s.from, g.endState(s.to, reach+4), past)
+			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
+		case s.is(history), s.is(comes) && !s.is(passing):
+			set(g.stateStart(i, reach), s.from, past|came(s))
+			set(s.from, g.endState(s.to, reach+4), past|came(s))
 		case s.is(risesFrom):
 			if i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from-s.to <= 1 {
 				set(g.signs[i+1].from, g.signs[i+1].to, past)
@@ -56,8 +56,12 @@ func (g *segment) findScopes() {
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && g.lastsMinutes(i):
 			// "on pump ninety four minutes" tells how long, not when
 		case s.is(passing):
-			set(g.stateStart(i, 8), s.from, past)
-			set(s.from, g.endOfPassing(s.to, 7), past)
+			set(g.stateStart(i, 8), s.from, past|came(s))
+			end := g.endOfPassing(s.to, 7)
+			if s.is(comes) {
+				end = g.endComing(s.to, reach)
+			}
+			set(s.from, end, past|came(s))
 		case s.is(calls):
 			set(s.from, g.endState(s.to, 2*reach), calling)
 			g.backLimit(i, flags, calling)
@@ -218,6 +222,26 @@ func (g *segment) findScopes() {
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]
 	}
+}
+
+// came is coming for a cue that speaks of the child before this operation.
+func came(s *sign) scope {
+	if s.is(comes) {
+		return coming
+	}
+	return 0
+}
+
+// endComing is where what is told of the child before this operation ends: it may
+// run over commas, but not to what was done here.
+func (g *segment) endComing(k, n int) int {
+	end := g.endState(k, n)
+	for j := k; j < end; j++ {
+		if g.is(j, "we", "i") && g.is(j-1, ",", "and", "when", "before") && j > k+1 {
+			return j - 1
+		}
+	}
+	return end
 }
 
 // leadsOn tells whether the cue at sign i is said of the number right after it:

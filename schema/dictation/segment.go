@@ -20,6 +20,7 @@ const (
 	hearsay                    // someone else's report
 	vague                      // about, I think
 	formerly                   // the old shunt
+	coming                     // of the child before this operation, with past
 )
 
 // unreal is what keeps a statement from being a fact of this operation.

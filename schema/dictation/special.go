@@ -633,27 +633,6 @@ func (g *segment) readHours() {
 	}
 }
 
-// readProstaglandin reads when prostaglandin was stopped.
-func (g *segment) readProstaglandin() {
-	f := schema.FieldAt(schema.BeforeProstaglandinStopped)
-	if !g.inNote(f) || !g.mentions("prostaglandin", "prostin", "pge", "alprostadil", "pge1") || !g.mentions("stopped", "off", "discontinued") {
-		return
-	}
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || s.used || s.num.clock == "" || !g.is(s.from-1, "at") {
-			continue
-		}
-		for k := max(0, s.from-4); k < s.from; k++ {
-			if g.is(k, "stopped", "off", "discontinued") {
-				g.claimField(f, s.num.clock, s.from, s.to, k, s.to)
-				s.used = true
-				return
-			}
-		}
-	}
-}
-
 // readOff reads when support ended: "off at nine thirty".
 func (g *segment) readOff() {
 	f := schema.FieldAt(schema.MechanicalStoppedAt)
