@@ -143,7 +143,7 @@ func (g *segment) readNumbers() {
 				if f.Path == schema.ApproachImagingDistance && a.units == nil {
 					continue // "one behind the sternum" is a drain
 				}
-				if p := schema.FieldAt(schema.PerfusionUrine); f.Path == schema.LeavingUrine && g.inNote(p) && g.is(a.to, "on") && g.is(a.to+1, "bypass", "pump", "cpb") {
+				if p := schema.FieldAt(schema.PerfusionUrine); f.Path == schema.LeavingUrine && g.inNote(p) && g.is(a.to, "on", "during") && (g.is(a.to+1, "bypass", "pump", "cpb") || g.is(a.to+1, "the") && g.is(a.to+2, "pump", "bypass")) {
 					f = p
 				}
 				if f.Path == schema.VentilationNitricOxide && g.endedAfter(a.to) {
@@ -166,7 +166,11 @@ func (g *segment) readNumbers() {
 				if g.clause[s.from] != g.clause[a.from] || g.leavingAt(a) || g.chosenAt(a) {
 					anchor &^= past | weighed | formerly // "62 before we revised it, 79 on leaving"
 				}
-				if !fit || !allowed(f, sc|anchor&^vague) {
+				onPump := f.Path == schema.PerfusionPeakLactate && sc&unreal == past && g.onBypass(a)
+				if f.Path == schema.PerfusionPeakLactate && !onPump && !g.within(s, "peak", "peaked", "highest", "worst", "max", "bypass") {
+					continue
+				}
+				if !fit || !onPump && !allowed(f, sc|anchor&^vague) {
 					continue
 				}
 				cost := dist
@@ -246,6 +250,25 @@ func (g *segment) readNumbers() {
 		g.judge(c, a)
 		g.readWhen(p.field, a)
 	}
+}
+
+// onBypass tells whether an amount is said to be of the time on bypass, or the worst
+// there was: "nine at its worst", "eleven on the pump".
+func (g *segment) onBypass(a amount) bool {
+	told := func(k int) bool {
+		return g.is(k, "pump", "bypass", "cpb", "rewarming", "peak", "peaked", "worst", "highest", "max", "maximum")
+	}
+	for k := a.to; k < len(g.toks) && k < a.to+6 && g.toks[k].kind != stop && !g.numberAt(k) && !g.is(k, "before", "after", "off"); k++ {
+		if told(k) {
+			return true
+		}
+	}
+	for k := a.from - 1; k >= 0 && k > a.from-7 && g.toks[k].kind != stop && !g.numberEnds(k) && !g.is(k, "before", "after", "off"); k-- {
+		if told(k) {
+			return true
+		}
+	}
+	return false
 }
 
 // readWhen reads the time said after a number, where the field has a field for it:

@@ -212,6 +212,10 @@ func unsaidUnit(f *schema.Field, d string) []string {
 		return []string{shift(d, -2)}
 	case f.Unit == "kg" && len(d) == 4 && !strings.Contains(d, "."):
 		return []string{shift(d, -3)}
+	case f.Unit == "mm[Hg]" && f.Section == "gas": // no gas has a tension that low in mmHg
+		if v, _ := convert(d, "kPa", f.Unit); v != "" {
+			return []string{v}
+		}
 	case f.Unit == "g/dL" && len(d) >= 2 && !strings.Contains(d, "."):
 		return []string{shift(d, -1)}
 	}
