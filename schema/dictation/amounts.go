@@ -374,6 +374,9 @@ func (g *segment) rateFor(a amount, s *sign, rhythm string) *schema.Field {
 	if a.from < s.to || a.from-s.to > 4 || !(g.is(a.from-1, "at", "of", "rate", "around", "about", "@") || a.from == s.to || g.is(a.from-1, ",") && a.from == s.to+1 && a.units == nil && (len(a.decimal) == 3 || len(a.decimal) == 2 && a.decimal >= "70") && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ","))) {
 		return nil
 	}
+	if g.beneath(s) {
+		return nil
+	}
 	if strings.HasSuffix(rhythm, "-paced") {
 		return schema.FieldAt(schema.LeavingPacingRate)
 	}

@@ -273,6 +273,12 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	if score < 3 && !x.inner && g.lex.long[s.node] && !needsName[f.Path] && g.partNames(s, f) {
 		score = 3 // "mild tricuspid regurgitation": the phrase names its field
 	}
+	if f.SpokenAs != "" && f.Section == "before" && s.scope&coming != 0 && (s.to-s.from > 1 || !everydayWords()[g.toks[s.from].text]) {
+		score = max(score, 3)
+	}
+	if f.Path == schema.LeavingRhythmBeneath && g.beneath(s) {
+		score = 3.6
+	}
 	if f.Path == schema.LeavingRhythmBeneath && g.lex.long[s.node] && g.within(s, "underneath", "underlying", "beneath", "escape") {
 		score = 3.5
 	}
@@ -434,6 +440,11 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		score = 2.2
 	}
 	return score, name
+}
+
+// beneath tells whether a rhythm is said to lie beneath the pacing.
+func (g *segment) beneath(s *sign) bool {
+	return g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
 }
 
 // needsName are fields whose values say what was met as often as what was done.

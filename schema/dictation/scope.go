@@ -172,7 +172,13 @@ func (g *segment) findScopes() {
 				}
 			}
 		} else if s.is(priorly) && i > 0 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "and") || g.numberAt(s.to)) {
-			set(g.stateStart(i, 7), s.from, past) // "sixty before, eighty after"
+			early := past | coming
+			if g.mentions("after", "afterward", "post") {
+				early = past // before and after what was done here
+			}
+			set(g.stateStart(i, 7), s.from, early) // "sixty before, eighty after"
+		} else if s.is(priorly) && i > 0 && g.is(s.to, "was", "were", "had", ":") && g.signs[i-1].to == s.from && g.signs[i-1].content() {
+			set(g.signs[i-1].from, g.endOfPassing(s.to, 6), past|coming) // "function before was mildly reduced"
 		}
 		if s.num != nil && g.is(s.to, "after", "afterwards") && g.leavingLater(i) {
 			set(s.from, s.to, past)

@@ -478,15 +478,17 @@ func (g *segment) readGestation() {
 			g.useAmount(a)
 			continue
 		}
-		if !slices.Contains(a.units, "wk") || g.is(a.to, "ago", "later", "old", "after", "post") || g.is(a.from-1, "in", "for", "after", "at") && !g.mentions("born", "gestation", "term") {
+		plus := a.units == nil && g.is(a.to, "plus", "+") && g.numberAt(a.to+1) && g.signs[g.at[a.to+1]].to <= a.to+2 && (g.mentions("born", "gestation", "term", "preterm", "twin", "weeker", "gestational") || v >= 30)
+		if !slices.Contains(a.units, "wk") && !plus || g.is(a.to, "ago", "later", "old", "after", "post") || g.is(a.from-1, "in", "for", "after", "at") && !g.mentions("born", "gestation", "term") {
 			continue
 		}
 		c := g.claimField(weeks, a.decimal, a.from, a.to, a.from, a.to)
-		if !g.mentions("born", "gestation", "term", "weeker") {
+		if !g.mentions("born", "gestation", "term", "weeker", "twin") {
 			c.sure, c.note = Check, "no word said that this is the gestation"
 		}
 		g.useAmount(a)
-		if n := g.nextSign(a.to); n < len(g.signs) && g.is(a.to, "plus", "and", "+") && g.signs[n].num != nil && g.signs[n].from == a.to+1 {
+		if g.is(a.to, "plus", "and", "+") && g.numberAt(a.to+1) {
+			n := int(g.at[a.to+1])
 			b, _ := g.amountAt(n)
 			if d, err := strconv.Atoi(b.decimal); err == nil && d < 7 && (b.units == nil || slices.Contains(b.units, "d")) {
 				g.claimField(days, b.decimal, b.from, b.to, a.from, b.to)

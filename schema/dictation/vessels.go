@@ -216,6 +216,36 @@ func (g *segment) readPaceSettings() {
 	}
 }
 
+// readOtherOutput reads the second of two outputs said in one breath: "atrial output
+// five, ventricular eight".
+func (g *segment) readOtherOutput() {
+	for c := range g.claims {
+		x := &g.claims[c]
+		if x.field.Path != schema.LeavingAtrialOutput || x.gone {
+			continue
+		}
+		k := x.to
+		for g.is(k, ",", "and") {
+			k++
+		}
+		if !g.is(k, "ventricular", "v") {
+			continue
+		}
+		for k++; g.is(k, "output", "at", "of", "is"); k++ {
+		}
+		if !g.numberAt(k) || !g.plainTalk(int(g.at[k])) {
+			continue
+		}
+		f := schema.FieldAt(schema.LeavingVentricularOutput)
+		a, _ := g.amountAt(int(g.at[k]))
+		if v, _, ok := fits(f, a); ok {
+			g.judge(g.claimField(f, v, a.from, a.to, x.why, a.to), a)
+			g.useAmount(a)
+		}
+		return
+	}
+}
+
 // readEitherSide reads the two readings of what is measured on both sides: "NIRS R 62
 // L 58", "cerebral NIRS fifty five left, fifty eight right".
 func (g *segment) readEitherSide() {
