@@ -73,7 +73,7 @@ func (g *segment) readInfusions() {
 			}
 			continue
 		}
-		if drug == "alprostadil" && (g.stateAfter(i, end) == "stopped" || g.mentions("theatre", "until", "before")) {
+		if drug == "alprostadil" && (g.stateAfter(i, end) == "stopped" || g.mentions("theater", "until", "before")) {
 			continue // what became of it has fields of its own
 		}
 		dose, unit, how := g.doseOf(i, drug, end)

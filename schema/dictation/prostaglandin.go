@@ -60,7 +60,7 @@ func (g *segment) endOfDrug(i int) int {
 // operation: "was running when we came to theatre", "up to the OR".
 func (g *segment) ranToTheatre(from, to int) bool {
 	for k := from; k < to; k++ {
-		if !g.is(k, "theatre", "or", "operating", "table", "induction", "room") || g.is(k, "or") && !g.is(k-1, "the") {
+		if !g.is(k, "theater", "or", "operating", "table", "induction", "room") || g.is(k, "or") && !g.is(k-1, "the") {
 			continue
 		}
 		for j := k - 1; j >= from && k-j <= 4; j-- {

@@ -79,6 +79,8 @@ func (g *segment) findScopes() {
 			set(s.from, end, intended)
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
+		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
+			// "off once the shunt was open"
 		case s.is(intends):
 			if backIntent[g.toks[s.to-1].text] {
 				set(s.from, g.endOfPassing(s.to, 4), intended)
@@ -238,6 +240,16 @@ func came(s *sign) scope {
 	return 0
 }
 
+// doneAfter tells whether what follows token k is told as done: "the shunt was open".
+func (g *segment) doneAfter(k int) bool {
+	for j := k; j < len(g.toks) && j < k+5 && g.toks[j].kind == word; j++ {
+		if g.is(j, "was", "were", "had") {
+			return true
+		}
+	}
+	return false
+}
+
 // endComing is where what is told of the child before this operation ends: it may
 // run over commas, but not to what was done here.
 func (g *segment) endComing(k, n int) int {
@@ -392,7 +404,7 @@ func (g *segment) numberAt(k int) bool {
 // leavingLater tells whether "on leaving" comes after sign i, with a number.
 func (g *segment) leavingLater(i int) bool {
 	for j := i + 1; j < len(g.signs) && j < i+6; j++ {
-		if g.signs[j].is(arrives) && g.within(&g.signs[j], "leaving", "now", "theatre", "final", "end") {
+		if g.signs[j].is(arrives) && g.within(&g.signs[j], "leaving", "now", "theater", "final", "end") {
 			return true
 		}
 	}

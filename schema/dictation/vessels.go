@@ -254,14 +254,14 @@ func (g *segment) readEitherSide() {
 		return
 	}
 	for k := range g.toks {
-		if !g.is(k, normal("nirs")) && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && (g.numberAt(k+1) || g.is(k+1, "saturation", "oximetry", "reading", "number"))) || g.unrealAt(k) {
+		if !g.is(k, normal("nirs")) && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && (g.numberAt(k+1) || g.is(k+1, "saturation", normal("sats"), "oximetry", "reading", "number"))) || g.unrealAt(k) {
 			continue
 		}
 		var a [2]amount
 		var w [2]string
 		j, n := k+1, 0
 		for ; n < 2; n++ {
-			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", "/", "leaving", "now", "final", "reading", "with", "oximetry", "read") {
+			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", normal("sats"), "/", "leaving", "now", "final", "reading", "with", "oximetry", "read") {
 				j++
 			}
 			side := ""
