@@ -361,7 +361,7 @@ func (g *segment) leavingAt(a amount) bool {
 
 // chosenAt tells whether "we used" stands before an amount.
 func (g *segment) chosenAt(a amount) bool {
-	if g.is(a.to, "was") && g.is(a.to+1, "used", "chosen", "placed", "implanted", "right") || g.is(a.to, "went") && g.is(a.to+1, "in") || g.is(a.to, "fitted", "fits") {
+	if g.is(a.to, "was") && g.is(a.to+1, "used", "chosen", "placed", "implanted", "right") || g.is(a.to, "went") && g.is(a.to+1, "in") || g.is(a.to, "fitted", "fit") {
 		return true
 	}
 	n := g.prevSign(a.from)

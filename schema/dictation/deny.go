@@ -103,7 +103,7 @@ func (g *segment) deny(i int, flags []scope) {
 			break
 		}
 		n := g.at[k]
-		if !seen && g.is(k, "ones", "one", "it", "them", "this") && t.kind == word && g.text[t.span.Start:t.span.End] != "one" {
+		if !seen && g.is(k, "one", "it", "them", "this") && t.kind == word && g.text[t.span.Start:t.span.End] != "one" {
 			return // "we did not put new ones"
 		}
 		if n < 0 {

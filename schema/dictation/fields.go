@@ -282,7 +282,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	if f.Path == schema.LeavingRhythmBeneath && g.lex.long[s.node] && g.within(s, "underneath", "underlying", "beneath", "escape") {
 		score = 3.5
 	}
-	if (f.Path == schema.SupportArterialCannulation || f.Path == schema.SupportVenousCannulation) && !x.inner && !s.item && g.is(0, "cannula", "cannulae", "cannulation", "cannulated") && g.is(1, ":", ",") && g.lex.kind != schema.SupportOn && x.value != "single-atrial" {
+	if (f.Path == schema.SupportArterialCannulation || f.Path == schema.SupportVenousCannulation) && !x.inner && !s.item && g.is(0, "cannula", "cannule", "cannulation", "cannulated") && g.is(1, ":", ",") && g.lex.kind != schema.SupportOn && x.value != "single-atrial" {
 		score = max(score, 3)
 	}
 	if f.Path == schema.SupplyNeoAortaSide && !x.inner && g.within(s, "aorta", "neo") && s.to-s.from > 2 {
@@ -313,7 +313,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	if score < 2.5 && f.Type == "string" && g.ctx.topic == f.Section && g.calledFor(f) && g.bySelf(s) {
 		score = 2.5 // "Sano. Five. Ringed Gore-Tex."
 	}
-	if (f.Name == "arterialCannulation" || f.Name == "venousCannulation") && g.lex.kind != schema.SupportOn && g.lex.kind != schema.SupportOff && (g.lex.long[s.node] || g.lex.alone[s.node]) && (g.mentions("cannulated", "cannulation", "cannula", "cannulae", "cannulate", "cannulating", "cannulas", "bicaval") || g.is(s.from, "graft") || g.is(s.to-1, "graft")) && !s.item && !x.inner && !g.listsCannula() {
+	if (f.Name == "arterialCannulation" || f.Name == "venousCannulation") && g.lex.kind != schema.SupportOn && g.lex.kind != schema.SupportOff && (g.lex.long[s.node] || g.lex.alone[s.node]) && (g.mentions("cannulated", "cannulation", "cannula", "cannule", "cannulate", "cannulating", "bicaval") || g.is(s.from, "graft") || g.is(s.to-1, "graft")) && !s.item && !x.inner && !g.listsCannula() {
 		score = max(score, 2.6)
 	}
 	if f.Section == "before" && score > 0 && (s.scope&(past|formerly) == 0 || f.SpokenAs != "" && s.scope&coming == 0) {

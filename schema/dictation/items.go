@@ -20,8 +20,8 @@ func (g *segment) readItems() {
 	out := g.listsWhatIsOut()
 	for n := range things {
 		t := &things[n]
-		if t.of == nil || t.head < 0 && !t.full && g.is(t.to, "one", "ones") && g.goneSoon(t.to) {
-			if g.is(t.to, "one", "ones") { // "the atrial ones were removed"
+		if t.of == nil || t.head < 0 && !t.full && g.is(t.to, "one") && g.goneSoon(t.to) {
+			if g.is(t.to, "one") { // "the atrial ones were removed"
 				for k := t.to; k < len(g.toks) && k < t.to+5; k++ {
 					if g.is(k, "removed", "out", "pulled") {
 						g.taken = append(g.taken, t.options...)
@@ -311,7 +311,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept", "stays") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
+	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
 		return kinds[0]
 	}
 	if len(t.sides) == 1 { // "left radial twenty two"
@@ -326,7 +326,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if g.signs[t.sign].scope&denied != 0 && len(kinds) > 0 && g.listTalk(t) && (kinds[0].Name == "intracardiac-line" && g.is(t.to, ":", ",") || kinds[0].Name == "arterial-line" && len(t.sides) > 0) {
 		return kinds[0] // "Left atrial: not placed."
 	}
-	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "stays", "remain", "remains", "unchanged", "only")) {
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only")) {
 		return kinds[0] // "mediastinal stays"
 	}
 	if g.signs[t.sign].scope&denied != 0 && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "none")) && g.listTalk(t) && (g.ctx.last == "pacing-wires" || g.mentions("wire")) {

@@ -182,7 +182,7 @@ func (g *segment) findScopes() {
 		} else if s.is(priorly) && i > 0 && g.is(s.to, "was", "were", "had", ":") && g.signs[i-1].to == s.from && g.signs[i-1].content() {
 			set(g.signs[i-1].from, g.endOfPassing(s.to, 6), past|coming) // "function before was mildly reduced"
 		}
-		if s.num != nil && g.is(s.to, "after", "afterwards") && g.leavingLater(i) {
+		if s.num != nil && g.is(s.to, "after", "afterward") && g.leavingLater(i) {
 			set(s.from, s.to, past)
 		}
 		if s.is(approx) {

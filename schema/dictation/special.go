@@ -165,7 +165,7 @@ func (g *segment) readOxygen() {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		if !slices.Contains(a.units, "L") && !slices.Contains(a.units, "L/min") || !g.mentions("oxygen", "nasal", "prongs", "cannula", "optiflow", "prong", "hfnc", "extubated", "o2") || g.mentions("ecmo", "sweep", "pump") {
+		if !slices.Contains(a.units, "L") && !slices.Contains(a.units, "L/min") || !g.mentions("oxygen", "nasal", "cannula", "optiflow", "prong", "hfnc", "extubated", "o2") || g.mentions("ecmo", "sweep", "pump") {
 			continue
 		}
 		if v, err := strconv.ParseFloat(a.decimal, 64); err != nil || v > 60 || !plausible(flow, a.decimal) {
@@ -421,7 +421,7 @@ func (g *segment) readWeight() {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		if a.unitSign < 0 || g.is(a.to, "/", "per", "bag") || g.is(a.from-1, "/") || !slices.Contains(a.units, "kg") || g.bornAt(a) || g.pumpNear(a) && !g.mentions("weighs", "weigh", "weight") || g.is(a.from-1, "pump") || g.is(g.signs[a.unitSign].from-1, "per", "a") {
+		if a.unitSign < 0 || g.is(a.to, "/", "per", "bag") || g.is(a.from-1, "/") || !slices.Contains(a.units, "kg") || g.bornAt(a) || g.pumpNear(a) && !g.mentions("weigh", "weight") || g.is(a.from-1, "pump") || g.is(g.signs[a.unitSign].from-1, "per", "a") {
 			continue
 		}
 		if v, _, ok := fits(f, a); ok && (usual(f, g.lex.kind, v) || g.within(&g.signs[a.unitSign], "kilo", "kg", "kilogram", "kgs")) {
@@ -647,7 +647,7 @@ func (g *segment) readOff() {
 			continue
 		}
 		for k := max(0, s.from-5); k < s.from; k++ {
-			if g.is(k, "off", "decannulated", "stopped") && !g.mentions("clamp") && !g.is(k-1, "trial", "trialed", "trialled") {
+			if g.is(k, "off", "decannulated", "stopped") && !g.mentions("clamp") && !g.is(k-1, "trial", "trialed") {
 				g.claimField(f, s.num.clock, s.from, s.to, k, s.to)
 				s.used = true
 				return

@@ -117,17 +117,17 @@ func (g *segment) readFenestration() {
 	if g.mentions("snare", "snared") && g.mentions("fenestration", "fenestrated", "fen", "snare") && g.readSnared(f) || g.mentions("snared") || !g.mentions("open") {
 		return
 	}
-	about := g.mentions("fenestration", "fenestrated", "fenestrations", "fen")
+	about := g.mentions("fenestration", "fenestrated", "fen")
 	for k := range g.toks {
 		if !g.is(k, "open") || g.unrealAt(k) || g.at[k] >= 0 && g.signs[g.at[k]].used {
 			continue
 		}
 		fen := false
 		for j := k - 1; j >= 0 && !fen; j-- {
-			if g.is(j, "chest", "sternum", "duct", "pleura", "azygos", "snare", "vein", "valve", "septum", "drain") {
+			if g.is(j, "chest", "sternum", "duct", "pleura", "azygo", "snare", "vein", "valve", "septum", "drain") {
 				break
 			}
-			fen = g.is(j, "fenestration", "fenestrated", "fen", "fenestrations")
+			fen = g.is(j, "fenestration", "fenestrated", "fen")
 		}
 		first := k <= 3 && g.is(0, "it", "its", "that") && g.ctx.topic == "stage3"
 		if !fen && !first || fen && !about || g.is(k+1, "the", "chest", "up") {
