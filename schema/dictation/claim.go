@@ -32,6 +32,8 @@ type group struct {
 	denied  bool
 	again   bool // "another": never the one met before
 	mention bool // it may be a thing listed elsewhere: "through the left atrial line"
+	ofLast  bool // it says more of the things listed in the sentence before
+	one     bool // of the last of them alone
 	gone    bool // taken back later in the segment
 	from    int
 	to      int

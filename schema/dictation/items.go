@@ -12,6 +12,7 @@ func (g *segment) readItems() {
 	things := g.findThings()
 	if len(things) == 0 {
 		g.readTwoAndTwo()
+		g.readOfLast()
 		return
 	}
 	g.resolveThings(things)
@@ -102,6 +103,8 @@ func (g *segment) resolveThings(ts []thing) {
 				}
 				if fit {
 					t.amounts, t.from = b.amounts, b.from
+				} else if len(b.amounts) == 0 && t.count == 0 && b.count > 0 && k.Field("count") != nil {
+					t.count, t.from = b.count, b.from // "two wires on the atrium"
 				}
 			}
 			continue
@@ -595,8 +598,9 @@ func (g *segment) shareBackward(ts []thing, n int, lists []int, attrs []claim) {
 		return
 	}
 	lastShared := -1
+	zone := g.sharedFrom(ts, n, attrs)
 	for _, c := range attrs {
-		shared := lastShared >= 0 && c.why-lastShared <= 2 && c.why >= lastShared && !g.crosses(lastShared, c.why)
+		shared := zone >= 0 && min(c.from, c.why) >= zone || lastShared >= 0 && c.why-lastShared <= 2 && c.why >= lastShared && !g.crosses(lastShared, c.why)
 		for k := max(ts[n].to, c.why-3); k < c.why; k++ {
 			if g.is(k, "both", "all", "each", "every") {
 				shared = true
@@ -631,11 +635,7 @@ func (g *segment) shareBackward(ts []thing, n int, lists []int, attrs []claim) {
 		lastShared = max(c.to, c.whyTo)
 		for m := n - 1; m >= 0 && ts[m].of == ts[n].of; m-- {
 			for _, gi := range ts[m].groups {
-				have := false
-				for i := range g.claims {
-					have = have || g.claims[i].group == gi && g.claims[i].field == c.field
-				}
-				if !have && !g.groups[gi].denied {
+				if !g.claimed(gi, c.field) && !g.groups[gi].denied {
 					d := c
 					d.group = gi
 					g.claims = append(g.claims, d)
