@@ -73,16 +73,17 @@ func (s *sign) content() bool {
 // supply is, which connection was made.
 type context struct {
 	supply, form, connection string
-	runsOn                   bool   // nothing but a cut of ours parts it from the one before
-	before                   bool   // the sentence before told of an earlier time
-	line                     string // the line named last: "central-venous-line/femoral/left"
-	limits                   scope  // a list of targets or limits goes on after a semicolon
-	sized                    bool   // the conduit's size was said
-	shunt                    bool   // a shunt was spoken of, whatever its kind
-	topic                    string // the section that a sentence before spoke of
-	age                      int8   // how many sentences before
-	last                     string // the kind of the thing listed last, in the sentence before
-	head                     int32  // the noun that heads a list still going on: "Wires: ..."
+	runsOn                   bool          // nothing but a cut of ours parts it from the one before
+	before                   bool          // the sentence before told of an earlier time
+	line                     string        // the line named last: "central-venous-line/femoral/left"
+	limits                   scope         // a list of targets or limits goes on after a semicolon
+	sized                    bool          // the conduit's size was said
+	shunt                    bool          // a shunt was spoken of, whatever its kind
+	topic                    string        // the section that a sentence before spoke of
+	age                      int8          // how many sentences before
+	last                     string        // the kind of the thing listed last, in the sentence before
+	head                     int32         // the noun that heads a list still going on: "Wires: ..."
+	number                   *schema.Field // the number that the sentence before named last
 }
 
 // value is the value of a field in the context.
@@ -154,6 +155,7 @@ func (c context) after(g *segment) context {
 	}
 	c.before = told
 	c.head = g.headAfter()
+	c.number = g.numberNamed()
 	c.last = ""
 	for i := range g.groups {
 		if x := &g.groups[i]; x.item != nil {

@@ -432,7 +432,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 			p == schema.Stage2Connection && w == "comprehensive" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage2Connection && w == "kawashima" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage3Fenestration && strings.HasPrefix(w, "snared-") && o == "open",
-			p == schema.Stage1Form && w == "damus-kaye-stansel-arch" && o == "damus-kaye-stansel",
+			strings.HasPrefix(w, o+"-"), // heparin, and heparin then aspirin
 			p == schema.Stage1Form && w == "hybrid" && o == "ductal-stent-alone",
 			p == schema.Stage2OldSupply && w == "clipped-and-divided" && (o == "clipped" || o == "divided"):
 			return w
