@@ -12,7 +12,7 @@ import (
 // nasal".
 func (g *segment) readOxygenFlow() {
 	f := schema.FieldAt(schema.VentilationOxygenFlow)
-	if !g.inNote(f) || !g.mentions("high", "nasal", "prong", "hfnc", "optiflow", "vapotherm", "specs") || g.mentions("sweep") {
+	if !g.inNote(f) || !g.mentions("high", "nasal", "prong", "hfnc", "optiflow", "vapotherm", "spec") || g.mentions("sweep") {
 		return
 	}
 	for i := range g.signs {

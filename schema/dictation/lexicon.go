@@ -125,8 +125,8 @@ func (l *lexicon) walk(t []token, i, k int, at int32, comma bool) (node int32, t
 		if !ok {
 			break
 		}
-		// A thing's name does not run over a comma.
-		if at = nx; l.senses[at] != nil && !(comma && l.senses[at][0].kind == isItem) && k+1 > to {
+		// The name of a thing, and a unit, do not run over a comma: "3.4 kilos, day six".
+		if at = nx; l.senses[at] != nil && !(comma && (l.senses[at][0].kind == isItem || l.senses[at][0].kind == isUnit)) && k+1 > to {
 			node, to = at, k+1
 		}
 	}
