@@ -310,7 +310,7 @@ func (l *lexicon) sayable(name string) bool {
 	little := true
 	for _, w := range words {
 		if _, ok := units[w]; ok && w != "o" {
-			return len(words) > 1 && (words[0] == "stage" || words[0] == "p" || words[len(words)-1] == "two" && units[words[0]] == 0)
+			return len(words) > 1 && (words[0] == "stage" || words[0] == "p" || (words[len(words)-1] == "two" || words[len(words)-1] == "three" && words[0][0] == 'h') && units[words[0]] == 0)
 		}
 		if teens[w] > 0 || tens[w] > 0 || w == "half" {
 			return false
