@@ -119,6 +119,7 @@ type Field struct {
 
 	Spoken       []string
 	SpokenValues map[string][]string
+	SpokenAs     Path // the field of the state now whose words tell of this one too, said of a time before
 	Sheet        Place
 	Source       string // where the ranges come from
 	Export       json.RawMessage

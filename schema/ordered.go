@@ -355,6 +355,8 @@ func (v value) field(section string, prefix Path, name string) *Field {
 			for _, s := range x.members {
 				f.SpokenValues[s.name] = s.value.texts()
 			}
+		case "x-spoken-as":
+			f.SpokenAs = Path(x.text())
 		case "x-sheet":
 			f.Sheet = Place{x.member("place").text(), x.member("order").whole(), x.member("required").requirement(), x.member("top").raw == "true"}
 		case "x-export":

@@ -143,7 +143,7 @@ func (g *segment) readNumbers() {
 				if f.Path == schema.ApproachImagingDistance && a.units == nil {
 					continue // "one behind the sternum" is a drain
 				}
-				if p := schema.FieldAt(schema.PerfusionUrine); f.Path == schema.LeavingUrine && g.inNote(p) && g.is(a.to, "on") && g.is(a.to+1, "bypass", "pump", "cpb") {
+				if p := schema.FieldAt(schema.PerfusionUrine); f.Path == schema.LeavingUrine && g.inNote(p) && g.is(a.to, "on", "during") && (g.is(a.to+1, "bypass", "pump", "cpb") || g.is(a.to+1, "the") && g.is(a.to+2, "pump", "bypass")) {
 					f = p
 				}
 				if f.Path == schema.VentilationNitricOxide && g.endedAfter(a.to) {
@@ -152,7 +152,7 @@ func (g *segment) readNumbers() {
 				if f.Path == schema.SupplyBandGradient && g.ctx.form == "hybrid" {
 					continue
 				}
-				if f.Section == "before" && sc&past == 0 && !g.within(s, "before", "preoperative", "preop", "prostaglandin", "prostin") {
+				if f.Section == "before" && (sc&past == 0 || f.SpokenAs != "" && sc&coming == 0) && !g.within(s, "before", "preoperative", "preop", "prostaglandin", "prostin") {
 					continue
 				}
 				if f.Path == schema.LeavingTemperature && len(a.decimal) >= 2 && (a.decimal < "34" || a.decimal == "34") && a.decimal >= "10" {
@@ -166,7 +166,11 @@ func (g *segment) readNumbers() {
 				if g.clause[s.from] != g.clause[a.from] || g.leavingAt(a) || g.chosenAt(a) {
 					anchor &^= past | weighed | formerly // "62 before we revised it, 79 on leaving"
 				}
-				if !fit || !allowed(f, sc|anchor&^vague) {
+				onPump := f.Path == schema.PerfusionPeakLactate && sc&unreal == past && g.onBypass(a)
+				if f.Path == schema.PerfusionPeakLactate && !onPump && !g.within(s, "peak", "peaked", "highest", "worst", "max", "bypass") {
+					continue
+				}
+				if !fit || !onPump && !allowed(f, sc|anchor&^vague) {
 					continue
 				}
 				cost := dist
@@ -206,15 +210,19 @@ func (g *segment) readNumbers() {
 	doneA, doneS := map[int]bool{}, map[[2]int]bool{}
 	doneF := map[*schema.Field]int{}
 	for _, p := range pairs {
-		if doneA[p.amount] || doneS[[2]int{p.sign, 0}] {
+		once := [2]int{p.sign, 0}
+		if p.field.SpokenAs != "" {
+			once[1] = 1 // "sats seventy two in clinic, eighty six now": the name serves both
+		}
+		if doneA[p.amount] || doneS[once] {
 			continue
 		}
-		doneA[p.amount], doneS[[2]int{p.sign, 0}] = true, true
+		doneA[p.amount], doneS[once] = true, true
 		a := amounts[p.amount]
 		s := &g.signs[p.sign]
 		doneF[p.field]++
 		g.useAmount(a)
-		if !g.alsoValue(s, p.field) {
+		if !g.alsoValue(s, p.field) && p.field.SpokenAs == "" {
 			s.used = true
 		}
 		if (g.signs[a.sign].scope|s.scope)&denied != 0 && p.value != "0" {
@@ -242,6 +250,25 @@ func (g *segment) readNumbers() {
 		g.judge(c, a)
 		g.readWhen(p.field, a)
 	}
+}
+
+// onBypass tells whether an amount is said to be of the time on bypass, or the worst
+// there was: "nine at its worst", "eleven on the pump".
+func (g *segment) onBypass(a amount) bool {
+	told := func(k int) bool {
+		return g.is(k, "pump", "bypass", "cpb", "rewarming", "peak", "peaked", "worst", "highest", "max", "maximum")
+	}
+	for k := a.to; k < len(g.toks) && k < a.to+6 && g.toks[k].kind != stop && !g.numberAt(k) && !g.is(k, "before", "after", "off"); k++ {
+		if told(k) {
+			return true
+		}
+	}
+	for k := a.from - 1; k >= 0 && k > a.from-7 && g.toks[k].kind != stop && !g.numberEnds(k) && !g.is(k, "before", "after", "off"); k-- {
+		if told(k) {
+			return true
+		}
+	}
+	return false
 }
 
 // readWhen reads the time said after a number, where the field has a field for it:
@@ -334,7 +361,7 @@ func (g *segment) leavingAt(a amount) bool {
 
 // chosenAt tells whether "we used" stands before an amount.
 func (g *segment) chosenAt(a amount) bool {
-	if g.is(a.to, "was") && g.is(a.to+1, "used", "chosen", "placed", "implanted", "right") || g.is(a.to, "went") && g.is(a.to+1, "in") || g.is(a.to, "fitted", "fits") {
+	if g.is(a.to, "was") && g.is(a.to+1, "used", "chosen", "placed", "implanted", "right") || g.is(a.to, "went") && g.is(a.to+1, "in") || g.is(a.to, "fitted", "fit") {
 		return true
 	}
 	n := g.prevSign(a.from)
@@ -345,6 +372,9 @@ func (g *segment) chosenAt(a amount) bool {
 // paced at 120".
 func (g *segment) rateFor(a amount, s *sign, rhythm string) *schema.Field {
 	if a.from < s.to || a.from-s.to > 4 || !(g.is(a.from-1, "at", "of", "rate", "around", "about", "@") || a.from == s.to || g.is(a.from-1, ",") && a.from == s.to+1 && a.units == nil && (len(a.decimal) == 3 || len(a.decimal) == 2 && a.decimal >= "70") && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ","))) {
+		return nil
+	}
+	if g.beneath(s) {
 		return nil
 	}
 	if strings.HasSuffix(rhythm, "-paced") {

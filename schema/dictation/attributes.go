@@ -47,6 +47,11 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			g.signs[n].used = true
 		}
 	}
+	if f := kind.Field("material"); f != nil {
+		if v, from, to := g.valueWithin(f, g.signs[t.sign].from, t.to); v != "" {
+			add(f, v, from, to, t.from, t.to, "") // "a silicone membrane"
+		}
+	}
 	if kind.Name == "airway" { // said anywhere in the sentence
 		for n := range g.signs {
 			if s := &g.signs[n]; !s.used && s.scope&(unreal|denied) == 0 {
@@ -220,6 +225,22 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 		k = s.to
 	}
 	return out
+}
+
+// valueWithin is a value of a field that stands among the words from token a to b,
+// with its tokens: the material in the name of a thing.
+func (g *segment) valueWithin(f *schema.Field, a, b int) (value string, from, to int) {
+	for k := a; k < b; k++ {
+		for to := b; to > k; to-- {
+			n, end := g.lex.match(g.toks[:to], k)
+			for _, x := range g.lex.senses[n] {
+				if x.kind == isValue && x.field == f {
+					return x.value, k, end
+				}
+			}
+		}
+	}
+	return "", 0, 0
 }
 
 // ofAllAt tells whether the sentence that begins at token k says something of all

@@ -88,7 +88,7 @@ func (g *segment) readBeforeAfter() {
 				continue
 			}
 		}
-		if (g.is(a.to, "after", "post", "afterwards") || g.is(0, "after", "afterwards", "post") && s.from <= 2) && !said && (a.to+1 >= len(g.toks) || !g.numberAt(a.to+1)) {
+		if (g.is(a.to, "after", "post", "afterward") || g.is(0, "after", "afterward", "post") && s.from <= 2) && !said && (a.to+1 >= len(g.toks) || !g.numberAt(a.to+1)) {
 			if w, _, ok := fits(after, a); ok && g.signs[a.sign].scope&past == 0 {
 				g.claimField(after, w, a.from, a.to, s.from, a.to+1)
 				g.claimField(schema.FieldAt(schema.LeavingSaturation), w, a.from, a.to, s.from, a.to+1)

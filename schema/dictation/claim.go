@@ -32,6 +32,8 @@ type group struct {
 	denied  bool
 	again   bool // "another": never the one met before
 	mention bool // it may be a thing listed elsewhere: "through the left atrial line"
+	ofLast  bool // it says more of the things listed in the sentence before
+	one     bool // of the last of them alone
 	gone    bool // taken back later in the segment
 	from    int
 	to      int
@@ -212,6 +214,10 @@ func unsaidUnit(f *schema.Field, d string) []string {
 		return []string{shift(d, -2)}
 	case f.Unit == "kg" && len(d) == 4 && !strings.Contains(d, "."):
 		return []string{shift(d, -3)}
+	case f.Unit == "mm[Hg]" && f.Section == "gas": // no gas has a tension that low in mmHg
+		if v, _ := convert(d, "kPa", f.Unit); v != "" {
+			return []string{v}
+		}
 	case f.Unit == "g/dL" && len(d) >= 2 && !strings.Contains(d, "."):
 		return []string{shift(d, -1)}
 	}

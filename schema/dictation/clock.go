@@ -183,6 +183,8 @@ func partOfDay(t []token, k int) (int, string) {
 		return 2, t[k+1].text
 	case is(k, "at") && is(k+1, "night"):
 		return 2, "night"
+	case is(k, "tonight"):
+		return 1, "night"
 	}
 	return 0, ""
 }

@@ -66,7 +66,7 @@ func (g *segment) replace(i int) bool {
 		if p > 0 && g.signs[k].num != nil && g.crossesStop(g.signs[p].to, c.from) && k+1 < len(g.signs) && g.signs[k+1].from == g.signs[k].to && g.signs[k+1].content2() && g.signs[p-1].to <= g.signs[p].from && g.signs[p-1].content() && !g.signs[p-1].content2() {
 			return false // "Atrium eight. I said two ventricular wires": of something else
 		}
-		if p >= 0 && g.signs[k].num == nil && g.is(g.signs[k].to, "one", "ones", "was", "were", "is", "are", "has", "have", "had") && !g.is(c.from, "sorry", "correction", "no", "scratch") {
+		if p >= 0 && g.signs[k].num == nil && g.is(g.signs[k].to, "one", "was", "were", "is", "are", "has", "have", "had") && !g.is(c.from, "sorry", "correction", "no", "scratch") {
 			return false // "actually the atrial ones were removed": a statement of its own
 		}
 		if p < 0 {

@@ -60,7 +60,7 @@ func (g *segment) replaceNone(i int) bool {
 // before the signs are read.
 func (g *segment) affirm() {
 	for k := 1; k < len(g.toks); k++ {
-		yes := g.is(k, "yes") || g.is(k, "there") && g.is(k+1, "is", "was") && g.is(k+2, "one") || g.is(k, "theres") && g.is(k+1, "one") || g.is(k, "i", "we") && g.is(k+1, "did") && !g.is(k+2, "not", "nt", "need", "no") && g.is(k-1, ",", "actually", "but", "oh")
+		yes := g.is(k, "yes") || g.is(k, "there") && g.is(k+1, "is", "was") && g.is(k+2, "one") || g.is(k, "there") && g.is(k+1, "one") || g.is(k, "i", "we") && g.is(k+1, "did") && !g.is(k+2, "not", "nt", "need", "no") && g.is(k-1, ",", "actually", "but", "oh")
 		if !yes || g.is(k-1, "?") || g.is(k-2, "?") {
 			continue
 		}
@@ -76,7 +76,7 @@ func (g *segment) affirm() {
 					again = true
 				}
 			}
-			if again || g.is(k, "there", "theres") {
+			if again || g.is(k, "there") {
 				p.scope &^= denied
 				if again {
 					p.used = true
@@ -119,10 +119,10 @@ func (g *segment) renamedAfter() {
 		for g.is(k, ".", ",", "hmm", "no", "wait", "sorry", "oh") || k < len(g.toks) && g.toks[k].kind == stop {
 			k++
 		}
-		if k == begun || !g.is(k, "thats") && !(g.is(k, "that") && g.is(k+1, "is", "was")) {
+		if k == begun || !(g.is(k, "that") && g.is(k+1, "is", "was")) {
 			continue
 		}
-		for g.is(k, "thats", "that", "is", "was", "the") {
+		for g.is(k, "that", "is", "was", "the") {
 			k++
 		}
 		n := g.nextSign(k)
@@ -157,12 +157,12 @@ func (g *segment) renamed() {
 			continue
 		}
 		k := s.to
-		for g.is(k, ",", "that", "hang", "on", "wait", "sorry", ".", "no", "thats") && !g.is(k, "that") {
+		for g.is(k, ",", "that", "hang", "on", "wait", "sorry", ".", "no") && !g.is(k, "that") {
 			k++
 		}
 		j := k
 		switch {
-		case g.is(k, "that") || g.is(s.to-1, "that") || g.is(s.to-2, "that") || g.is(s.to-1, "thats"):
+		case g.is(k, "that") || g.is(s.to-1, "that") || g.is(s.to-2, "that"):
 			if g.is(k, "that") {
 				j = k + 1
 			}
@@ -171,7 +171,7 @@ func (g *segment) renamed() {
 		default:
 			continue
 		}
-		is := g.is(s.to-1, "was", "thats") || g.is(j, "is", "was", "s")
+		is := g.is(s.to-1, "was") || g.is(j, "is", "was", "s")
 		for g.is(j, "is", "was", "s", "the", "her", "his", "its", "a") {
 			j++
 		}
@@ -291,7 +291,7 @@ func (g *segment) previousClause(s *sign) int {
 // wasOnce tells whether the number at sign i is what a shunt was found to be: "the
 // shunt was a four".
 func (g *segment) wasOnce(i int) bool {
-	if k := g.signs[i].to; g.is(k, "clotted", "thrombosed", "blocked", "narrowed", "kinked", "occluded", "stenosed") || g.is(k, "mm", "mill", "millimetre") && g.is(k+1, "clotted", "thrombosed", "blocked", "narrowed", "kinked", "occluded", "stenosed") {
+	if k := g.signs[i].to; g.is(k, "clotted", "thrombosed", "blocked", "narrowed", "kinked", "occluded", "stenosed") || g.is(k, "mm", "mill", "millimeter") && g.is(k+1, "clotted", "thrombosed", "blocked", "narrowed", "kinked", "occluded", "stenosed") {
 		return true
 	}
 	k := g.signs[i].from - 1

@@ -60,7 +60,7 @@ func (g *segment) deny(i int, flags []scope) {
 			if p.num != nil && !p.content() || p.is(arrives) || p.is(removed) || p.is(denies) || p.has(isUnit) && !p.content() {
 				break
 			}
-			if p.content() {
+			if p.content() && !g.within(p, "she", "he") {
 				if !(s.is(denies) && flags[p.from]&denied != 0) {
 					for j >= 0 { // and what is joined to it
 						p = &g.signs[j]
@@ -78,9 +78,9 @@ func (g *segment) deny(i int, flags []scope) {
 				return
 			}
 		}
-		if !s.is(denies) {
+		if n := i + 1; !s.is(denies) && !(g.is(s.to-1, "needed", "used", "required", "wanted", "placed", "given", "opened") && n < len(g.signs) && g.signs[n].content() && g.signs[n].from-s.to <= 2 && !g.crosses(s.to, g.signs[n].from)) {
 			return
-		}
+		} // but "she never needed nitric"
 	}
 	seen, joined := false, true
 	last := s.to
@@ -103,7 +103,7 @@ func (g *segment) deny(i int, flags []scope) {
 			break
 		}
 		n := g.at[k]
-		if !seen && g.is(k, "ones", "one", "it", "them", "this") && t.kind == word && g.text[t.span.Start:t.span.End] != "one" {
+		if !seen && g.is(k, "one", "it", "them", "this") && t.kind == word && g.text[t.span.Start:t.span.End] != "one" {
 			return // "we did not put new ones"
 		}
 		if n < 0 {

@@ -10,7 +10,7 @@ import (
 // saidAfter tells whether a value is said of after what was done: "sats 80 after",
 // "after: sats 82", "sats after seventy six".
 func (g *segment) saidAfter(from, to int) bool {
-	if g.is(0, "after", "afterwards") && g.is(1, ":", ",") {
+	if g.is(0, "after", "afterward") && g.is(1, ":", ",") {
 		return true
 	}
 	ends := func(k int) bool {

@@ -213,7 +213,7 @@ func (g *segment) beforeThis(i int) bool {
 	for k := end + 1; k < len(g.toks) && k < end+7 && g.toks[k].kind != stop; k++ {
 		if g.numberAt(k) {
 			j := g.signs[g.at[k]].to
-			return g.is(j, "after", "afterwards", "post", "now") || g.is(k-1, "after", "now", "post")
+			return g.is(j, "after", "afterward", "post", "now") || g.is(k-1, "after", "now", "post")
 		}
 	}
 	return false
@@ -511,7 +511,7 @@ func (g *segment) olderThan(k, n int) bool {
 // reopen".
 func (g *segment) maybe(k int) bool {
 	for j := k - 1; j >= 0 && j >= k-5 && g.toks[j].kind == word; j-- {
-		if g.is(j, "may", "might", "would", "could", "will", "if", "ready", "need", "needs", "should", "can", "when", "plan", "planned", "next", "later") {
+		if g.is(j, "may", "might", "would", "could", "will", "if", "ready", "need", "should", "can", "when", "plan", "planned", "next", "later") {
 			return true
 		}
 	}
@@ -574,7 +574,7 @@ func (g *segment) doubtSternum() {
 	for k := from; k < len(g.toks); k++ {
 		w := g.toks[k].text
 		again := w == "reopened" || w == "reopen" || strings.HasPrefix(w, "open") && (g.is(k+1, "again") || g.is(k+2, "again")) && g.is(k, "opened", "open")
-		open := w == "open" && (g.is(k-1, "left", "stay", "stays", "stayed", "is", "its", "remains", "remained", "so", "still", "back", "leave", "stood", "keep", "kept", "sternum", "bone") || g.is(k-1, ",") && (g.is(k-2, "so", "no")) || g.toks[max(0, k-1)].kind == stop && (g.is(k-2, "no") || g.is(k-2, "not")))
+		open := w == "open" && (g.is(k-1, "left", "stay", "stayed", "is", "its", "remain", "remained", "so", "still", "back", "leave", "stood", "keep", "kept", "sternum", "bone") || g.is(k-1, ",") && (g.is(k-2, "so", "no")) || g.toks[max(0, k-1)].kind == stop && (g.is(k-2, "no") || g.is(k-2, "not")))
 		if !again && !open || g.unrealAt(k) || g.maybe(k) || g.is(k-1, "not", "never") || g.is(k-2, "not") || g.is(k+1, "under") || g.skinBefore(k) {
 			continue
 		}
@@ -618,7 +618,7 @@ func (g *segment) skinBefore(k int) bool {
 		if g.is(j, "chest", "sternum", "bone", "sternal") {
 			return false
 		}
-		if g.is(j, "skin", "fenestration", "pleura", "pericardium", "shunt", "duct", "azygos", "snare", "clip", "branch", "valve", "flow", "conduit", "artery") {
+		if g.is(j, "skin", "fenestration", "pleura", "pericardium", "shunt", "duct", "azygo", "snare", "clip", "branch", "valve", "flow", "conduit", "artery") {
 			return true
 		}
 	}

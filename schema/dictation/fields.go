@@ -76,7 +76,7 @@ func (g *segment) readValuesOf(take func(int) bool) {
 		}
 		var best, second, whole option
 		for _, x := range s.senses {
-			if x.kind != isValue || x.field.Path.List() != "" || x.field.Section == "implant" {
+			if x.kind != isValue || x.field.Path.List() != "" || x.field.Section == "implant" || s.scope&coming != 0 && !allowed(x.field, s.scope) {
 				continue
 			}
 			o := option{sense: x, name: -1}
@@ -205,7 +205,7 @@ func (g *segment) claimValue(i int, o option) {
 	s.used = true
 	if o.name >= 0 && o.name != i {
 		n := &g.signs[o.name]
-		if !g.alsoValueOf(n, f) {
+		if !g.alsoValueOf(n, f) && f.SpokenAs == "" {
 			n.used = true
 		}
 		g.claimJoined(i, o, c)
@@ -273,10 +273,16 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	if score < 3 && !x.inner && g.lex.long[s.node] && !needsName[f.Path] && g.partNames(s, f) {
 		score = 3 // "mild tricuspid regurgitation": the phrase names its field
 	}
+	if f.SpokenAs != "" && f.Section == "before" && s.scope&coming != 0 && (s.to-s.from > 1 || !everydayWords()[g.toks[s.from].text]) {
+		score = max(score, 3)
+	}
+	if f.Path == schema.LeavingRhythmBeneath && g.beneath(s) {
+		score = 3.6
+	}
 	if f.Path == schema.LeavingRhythmBeneath && g.lex.long[s.node] && g.within(s, "underneath", "underlying", "beneath", "escape") {
 		score = 3.5
 	}
-	if (f.Path == schema.SupportArterialCannulation || f.Path == schema.SupportVenousCannulation) && !x.inner && !s.item && g.is(0, "cannula", "cannulae", "cannulation", "cannulated") && g.is(1, ":", ",") && g.lex.kind != schema.SupportOn && x.value != "single-atrial" {
+	if (f.Path == schema.SupportArterialCannulation || f.Path == schema.SupportVenousCannulation) && !x.inner && !s.item && g.is(0, "cannula", "cannule", "cannulation", "cannulated") && g.is(1, ":", ",") && g.lex.kind != schema.SupportOn && x.value != "single-atrial" {
 		score = max(score, 3)
 	}
 	if f.Path == schema.SupplyNeoAortaSide && !x.inner && g.within(s, "aorta", "neo") && s.to-s.from > 2 {
@@ -307,10 +313,10 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	if score < 2.5 && f.Type == "string" && g.ctx.topic == f.Section && g.calledFor(f) && g.bySelf(s) {
 		score = 2.5 // "Sano. Five. Ringed Gore-Tex."
 	}
-	if (f.Name == "arterialCannulation" || f.Name == "venousCannulation") && g.lex.kind != schema.SupportOn && g.lex.kind != schema.SupportOff && (g.lex.long[s.node] || g.lex.alone[s.node]) && (g.mentions("cannulated", "cannulation", "cannula", "cannulae", "cannulate", "cannulating", "cannulas", "bicaval") || g.is(s.from, "graft") || g.is(s.to-1, "graft")) && !s.item && !x.inner && !g.listsCannula() {
+	if (f.Name == "arterialCannulation" || f.Name == "venousCannulation") && g.lex.kind != schema.SupportOn && g.lex.kind != schema.SupportOff && (g.lex.long[s.node] || g.lex.alone[s.node]) && (g.mentions("cannulated", "cannulation", "cannula", "cannule", "cannulate", "cannulating", "bicaval") || g.is(s.from, "graft") || g.is(s.to-1, "graft")) && !s.item && !x.inner && !g.listsCannula() {
 		score = max(score, 2.6)
 	}
-	if f.Section == "before" && score > 0 && s.scope&(past|formerly) == 0 {
+	if f.Section == "before" && score > 0 && (s.scope&(past|formerly) == 0 || f.SpokenAs != "" && s.scope&coming == 0) {
 		score = 0
 	}
 	if f.Path == schema.OperationUrgency && (i+1 < len(g.signs) && g.signs[i+1].from == s.to && g.signs[i+1].has(isValue) || g.is(s.to, "case", "operation", "procedure", "surgery", "stage", "norwood", "glenn", "fontan", "re", "reexploration", "shunt")) {
@@ -391,7 +397,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if x.inner && (name < 0 || name == i) {
 			score -= 0.5
 		}
-		if f.Section == "before" && s.scope&(past|formerly) == 0 && (name < 0 || name == i || !g.within(&g.signs[name], "before", "preoperative", "preop", "previous", "prostaglandin", "preoperatively")) {
+		if f.Section == "before" && (s.scope&(past|formerly) == 0 || f.SpokenAs != "" && s.scope&coming == 0) && (name < 0 || name == i || !g.within(&g.signs[name], "before", "preoperative", "preop", "previous", "prostaglandin", "preoperatively")) {
 			score = 0
 		}
 		if f.Path == schema.Stage3FenestrationMade && x.value == "graft" && g.mentions("extracardiac", "conduit", "tube", "tunnel") {
@@ -434,6 +440,11 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		score = 2.2
 	}
 	return score, name
+}
+
+// beneath tells whether a rhythm is said to lie beneath the pacing.
+func (g *segment) beneath(s *sign) bool {
+	return g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
 }
 
 // needsName are fields whose values say what was met as often as what was done.
@@ -533,7 +544,7 @@ func (g *segment) onlyField(s *sign, f *schema.Field) bool {
 			if !allowed(x.field, s.scope) {
 				continue
 			}
-			if x.field != f && !twins(x.field.Path, f.Path) && x.field.Path.List() == "" && (x.field.Section != "before" || s.scope&past != 0) && !g.lex.generic[x.field] {
+			if x.field != f && !twins(x.field.Path, f.Path) && x.field.Path.List() == "" && (x.field.Section != "before" || s.scope&past != 0 && (x.field.SpokenAs == "" || s.scope&coming != 0)) && !g.lex.generic[x.field] {
 				return false
 			}
 		case isItem, isHead:

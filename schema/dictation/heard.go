@@ -183,7 +183,7 @@ func (g *segment) hear() {
 			i++
 			continue
 		}
-		if g.is(i, "mil", "mill", "mils") && g.smallDoseAt(i+1) && !(i > 0 && g.toks[i-1].kind == figure && g.toks[i].glued) {
+		if g.is(i, "mil", "mill") && g.smallDoseAt(i+1) && !(i > 0 && g.toks[i-1].kind == figure && g.toks[i].glued) {
 			t := g.toks[i] // "mil .5" is milrinone
 			t.text, t.id = "milrinone", g.lex.ids["milrinone"]
 			out = append(out, t)
@@ -191,7 +191,7 @@ func (g *segment) hear() {
 			i++
 			continue
 		}
-		if g.is(i, "med", "meds") && (g.is(i+1, "drain", "tube") || g.is(i-1, "no") || g.mentions("drain")) {
+		if g.is(i, "med") && (g.is(i+1, "drain", "tube") || g.is(i-1, "no") || g.mentions("drain")) {
 			t := g.toks[i]
 			t.text, t.id = "mediastinal", g.lex.ids["mediastinal"]
 			out = append(out, t)

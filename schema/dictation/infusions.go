@@ -55,7 +55,7 @@ func (g *segment) readInfusions() {
 			continue
 		}
 		if s.scope&denied != 0 {
-			if g.is(s.to, "bolus", "loading", "load", "boluses") {
+			if g.is(s.to, "bolus", "loading", "load", "boluse") {
 				continue // a dose at once, not what runs
 			}
 			if drug == "heparin" && !g.mentions("infusion", "running", "started", "start", "through", "via", "drip") && !g.otherDrug(i) {
@@ -73,7 +73,7 @@ func (g *segment) readInfusions() {
 			}
 			continue
 		}
-		if drug == "alprostadil" && (g.stateAfter(i, end) == "stopped" || g.mentions("theatre", "until", "before")) {
+		if drug == "alprostadil" && (g.stateAfter(i, end) == "stopped" || g.mentions("theater", "until", "before")) {
 			continue // what became of it has fields of its own
 		}
 		dose, unit, how := g.doseOf(i, drug, end)
@@ -225,7 +225,7 @@ func (g *segment) sameLine(i, end int) bool {
 			return true
 		}
 	}
-	return g.is(0, "that", "this", "it", "same") && (g.is(1, "one", "line", "carries", "carry", "run", "runs", "has", "takes") || g.is(2, "carries", "carry", "has", "run", "line", "takes"))
+	return g.is(0, "that", "this", "it", "same") && (g.is(1, "one", "line", "carrie", "carry", "run", "has", "take") || g.is(2, "carrie", "carry", "has", "run", "line", "take"))
 }
 
 // laterOn tells whether the words at token k put what went before off.

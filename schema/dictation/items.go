@@ -12,6 +12,7 @@ func (g *segment) readItems() {
 	things := g.findThings()
 	if len(things) == 0 {
 		g.readTwoAndTwo()
+		g.readOfLast()
 		return
 	}
 	g.resolveThings(things)
@@ -20,8 +21,8 @@ func (g *segment) readItems() {
 	out := g.listsWhatIsOut()
 	for n := range things {
 		t := &things[n]
-		if t.of == nil || t.head < 0 && !t.full && g.is(t.to, "one", "ones") && g.goneSoon(t.to) {
-			if g.is(t.to, "one", "ones") { // "the atrial ones were removed"
+		if t.of == nil || t.head < 0 && !t.full && g.is(t.to, "one") && g.goneSoon(t.to) {
+			if g.is(t.to, "one") { // "the atrial ones were removed"
 				for k := t.to; k < len(g.toks) && k < t.to+5; k++ {
 					if g.is(k, "removed", "out", "pulled") {
 						g.taken = append(g.taken, t.options...)
@@ -102,6 +103,8 @@ func (g *segment) resolveThings(ts []thing) {
 				}
 				if fit {
 					t.amounts, t.from = b.amounts, b.from
+				} else if len(b.amounts) == 0 && t.count == 0 && b.count > 0 && k.Field("count") != nil {
+					t.count, t.from = b.count, b.from // "two wires on the atrium"
 				}
 			}
 			continue
@@ -311,7 +314,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept", "stays") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
+	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
 		return kinds[0]
 	}
 	if len(t.sides) == 1 { // "left radial twenty two"
@@ -326,7 +329,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if g.signs[t.sign].scope&denied != 0 && len(kinds) > 0 && g.listTalk(t) && (kinds[0].Name == "intracardiac-line" && g.is(t.to, ":", ",") || kinds[0].Name == "arterial-line" && len(t.sides) > 0) {
 		return kinds[0] // "Left atrial: not placed."
 	}
-	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "stays", "remain", "remains", "unchanged", "only")) {
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only")) {
 		return kinds[0] // "mediastinal stays"
 	}
 	if g.signs[t.sign].scope&denied != 0 && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "none")) && g.listTalk(t) && (g.ctx.last == "pacing-wires" || g.mentions("wire")) {
@@ -595,8 +598,9 @@ func (g *segment) shareBackward(ts []thing, n int, lists []int, attrs []claim) {
 		return
 	}
 	lastShared := -1
+	zone := g.sharedFrom(ts, n, attrs)
 	for _, c := range attrs {
-		shared := lastShared >= 0 && c.why-lastShared <= 2 && c.why >= lastShared && !g.crosses(lastShared, c.why)
+		shared := zone >= 0 && min(c.from, c.why) >= zone || lastShared >= 0 && c.why-lastShared <= 2 && c.why >= lastShared && !g.crosses(lastShared, c.why)
 		for k := max(ts[n].to, c.why-3); k < c.why; k++ {
 			if g.is(k, "both", "all", "each", "every") {
 				shared = true
@@ -631,11 +635,7 @@ func (g *segment) shareBackward(ts []thing, n int, lists []int, attrs []claim) {
 		lastShared = max(c.to, c.whyTo)
 		for m := n - 1; m >= 0 && ts[m].of == ts[n].of; m-- {
 			for _, gi := range ts[m].groups {
-				have := false
-				for i := range g.claims {
-					have = have || g.claims[i].group == gi && g.claims[i].field == c.field
-				}
-				if !have && !g.groups[gi].denied {
+				if !g.claimed(gi, c.field) && !g.groups[gi].denied {
 					d := c
 					d.group = gi
 					g.claims = append(g.claims, d)

@@ -125,8 +125,8 @@ func (l *lexicon) walk(t []token, i, k int, at int32, comma bool) (node int32, t
 		if !ok {
 			break
 		}
-		// A thing's name does not run over a comma.
-		if at = nx; l.senses[at] != nil && !(comma && l.senses[at][0].kind == isItem) && k+1 > to {
+		// The name of a thing, and a unit, do not run over a comma: "3.4 kilos, day six".
+		if at = nx; l.senses[at] != nil && !(comma && (l.senses[at][0].kind == isItem || l.senses[at][0].kind == isUnit)) && k+1 > to {
 			node, to = at, k+1
 		}
 	}
@@ -272,13 +272,22 @@ func hasSection(kind schema.Kind, name string) bool {
 
 // addField adds a field's names and the names of its values.
 func (l *lexicon) addField(f *schema.Field) {
-	for _, n := range append([]string{f.Title}, f.Spoken...) {
+	names := append([]string{f.Title}, f.Spoken...)
+	as := schema.FieldAt(f.SpokenAs)
+	if as != nil {
+		names = append(names, as.Spoken...)
+	}
+	for _, n := range names {
 		if l.sayable(n) {
 			l.add(n, sense{kind: namesField, field: f})
 		}
 	}
 	for _, v := range f.Enum {
-		for _, n := range valueNames(f, v) {
+		said := valueNames(f, v)
+		if as != nil {
+			said = append(said, as.SpokenValues[v]...)
+		}
+		for _, n := range said {
 			if w := variants(n)[0]; len(w) == 1 && (w[0] == "a" || w[0] == "yes" || w[0] == "no" || units[w[0]] > 0 || w[0] == "other" || littleWords[w[0]] && w[0] != "off" && w[0] != "out") {
 				continue
 			} else if len(w) > 0 && units[w[0]] > 0 && (f.Name == "material" || f.Name == "rings" || strings.HasSuffix(f.Name, "Material") || strings.HasSuffix(f.Name, "Patch")) {
@@ -301,7 +310,7 @@ func (l *lexicon) sayable(name string) bool {
 	little := true
 	for _, w := range words {
 		if _, ok := units[w]; ok && w != "o" {
-			return len(words) > 1 && (words[0] == "stage" || words[0] == "p" || words[len(words)-1] == "two" && units[words[0]] == 0)
+			return len(words) > 1 && (words[0] == "stage" || words[0] == "p" || (words[len(words)-1] == "two" || words[len(words)-1] == "three" && words[0][0] == 'h') && units[words[0]] == 0)
 		}
 		if teens[w] > 0 || tens[w] > 0 || w == "half" {
 			return false

@@ -254,3 +254,46 @@ func (g *segment) listHead(ts []thing, n int) bool {
 	h := g.prevSign(ts[first].from)
 	return first < n && (h >= 0 && g.signs[h].has(isHead) && g.pluralAt(g.signs[h].to-1) || g.nounOnly(&ts[first]))
 }
+
+// sharedFrom is the token from which what follows the last of a list is said of all
+// of it: "right 20, left 20, all on suction", "a right and a left pleural, twenty
+// French each, on ten". It is -1 where nothing is.
+func (g *segment) sharedFrom(ts []thing, n int, attrs []claim) int {
+	t := &ts[n]
+	if n == 0 || ts[n-1].of != t.of || n+1 < len(ts) && ts[n+1].of == t.of {
+		return -1
+	}
+	end := t.to
+	for _, c := range attrs {
+		end = max(end, c.to, c.whyTo)
+	}
+	for k := t.to; k < min(end+3, len(g.toks)); k++ {
+		if g.toks[k].kind == stop && k >= end {
+			break
+		}
+		if !g.is(k, "all", "each", "both", "apiece", "every", "everyone") || g.is(k, "both") && g.sidedPair(ts, n) {
+			continue
+		}
+		from := k
+		for _, c := range attrs { // "twenty French each"
+			if c.from >= t.to && c.from < k && k-max(c.to, c.whyTo) <= 1 && !g.crosses(max(c.to, c.whyTo), k) {
+				from = min(from, c.from)
+			}
+		}
+		for from > t.to && g.is(from-1, "to", "on", "at", "in") {
+			from--
+		}
+		return from
+	}
+	return -1
+}
+
+// sidedPair tells whether "both" after the last of a list may mean two of the list
+// alone: the list has more than two.
+func (g *segment) sidedPair(ts []thing, n int) bool {
+	first := n
+	for first > 0 && ts[first-1].of == ts[n].of && !g.nounOnly(&ts[first-1]) {
+		first--
+	}
+	return n-first > 1
+}

@@ -211,7 +211,7 @@ func (g *segment) readWeaning() {
 		return
 	}
 	outcome := rowField(list, "outcome")
-	if !g.mentions("attempt", "try", "tries", "wean") || !g.mentions("wean", "weaned", "weaning", "off", "bypass", "attempt") || g.lex.kind == schema.SupportOff {
+	if !g.mentions("attempt", "try", "wean") || !g.mentions("wean", "weaned", "weaning", "off", "bypass", "attempt") || g.lex.kind == schema.SupportOff {
 		return
 	}
 	add := func(k int, v string) {
@@ -261,7 +261,7 @@ func (g *segment) readWeaning() {
 // the time and the flow said since the outcome before.
 func (g *segment) readTrials() {
 	list := schema.MechanicalTrials
-	if g.lex.kind != schema.SupportOff || !g.mentions("trial", "trialed", "trialled", "weaned", "weaning") {
+	if g.lex.kind != schema.SupportOff || !g.mentions("trial", "trialed", "weaned", "weaning") {
 		return
 	}
 	outcome, at, flow := rowField(list, "outcome"), rowField(list, "at"), rowField(list, "flow")
@@ -284,7 +284,7 @@ func (g *segment) readTrials() {
 		}
 		trial := false
 		for j := max(from, k-22); j < min(len(g.toks), k+5); j++ {
-			trial = trial || g.is(j, "trial", "trialed", "trialled", "weaned", "weaning", "it")
+			trial = trial || g.is(j, "trial", "trialed", "weaned", "weaning", "it")
 		}
 		if !trial {
 			continue
@@ -326,7 +326,7 @@ func (g *segment) readTrials() {
 
 // offSaid tells whether token k is a time that "off" or "stopped" announces.
 func (g *segment) offSaid(k int) bool {
-	for j := k - 1; j >= 0 && j >= k-5 && g.toks[j].kind != stop && !g.is(j, "trial", "trialed", "trialled"); j-- {
+	for j := k - 1; j >= 0 && j >= k-5 && g.toks[j].kind != stop && !g.is(j, "trial", "trialed"); j-- {
 		if g.is(j, "off", "stopped", "decannulated") && !g.is(j-1, "trial") {
 			return true
 		}

@@ -25,7 +25,7 @@ func (g *segment) misplaced() {
 		case schema.EchoMethod:
 			drop = c.value == "transthoracic" && g.wordIn(c.from, c.to, "surface") && !g.mentions("echo", "echocardiogram")
 		case schema.SupportPerfusionTotal:
-			drop = c.note != "" && g.mentions("probe", "nirs", "sensor", "pad")
+			drop = c.note != "" && g.mentions("probe", "nir", "sensor", "pad")
 		case schema.ClosingSternalSutures:
 			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2") || g.nextIsThing(c)
 		case schema.Stage1Septectomy:
@@ -48,7 +48,7 @@ func (g *segment) misplaced() {
 			drop = g.anyPrefix("azyg", "hemiazyg") && !g.anyPrefix("shunt", "sano", "bt", "conduit", "supply", "duct", "band", "stent", "mbt")
 		case schema.SupportBypassTotal, schema.SupportClampTotal, schema.SupportArrestTotal:
 			for k := c.to; k < c.to+5; k++ {
-				drop = drop || g.is(k, "plus") || g.is(k, "second", "another", "further") && g.is(k+1, "run", "period", "clamp", "arrest") && !g.is(k-1, "includes", "including", "included") && !g.is(k-2, "includes", "including", "included") || g.is(k, "and") && g.is(k+1, "for") && g.numberAt(k+2)
+				drop = drop || g.is(k, "plus") || g.is(k, "second", "another", "further") && g.is(k+1, "run", "period", "clamp", "arrest") && !g.is(k-1, "include", "including", "included") && !g.is(k-2, "include", "including", "included") || g.is(k, "and") && g.is(k+1, "for") && g.numberAt(k+2)
 			}
 			drop = drop || g.is(c.why-1, "twice") || g.is(c.whyTo, "twice") || g.is(c.from-1, "for") && g.is(c.from-2, ",") && g.is(c.from-3, "twice") || g.is(c.from-2, "twice")
 			drop = drop || g.is(c.why-1, "on", "during", "off", "before", "after") && g.toks[c.to-1].text != "min" && g.toks[c.to-1].text != "minute" && c.from > c.why && !g.is(c.from-1, "for", "time", "of", "total", "was")
@@ -72,7 +72,7 @@ func (g *segment) misplaced() {
 		case schema.BloodAvailable:
 			drop = c.stated != "" && !g.mentions("product", "blood", "nothing", "more")
 		case schema.WorkRemoved:
-			drop = c.stated != "" && !g.mentions("specimen", "tissue", "sample", "nothing", "removed", "excised", "pathology", "histology")
+			drop = c.stated != "" && !g.mentions("specimen", "tissue", "sample", "nothing", "removed", "excized", "pathology", "histology")
 		case schema.HybridProstaglandinAfter, schema.BeforeProstaglandinStopped:
 			drop = g.ctx.topic == "" && !g.anyPrefix("prosta", "pge", "alpro", "prostin", "pg")
 		case schema.OperationUrgency:
@@ -92,7 +92,7 @@ func (g *segment) misplaced() {
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
 		case schema.SupplyTo:
-			drop = g.mentions("band", "banded", "bands") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
+			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
 		case schema.SupplyFrom:
 			drop = g.mentions("aberrant")
 		case schema.AnticoagulationPlan:
@@ -103,7 +103,7 @@ func (g *segment) misplaced() {
 			drop = c.stated != "" && (g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff) &&
 				!g.mentions("circulatory", "circ", "dhca", "clamp", "bypass", "cooled", "hypothermic")
 		case schema.CareSupportCandidate:
-			drop = c.value == "discuss" && !g.mentions("ecmo", "support", "ecls", "mechanical") || g.is(c.from-1, "wont", "not")
+			drop = c.value == "discuss" && !g.mentions("ecmo", "support", "ecl", "mechanical") || g.is(c.from-1, "wont", "not")
 		case schema.Stage1Form:
 			drop = c.value == "main-pulmonary-band" && g.is(c.from, "band") && c.to-c.from == 1
 		}
@@ -124,7 +124,7 @@ func (g *segment) misplaced() {
 			drop = g.is(c.to, "vent", "cannula", "appendage") || g.is(c.from-1, "rv", "ll", "ul") || i >= 0 && g.signs[i].to == c.to && g.words(c.from, c.to) == "Ca"
 		case c.field.Path == schema.LeavingSaturation && c.why > 0 && g.venousBefore(c):
 			drop = true
-		case c.field.Path.List() == schema.BloodProducts && c.field.Name == "product" && g.is(c.to, "cardioplegia", "cultures"):
+		case c.field.Path.List() == schema.BloodProducts && c.field.Name == "product" && g.is(c.to, "cardioplegia", "culture"):
 			drop = true
 		}
 		if !drop {
@@ -193,7 +193,7 @@ func (g *segment) wireCount(c *claim) bool {
 // sat 68", "mixed venous saturation".
 func (g *segment) venousBefore(c *claim) bool {
 	for k := c.why - 1; k >= 0 && k >= c.why-4; k-- {
-		if g.is(k, "svc", "ivc", "venous", "caval", "cerebral", "nirs", "renal", "regional", "mixed") {
+		if g.is(k, "svc", "ivc", "venous", "caval", "cerebral", "nir", "renal", "regional", "mixed") {
 			return true
 		}
 		if g.is(k, "o", "o2", "2") {

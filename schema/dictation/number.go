@@ -144,6 +144,13 @@ func readWords(t []token, i int) (number, bool) {
 		return n, false
 	}
 	k := i + w
+	if v > 0 && v < 5 && at(k, "pair") { // "one pair of wires"
+		n.to, n.decimal = k+1, strconv.Itoa(2*v)
+		if at(k+1, "of") {
+			n.to++
+		}
+		return n, true
+	}
 	// "oh five", "oh nine": only part of a clock time or a fraction.
 	if v == 0 && digits == 1 && !pointAt(k) {
 		if t[i].text == "o" || t[i].text == "oh" {

@@ -27,7 +27,7 @@ func (g *segment) readPacksOf() {
 		switch {
 		case g.is(k, "of") && !g.is(k+1, "red", "blood"):
 			j := k - 1
-			for g.is(j, "out", "pack", "packs") {
+			for g.is(j, "out", "pack") {
 				j--
 			}
 			a, b := number(j), number(k+1)

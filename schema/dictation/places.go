@@ -120,7 +120,7 @@ func (g *segment) preposed(i int, f *schema.Field) float64 {
 		return 4
 	}
 	if g.is(k, "to", "onto", "into", "/", ">", "→") {
-		if values(k-1, "from") || g.mentions("shunt", "btt", "mbtt", "bt", "mbtts", "taussig", "conduit", "from") {
+		if values(k-1, "from") || g.mentions("shunt", "btt", "mbtt", "bt", "taussig", "conduit", "from") {
 			return 4.5
 		}
 		if (g.ctx.supply == "ventricle-pulmonary-conduit" || strings.HasSuffix(g.ctx.supply, "shunt") || strings.HasPrefix(g.ctx.supply, "modified")) && f.Section == "supply" {

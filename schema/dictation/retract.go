@@ -3,10 +3,10 @@ package dictation
 // interjected tells whether a sign is a "no" that stands by itself and takes back
 // what was said, rather than denying something.
 func (g *segment) interjected(s *sign) bool {
-	if s.to-s.from == 1 && g.is(s.from, "no") && s.from > 0 && g.is(s.to, "i", "we", "its", "thats", "it", "that") && g.is(s.to+1, "did", "is", "was", "had", "meant", "made", "left", "put", "used", "took", "tied", "we", "i", "planned", "am", "have", "looked", "misread", "cut", "closed", "opened", "clipped", "kept") {
+	if s.to-s.from == 1 && g.is(s.from, "no") && s.from > 0 && g.is(s.to, "i", "we", "its", "it", "that") && g.is(s.to+1, "did", "is", "was", "had", "meant", "made", "left", "put", "used", "took", "tied", "we", "i", "planned", "am", "have", "looked", "misread", "cut", "closed", "opened", "clipped", "kept") {
 		return true
 	}
-	return s.to-s.from == 1 && g.is(s.from, "no") && s.from > 0 && g.is(s.to, ",", "i", "we", "it", "its", "she", "he", "that", "thats", "they") &&
+	return s.to-s.from == 1 && g.is(s.from, "no") && s.from > 0 && g.is(s.to, ",", "i", "we", "it", "its", "she", "he", "that", "they") &&
 		(g.is(s.from-1, ",", "→", ">") || g.toks[s.from-1].kind == stop && !g.is(s.from-1, "?"))
 }
 
@@ -64,7 +64,7 @@ func (g *segment) retract() {
 				}
 			}
 		}
-		pronoun := no && g.is(s.to, "i", "we", "it", "its", "that", "thats", "she", "he", "they")
+		pronoun := no && g.is(s.to, "i", "we", "it", "its", "that", "she", "he", "they")
 		pronoun = pronoun && !(i+1 < len(g.signs) && g.signs[i+1].is(corrects) && g.signs[i+1].from-s.to <= 1) // "no, I tell a lie" has its own cue
 		if settled || g.weakCue(s) || !pronoun && i+1 < len(g.signs) && g.signs[i+1].used && g.signs[i+1].from-s.to <= 2 {
 			continue

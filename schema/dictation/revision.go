@@ -34,10 +34,10 @@ func (g *segment) readOpenChest() {
 			near = near || g.is(j, "membrane")
 		}
 		for j := k - 1; j >= 0 && !near; j-- { // the thing spoken of last
-			if g.is(j, "shunt", "sano", "conduit", "fenestration", "duct", "septum", "azygos", "pleura", "clip", "stent", "catheter", "line", "drain", "snare", "valve", "flow", "vein", "atrium") || g.toks[j].kind == stop {
+			if g.is(j, "shunt", "sano", "conduit", "fenestration", "duct", "septum", "azygo", "pleura", "clip", "stent", "catheter", "line", "drain", "snare", "valve", "flow", "vein", "atrium") || g.toks[j].kind == stop {
 				break
 			}
-			near = g.is(j, "chest", "sternum", "bone", "breastbone") && !g.is(j+1, "drain", "tube", "cannula", "cannulae")
+			near = g.is(j, "chest", "sternum", "bone", "breastbone") && !g.is(j+1, "drain", "tube", "cannula", "cannule")
 		}
 		if !near || g.lex.kind == schema.SupportOff && g.mentions("never") {
 			continue
@@ -146,7 +146,7 @@ func (g *segment) readShuntState() {
 			if n := g.at[k]; n >= 0 && !g.signs[n].content2() {
 				g.signs[n].used = true
 			}
-		case t == "new" && g.lex.kind == schema.ShuntRevision && !g.unrealAt(k) && (g.mentions("out", "removed", "excised", "down") || g.ctx.shunt):
+		case t == "new" && g.lex.kind == schema.ShuntRevision && !g.unrealAt(k) && (g.mentions("out", "removed", "excized", "down") || g.ctx.shunt):
 			for j := k + 1; j < len(g.toks) && j < k+9 && g.toks[j].kind != stop && !g.is(j, ","); j++ {
 				if !shuntNouns[g.toks[j].text] {
 					continue
@@ -250,7 +250,7 @@ func (g *segment) readShuntSide() {
 // readNextStage reads what is planned next: "plan the same stage again in six months".
 func (g *segment) readNextStage() {
 	f := schema.FieldAt(schema.BetweenNextStage)
-	if g.lex.kind != schema.Takedown || !g.mentions("plan", "hope", "next", "aim", "think", "possible") || g.mentions("raised", "mooted", "considered") {
+	if g.lex.kind != schema.Takedown || !g.mentions("plan", "hope", "next", "aim", "think", "possible") || g.mentions("raized", "mooted", "considered") {
 		return
 	}
 	for i := range g.signs {

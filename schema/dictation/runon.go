@@ -154,7 +154,7 @@ func (g *segment) beginsStatement(i int) bool {
 			return false
 		}
 	}
-	if p.num != nil && p.to == s.from && g.is(s.from, "millimetre", "mm", "mill", "mil", "cm", "centimetre", "minute", "min", "hour", "percent", "per") {
+	if p.num != nil && p.to == s.from && g.is(s.from, "millimeter", "mm", "mill", "mil", "cm", "centimeter", "minute", "min", "hour", "percent", "per") {
 		return false // "nineteen millimetres round"
 	}
 	if g.is(s.from, "loss", "output") && g.is(s.from-1, "drain", "drainage", "chest", "tube") {

@@ -45,10 +45,10 @@ func (g *segment) findScopes() {
 		case s.is(history) && g.within(s, "ward", "admission", "hospital") && (g.is(s.from-1, "in", "placed", "inserted", "sited", "from") || g.is(s.from-2, "placed", "inserted", "sited", "put")):
 			// where a line was put in
 		case s.is(history) && g.closesClause(s):
-			set(g.previousClause(s), s.to, past) // "plicated, two weeks ago, not now"
-		case s.is(history):
-			set(g.stateStart(i, reach), s.from, past)
-			set(s.from, g.endState(s.to, reach+4), past)
+			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
+		case s.is(history), s.is(comes) && !s.is(passing):
+			set(g.stateStart(i, reach), s.from, past|came(s))
+			set(s.from, g.endState(s.to, reach+4), past|came(s))
 		case s.is(risesFrom):
 			if i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from-s.to <= 1 {
 				set(g.signs[i+1].from, g.signs[i+1].to, past)
@@ -56,8 +56,12 @@ func (g *segment) findScopes() {
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && g.lastsMinutes(i):
 			// "on pump ninety four minutes" tells how long, not when
 		case s.is(passing):
-			set(g.stateStart(i, 8), s.from, past)
-			set(s.from, g.endOfPassing(s.to, 7), past)
+			set(g.stateStart(i, 8), s.from, past|came(s))
+			end := g.endOfPassing(s.to, 7)
+			if s.is(comes) {
+				end = g.endComing(s.to, reach)
+			}
+			set(s.from, end, past|came(s))
 		case s.is(calls):
 			set(s.from, g.endState(s.to, 2*reach), calling)
 			g.backLimit(i, flags, calling)
@@ -75,6 +79,8 @@ func (g *segment) findScopes() {
 			set(s.from, end, intended)
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
+		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
+			// "off once the shunt was open"
 		case s.is(intends):
 			if backIntent[g.toks[s.to-1].text] {
 				set(s.from, g.endOfPassing(s.to, 4), intended)
@@ -168,9 +174,15 @@ func (g *segment) findScopes() {
 				}
 			}
 		} else if s.is(priorly) && i > 0 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "and") || g.numberAt(s.to)) {
-			set(g.stateStart(i, 7), s.from, past) // "sixty before, eighty after"
+			early := past | coming
+			if g.mentions("after", "afterward", "post") {
+				early = past // before and after what was done here
+			}
+			set(g.stateStart(i, 7), s.from, early) // "sixty before, eighty after"
+		} else if s.is(priorly) && i > 0 && g.is(s.to, "was", "were", "had", ":") && g.signs[i-1].to == s.from && g.signs[i-1].content() {
+			set(g.signs[i-1].from, g.endOfPassing(s.to, 6), past|coming) // "function before was mildly reduced"
 		}
-		if s.num != nil && g.is(s.to, "after", "afterwards") && g.leavingLater(i) {
+		if s.num != nil && g.is(s.to, "after", "afterward") && g.leavingLater(i) {
 			set(s.from, s.to, past)
 		}
 		if s.is(approx) {
@@ -218,6 +230,36 @@ func (g *segment) findScopes() {
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]
 	}
+}
+
+// came is coming for a cue that speaks of the child before this operation.
+func came(s *sign) scope {
+	if s.is(comes) {
+		return coming
+	}
+	return 0
+}
+
+// doneAfter tells whether what follows token k is told as done: "the shunt was open".
+func (g *segment) doneAfter(k int) bool {
+	for j := k; j < len(g.toks) && j < k+5 && g.toks[j].kind == word; j++ {
+		if g.is(j, "was", "were", "had") {
+			return true
+		}
+	}
+	return false
+}
+
+// endComing is where what is told of the child before this operation ends: it may
+// run over commas, but not to what was done here.
+func (g *segment) endComing(k, n int) int {
+	end := g.endState(k, n)
+	for j := k; j < end; j++ {
+		if g.is(j, "we", "i") && g.is(j-1, ",", "and", "when", "before") && j > k+1 {
+			return j - 1
+		}
+	}
+	return end
 }
 
 // leadsOn tells whether the cue at sign i is said of the number right after it:
@@ -362,7 +404,7 @@ func (g *segment) numberAt(k int) bool {
 // leavingLater tells whether "on leaving" comes after sign i, with a number.
 func (g *segment) leavingLater(i int) bool {
 	for j := i + 1; j < len(g.signs) && j < i+6; j++ {
-		if g.signs[j].is(arrives) && g.within(&g.signs[j], "leaving", "now", "theatre", "final", "end") {
+		if g.signs[j].is(arrives) && g.within(&g.signs[j], "leaving", "now", "theater", "final", "end") {
 			return true
 		}
 	}

@@ -20,6 +20,7 @@ const (
 	hearsay                    // someone else's report
 	vague                      // about, I think
 	formerly                   // the old shunt
+	coming                     // of the child before this operation, with past
 )
 
 // unreal is what keeps a statement from being a fact of this operation.
@@ -72,16 +73,17 @@ func (s *sign) content() bool {
 // supply is, which connection was made.
 type context struct {
 	supply, form, connection string
-	runsOn                   bool   // nothing but a cut of ours parts it from the one before
-	before                   bool   // the sentence before told of an earlier time
-	line                     string // the line named last: "central-venous-line/femoral/left"
-	limits                   scope  // a list of targets or limits goes on after a semicolon
-	sized                    bool   // the conduit's size was said
-	shunt                    bool   // a shunt was spoken of, whatever its kind
-	topic                    string // the section that a sentence before spoke of
-	age                      int8   // how many sentences before
-	last                     string // the kind of the thing listed last, in the sentence before
-	head                     int32  // the noun that heads a list still going on: "Wires: ..."
+	runsOn                   bool          // nothing but a cut of ours parts it from the one before
+	before                   bool          // the sentence before told of an earlier time
+	line                     string        // the line named last: "central-venous-line/femoral/left"
+	limits                   scope         // a list of targets or limits goes on after a semicolon
+	sized                    bool          // the conduit's size was said
+	shunt                    bool          // a shunt was spoken of, whatever its kind
+	topic                    string        // the section that a sentence before spoke of
+	age                      int8          // how many sentences before
+	last                     string        // the kind of the thing listed last, in the sentence before
+	head                     int32         // the noun that heads a list still going on: "Wires: ..."
+	number                   *schema.Field // the number that the sentence before named last
 }
 
 // value is the value of a field in the context.
@@ -153,6 +155,7 @@ func (c context) after(g *segment) context {
 	}
 	c.before = told
 	c.head = g.headAfter()
+	c.number = g.numberNamed()
 	c.last = ""
 	for i := range g.groups {
 		if x := &g.groups[i]; x.item != nil {
@@ -321,7 +324,7 @@ func (g *segment) findSigns() {
 		if to > i+2 && g.is(i, "not") && g.is(to-1, "left") {
 			node, to = g.lex.match(g.toks[:i+1], i) // "not the left" is a side, "not left" is none
 		}
-		if g.is(i, "and") && g.is(to-1, "no") && (to > i+2 || g.is(to, "it", "its", "thats", "that", "we", "i")) {
+		if g.is(i, "and") && g.is(to-1, "no") && (to > i+2 || g.is(to, "it", "its", "that", "we", "i")) {
 			node, to = 0, 0 // "a right atrial line and, no, a common one"
 		}
 		if to == i+1 && g.is(i, "or") && g.words(i, to) != "OR" {
@@ -333,6 +336,9 @@ func (g *segment) findSigns() {
 		n, ok := readNumber(g.toks, i)
 		if t := n.to - 2; ok && (t == i || t == i+1 && g.is(i, "minus")) && n.to < len(g.toks) && g.toks[t].kind == word && tens[g.toks[t].text] > 0 && units[g.toks[t+1].text] > 0 && units[g.toks[t+1].text] <= 4 && g.is(n.to, "atrial", "ventricular") {
 			n, ok = readNumber(g.toks[:t+1], i) // "minus twenty, two atrial wires"
+		}
+		if t := n.to - 1; ok && t-2 > i && g.is(t-2, "point") && units[g.toks[t].text] > 0 && units[g.toks[t].text] <= 4 && g.is(n.to, "atrial", "ventricular", "v") {
+			n, ok = readNumber(g.toks[:t], i) // "threshold one point two, one ventricular wire"
 		}
 		if ok && g.pronounOne(i) {
 			n, ok = number{}, false

@@ -17,6 +17,7 @@ type settling struct {
 	groups  []*settled
 	sex     *Proposal // of the child, by its pronouns
 	mixed   bool      // both he and she were said
+	segment int       // how many segments were taken
 }
 
 // settled is a row or an item with its values.
@@ -29,9 +30,13 @@ type settled struct {
 	values  []*Proposal
 	gone    bool
 	seq     int
+	segment int  // which of the text's segments it was read in
+	ofLast  bool // see group
+	one     bool
 }
 
 func (s *settling) take(g *segment, base int) {
+	s.segment++
 	for _, x := range g.taken { // "ignore what I said about the dialysis catheter"
 		for _, y := range s.groups {
 			if x.item != nil && y.item == x.item && (y.variety == x.value || x.kind == isHead) || x.field != nil && (y.List == x.field.Path || y.List == x.field.Path.List() && x.kind == isValue && y.value(x.field.Name) == x.value) {
@@ -69,7 +74,7 @@ func (s *settling) take(g *segment, base int) {
 		sp := g.span(x.from, x.to)
 		local[i] = &settled{Group: Group{List: x.list, Denied: x.denied, Sure: x.sure, Note: x.note,
 			Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(x.from, x.to)},
-			item: x.item, variety: x.variety, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i}
+			item: x.item, variety: x.variety, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one}
 		if x.item != nil {
 			local[i].Kind = x.item.Name
 		}
@@ -150,6 +155,7 @@ func (s *settling) link(g *segment, local []*settled, l link, base int) {
 }
 
 func (s *settling) settle() {
+	s.shareOfLast()
 	s.mergeItems()
 	s.mergeRows()
 	s.shareBands()
@@ -426,7 +432,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 			p == schema.Stage2Connection && w == "comprehensive" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage2Connection && w == "kawashima" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage3Fenestration && strings.HasPrefix(w, "snared-") && o == "open",
-			p == schema.Stage1Form && w == "damus-kaye-stansel-arch" && o == "damus-kaye-stansel",
+			strings.HasPrefix(w, o+"-"), // heparin, and heparin then aspirin
 			p == schema.Stage1Form && w == "hybrid" && o == "ductal-stent-alone",
 			p == schema.Stage2OldSupply && w == "clipped-and-divided" && (o == "clipped" || o == "divided"):
 			return w

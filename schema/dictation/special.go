@@ -109,90 +109,6 @@ func (g *segment) readCounts() {
 	}
 }
 
-// readOxygen reads "in forty per cent", "on room air".
-func (g *segment) readOxygen() {
-	f := schema.FieldAt(schema.LeavingInspiredOxygen)
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
-			continue
-		}
-		a, _ := g.amountAt(i)
-		if g.is(s.from-1, ",") && slices.Contains(a.units, "%") && i > 0 && (g.signs[i-1].num != nil || g.signs[i-1].has(isUnit)) && g.saturationBefore(i) && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ",")) {
-			if w, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok { // "Sats ninety two, forty percent."
-				g.claimField(f, w, a.from, a.to, a.from, a.to)
-				g.useAmount(a)
-				continue
-			}
-		}
-		if !g.is(s.from-1, "in", "on") && !(slices.Contains(a.units, "%") && g.is(a.to, "oxygen", "o2")) {
-			continue
-		}
-		if a.units == nil && strings.HasPrefix(a.decimal, "0.") && plausible(f, a.decimal) && g.mentions("sat", "saturation", "spo", "sao") && g.is(s.from-1, "in", "on") && g.drugBeforeToken(s.from) < 0 {
-			g.claimField(f, a.decimal, a.from, a.to, s.from-1, a.to) // "91 in 0.5"
-			g.useAmount(a)
-			continue
-		}
-		if v, err := strconv.ParseFloat(a.decimal, 64); a.units == nil && err == nil && v >= 21 && v <= 100 && g.is(s.from-1, "in", "on") && g.numberBefore(s.from-1) && g.mentions("sat", "saturation", "spo2") && g.saturationBefore(i) && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ",")) {
-			if w, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok { // "sats eighty five on thirty"
-				c := g.claimField(f, w, a.from, a.to, s.from-1, a.to)
-				c.sure, c.note = Check, "the unit was not said"
-				g.useAmount(a)
-				continue
-			}
-		}
-		if !slices.Contains(a.units, "%") && !(g.is(a.to, "oxygen", "o2") && a.units == nil) {
-			continue
-		}
-		if v, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok {
-			to := a.to
-			if g.is(to, "oxygen", "o2") {
-				to++
-			}
-			if x := schema.FieldAt(schema.MechanicalSweepOxygen); g.mentions("sweep") && g.inNote(x) {
-				g.claimField(x, v, a.from, a.to, s.from-1, to)
-				g.useAmount(a)
-				continue
-			}
-			g.claimField(f, v, a.from, a.to, s.from-1, to)
-			g.useAmount(a)
-		}
-	}
-	flow := schema.FieldAt(schema.VentilationOxygenFlow)
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "on", "with", "hfnc", "optiflow", "prong", "cannula", "flow", "at", "of") {
-			continue
-		}
-		a, _ := g.amountAt(i)
-		if !slices.Contains(a.units, "L") && !slices.Contains(a.units, "L/min") || !g.mentions("oxygen", "nasal", "prongs", "cannula", "optiflow", "prong", "hfnc", "extubated", "o2") || g.mentions("ecmo", "sweep", "pump") {
-			continue
-		}
-		if v, err := strconv.ParseFloat(a.decimal, 64); err != nil || v > 60 || !plausible(flow, a.decimal) {
-			continue
-		}
-		g.claimField(flow, a.decimal, a.from, a.to, s.from-1, a.to)
-		g.useAmount(a)
-	}
-	for k := 2; k < len(g.toks); k++ { // "sats eighty six, air"
-		if g.is(k, "air") && (g.is(k-1, ",") && g.numberAt(k-2) || g.numberAt(k-1)) && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",")) && g.mentions("sat", "saturation", "spo", "spo2") && !g.unrealAt(k) {
-			g.claimField(f, "0.21", k, k+1, k, k+1)
-		}
-	}
-	for k := 0; k+1 < len(g.toks); k++ {
-		if g.is(k, "in", "on") && (g.is(k+1, "air") || g.is(k+1, "room") && g.is(k+2, "air")) {
-			to := k + 2
-			if g.is(k+1, "room") {
-				to++
-			}
-			if n := g.at[k+1]; n >= 0 && g.signs[n].scope&(unreal|denied) != 0 || g.at[k] >= 0 && g.signs[g.at[k]].scope&(unreal|denied) != 0 {
-				continue
-			}
-			g.claimField(f, "0.21", k+1, to, k, to)
-		}
-	}
-}
-
 // numberBefore tells whether a number, or its unit, ends at token k.
 func (g *segment) numberBefore(k int) bool {
 	n := int32(-1)
@@ -421,7 +337,7 @@ func (g *segment) readWeight() {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		if a.unitSign < 0 || g.is(a.to, "/", "per", "bag") || g.is(a.from-1, "/") || !slices.Contains(a.units, "kg") || g.bornAt(a) || g.pumpNear(a) && !g.mentions("weighs", "weigh", "weight") || g.is(a.from-1, "pump") || g.is(g.signs[a.unitSign].from-1, "per", "a") {
+		if a.unitSign < 0 || g.is(a.to, "/", "per", "bag") || g.is(a.from-1, "/") || !slices.Contains(a.units, "kg") || g.bornAt(a) || g.pumpNear(a) && !g.mentions("weigh", "weight") || g.is(a.from-1, "pump") || g.is(g.signs[a.unitSign].from-1, "per", "a") {
 			continue
 		}
 		if v, _, ok := fits(f, a); ok && (usual(f, g.lex.kind, v) || g.within(&g.signs[a.unitSign], "kilo", "kg", "kilogram", "kgs")) {
@@ -478,15 +394,17 @@ func (g *segment) readGestation() {
 			g.useAmount(a)
 			continue
 		}
-		if !slices.Contains(a.units, "wk") || g.is(a.to, "ago", "later", "old", "after", "post") || g.is(a.from-1, "in", "for", "after", "at") && !g.mentions("born", "gestation", "term") {
+		plus := a.units == nil && g.is(a.to, "plus", "+") && g.numberAt(a.to+1) && g.signs[g.at[a.to+1]].to <= a.to+2 && (g.mentions("born", "gestation", "term", "preterm", "twin", "weeker", "gestational") || v >= 30)
+		if !slices.Contains(a.units, "wk") && !plus || g.is(a.to, "ago", "later", "old", "after", "post") || g.is(a.from-1, "in", "for", "after", "at") && !g.mentions("born", "gestation", "term") {
 			continue
 		}
 		c := g.claimField(weeks, a.decimal, a.from, a.to, a.from, a.to)
-		if !g.mentions("born", "gestation", "term", "weeker") {
+		if !g.mentions("born", "gestation", "term", "weeker", "twin") {
 			c.sure, c.note = Check, "no word said that this is the gestation"
 		}
 		g.useAmount(a)
-		if n := g.nextSign(a.to); n < len(g.signs) && g.is(a.to, "plus", "and", "+") && g.signs[n].num != nil && g.signs[n].from == a.to+1 {
+		if g.is(a.to, "plus", "and", "+") && g.numberAt(a.to+1) {
+			n := int(g.at[a.to+1])
 			b, _ := g.amountAt(n)
 			if d, err := strconv.Atoi(b.decimal); err == nil && d < 7 && (b.units == nil || slices.Contains(b.units, "d")) {
 				g.claimField(days, b.decimal, b.from, b.to, a.from, b.to)
@@ -633,27 +551,6 @@ func (g *segment) readHours() {
 	}
 }
 
-// readProstaglandin reads when prostaglandin was stopped.
-func (g *segment) readProstaglandin() {
-	f := schema.FieldAt(schema.BeforeProstaglandinStopped)
-	if !g.inNote(f) || !g.mentions("prostaglandin", "prostin", "pge", "alprostadil", "pge1") || !g.mentions("stopped", "off", "discontinued") {
-		return
-	}
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || s.used || s.num.clock == "" || !g.is(s.from-1, "at") {
-			continue
-		}
-		for k := max(0, s.from-4); k < s.from; k++ {
-			if g.is(k, "stopped", "off", "discontinued") {
-				g.claimField(f, s.num.clock, s.from, s.to, k, s.to)
-				s.used = true
-				return
-			}
-		}
-	}
-}
-
 // readOff reads when support ended: "off at nine thirty".
 func (g *segment) readOff() {
 	f := schema.FieldAt(schema.MechanicalStoppedAt)
@@ -666,7 +563,7 @@ func (g *segment) readOff() {
 			continue
 		}
 		for k := max(0, s.from-5); k < s.from; k++ {
-			if g.is(k, "off", "decannulated", "stopped") && !g.mentions("clamp") && !g.is(k-1, "trial", "trialed", "trialled") {
+			if g.is(k, "off", "decannulated", "stopped") && !g.mentions("clamp") && !g.is(k-1, "trial", "trialed") {
 				g.claimField(f, s.num.clock, s.from, s.to, k, s.to)
 				s.used = true
 				return

@@ -294,7 +294,7 @@ func (g *segment) readLetters() {
 // readCultures reads what was sent for culture: "tissue and fluid to microbiology".
 func (g *segment) readCultures() {
 	f := schema.FieldAt(schema.BetweenCultures)
-	if f == nil || !g.inNote(f) || !g.mentions("microbiology", "micro", "culture", "cultures", "cultured", "sent", "lab") {
+	if f == nil || !g.inNote(f) || !g.mentions("microbiology", "micro", "culture", "cultured", "sent", "lab") {
 		return
 	}
 	for i := range g.signs {

@@ -351,6 +351,9 @@ func (g *segment) attributeSign(n int) bool {
 // nothing of its own: "cuffed".
 func (g *segment) attributeOf(t *thing, n int) bool {
 	s := &g.signs[n]
+	if s.to == t.from && g.isMaterialOf(t, s) {
+		return true
+	}
 	for _, x := range s.senses {
 		if x.kind != isValue && x.kind != namesField || x.inner || x.field.Path.Section() != "items" {
 			return false
@@ -361,6 +364,20 @@ func (g *segment) attributeOf(t *thing, n int) bool {
 			if x.kind == isValue && x.field.Section == o.item.Name && x.field.Name != "side" {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// isMaterialOf tells whether a sign is a material that the thing may be made of.
+func (g *segment) isMaterialOf(t *thing, s *sign) bool {
+	if s.content2() || s.num != nil {
+		return false
+	}
+	for _, o := range t.options {
+		f := o.item.Field("material")
+		if f != nil && slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isValue && x.field == f }) {
+			return true
 		}
 	}
 	return false

@@ -117,17 +117,17 @@ func (g *segment) readFenestration() {
 	if g.mentions("snare", "snared") && g.mentions("fenestration", "fenestrated", "fen", "snare") && g.readSnared(f) || g.mentions("snared") || !g.mentions("open") {
 		return
 	}
-	about := g.mentions("fenestration", "fenestrated", "fenestrations", "fen")
+	about := g.mentions("fenestration", "fenestrated", "fen")
 	for k := range g.toks {
 		if !g.is(k, "open") || g.unrealAt(k) || g.at[k] >= 0 && g.signs[g.at[k]].used {
 			continue
 		}
 		fen := false
 		for j := k - 1; j >= 0 && !fen; j-- {
-			if g.is(j, "chest", "sternum", "duct", "pleura", "azygos", "snare", "vein", "valve", "septum", "drain") {
+			if g.is(j, "chest", "sternum", "duct", "pleura", "azygo", "snare", "vein", "valve", "septum", "drain") {
 				break
 			}
-			fen = g.is(j, "fenestration", "fenestrated", "fen", "fenestrations")
+			fen = g.is(j, "fenestration", "fenestrated", "fen")
 		}
 		first := k <= 3 && g.is(0, "it", "its", "that") && g.ctx.topic == "stage3"
 		if !fen && !first || fen && !about || g.is(k+1, "the", "chest", "up") {
@@ -216,6 +216,36 @@ func (g *segment) readPaceSettings() {
 	}
 }
 
+// readOtherOutput reads the second of two outputs said in one breath: "atrial output
+// five, ventricular eight".
+func (g *segment) readOtherOutput() {
+	for c := range g.claims {
+		x := &g.claims[c]
+		if x.field.Path != schema.LeavingAtrialOutput || x.gone {
+			continue
+		}
+		k := x.to
+		for g.is(k, ",", "and") {
+			k++
+		}
+		if !g.is(k, "ventricular", "v") {
+			continue
+		}
+		for k++; g.is(k, "output", "at", "of", "is"); k++ {
+		}
+		if !g.numberAt(k) || !g.plainTalk(int(g.at[k])) {
+			continue
+		}
+		f := schema.FieldAt(schema.LeavingVentricularOutput)
+		a, _ := g.amountAt(int(g.at[k]))
+		if v, _, ok := fits(f, a); ok {
+			g.judge(g.claimField(f, v, a.from, a.to, x.why, a.to), a)
+			g.useAmount(a)
+		}
+		return
+	}
+}
+
 // readEitherSide reads the two readings of what is measured on both sides: "NIRS R 62
 // L 58", "cerebral NIRS fifty five left, fifty eight right".
 func (g *segment) readEitherSide() {
@@ -224,14 +254,14 @@ func (g *segment) readEitherSide() {
 		return
 	}
 	for k := range g.toks {
-		if !g.is(k, normal("nirs")) && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && g.numberAt(k+1)) || g.unrealAt(k) {
+		if !g.is(k, normal("nirs")) && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && (g.numberAt(k+1) || g.is(k+1, "saturation", normal("sats"), "oximetry", "reading", "number"))) || g.unrealAt(k) {
 			continue
 		}
 		var a [2]amount
 		var w [2]string
 		j, n := k+1, 0
 		for ; n < 2; n++ {
-			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", "/") {
+			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", normal("sats"), "/", "leaving", "now", "final", "reading", "with", "oximetry", "read") {
 				j++
 			}
 			side := ""

@@ -120,7 +120,7 @@ func (g *segment) readWiresShort() {
 			s.used = true
 			return
 		}
-		if s.content() && !g.within(s, "wire", "wires") {
+		if s.content() && !g.within(s, "wire") {
 			return
 		}
 	}

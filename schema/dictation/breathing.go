@@ -1,0 +1,118 @@
+package dictation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// readOxygenFlow reads litres of oxygen or gas: "high flow at ten litres", "two litres
+// nasal".
+func (g *segment) readOxygenFlow() {
+	f := schema.FieldAt(schema.VentilationOxygenFlow)
+	if !g.inNote(f) || !g.mentions("high", "nasal", "prong", "hfnc", "optiflow", "vapotherm", "spec") || g.mentions("sweep") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if !slices.Contains(a.units, "L/min") && !slices.Contains(a.units, "L") {
+			continue
+		}
+		if v, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal}); ok {
+			g.judge(g.claimField(f, v, a.from, a.to, a.from, a.to), a)
+			g.useAmount(a)
+			return
+		}
+	}
+}
+
+// readOxygen reads "in forty per cent", "on room air".
+func (g *segment) readOxygen() {
+	f := schema.FieldAt(schema.LeavingInspiredOxygen)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if g.is(s.from-1, ",") && slices.Contains(a.units, "%") && i > 0 && (g.signs[i-1].num != nil || g.signs[i-1].has(isUnit)) && g.saturationBefore(i) && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ",")) {
+			if w, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok { // "Sats ninety two, forty percent."
+				g.claimField(f, w, a.from, a.to, a.from, a.to)
+				g.useAmount(a)
+				continue
+			}
+		}
+		flow := g.is(s.from-1, "and", ",", "at") && slices.Contains(a.units, "%") && g.mentions("flow", "liter", "prong", "nasal", "cannula") // "ten litres and thirty percent"
+		if !g.is(s.from-1, "in", "on") && !flow && !(slices.Contains(a.units, "%") && g.is(a.to, "oxygen", "o2")) {
+			continue
+		}
+		if a.units == nil && strings.HasPrefix(a.decimal, "0.") && plausible(f, a.decimal) && g.mentions("sat", "saturation", "spo", "sao") && g.is(s.from-1, "in", "on") && g.drugBeforeToken(s.from) < 0 {
+			g.claimField(f, a.decimal, a.from, a.to, s.from-1, a.to) // "91 in 0.5"
+			g.useAmount(a)
+			continue
+		}
+		if v, err := strconv.ParseFloat(a.decimal, 64); a.units == nil && err == nil && v >= 21 && v <= 100 && g.is(s.from-1, "in", "on") && g.numberBefore(s.from-1) && g.mentions("sat", "saturation", "spo2") && g.saturationBefore(i) && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ",")) {
+			if w, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok { // "sats eighty five on thirty"
+				c := g.claimField(f, w, a.from, a.to, s.from-1, a.to)
+				c.sure, c.note = Check, "the unit was not said"
+				g.useAmount(a)
+				continue
+			}
+		}
+		if !slices.Contains(a.units, "%") && !(g.is(a.to, "oxygen", "o2") && a.units == nil) {
+			continue
+		}
+		if v, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok {
+			to := a.to
+			if g.is(to, "oxygen", "o2") {
+				to++
+			}
+			if x := schema.FieldAt(schema.MechanicalSweepOxygen); g.mentions("sweep") && g.inNote(x) {
+				g.claimField(x, v, a.from, a.to, s.from-1, to)
+				g.useAmount(a)
+				continue
+			}
+			g.claimField(f, v, a.from, a.to, s.from-1, to)
+			g.useAmount(a)
+		}
+	}
+	flow := schema.FieldAt(schema.VentilationOxygenFlow)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "on", "with", "hfnc", "optiflow", "prong", "cannula", "flow", "at", "of") {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if !slices.Contains(a.units, "L") && !slices.Contains(a.units, "L/min") || !g.mentions("oxygen", "nasal", "cannula", "optiflow", "prong", "hfnc", "extubated", "o2") || g.mentions("ecmo", "sweep", "pump") {
+			continue
+		}
+		if v, err := strconv.ParseFloat(a.decimal, 64); err != nil || v > 60 || !plausible(flow, a.decimal) {
+			continue
+		}
+		g.claimField(flow, a.decimal, a.from, a.to, s.from-1, a.to)
+		g.useAmount(a)
+	}
+	for k := 2; k < len(g.toks); k++ { // "sats eighty six, air"
+		if g.is(k, "air") && (g.is(k-1, ",") && g.numberAt(k-2) || g.numberAt(k-1)) && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",")) && g.mentions("sat", "saturation", "spo", "spo2") && !g.unrealAt(k) {
+			g.claimField(f, "0.21", k, k+1, k, k+1)
+		}
+	}
+	for k := 0; k+1 < len(g.toks); k++ {
+		if g.is(k, "in", "on") && (g.is(k+1, "air") || g.is(k+1, "room") && g.is(k+2, "air")) {
+			to := k + 2
+			if g.is(k+1, "room") {
+				to++
+			}
+			if n := g.at[k+1]; n >= 0 && g.signs[n].scope&(unreal|denied) != 0 || g.at[k] >= 0 && g.signs[g.at[k]].scope&(unreal|denied) != 0 {
+				continue
+			}
+			g.claimField(f, "0.21", k+1, to, k, to)
+		}
+	}
+}

@@ -1,0 +1,83 @@
+package dictation
+
+import "fairlead/schema"
+
+// readProstaglandin reads what became of the prostaglandin that ran before the
+// operation: how it came to theatre, at what dose, and when it was stopped. What
+// runs on leaving is an infusion.
+func (g *segment) readProstaglandin() {
+	fate, dose, stopped := schema.FieldAt(schema.BeforeProstaglandin), schema.FieldAt(schema.BeforeProstaglandinDose), schema.FieldAt(schema.BeforeProstaglandinStopped)
+	if !g.inNote(fate) {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if g.drugAt(i) != "alprostadil" || s.scope&(denied|intended|calling|hearsay|weighed) != 0 {
+			continue
+		}
+		end := g.endOfDrug(i)
+		came := s.scope&coming != 0 || g.ranToTheatre(s.to, end)
+		for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
+			p := &g.signs[j]
+			if p.num == nil || p.used {
+				continue
+			}
+			if p.num.clock != "" && g.stoppedBefore(s.to, p.from) {
+				g.claimField(stopped, p.num.clock, p.from, p.to, s.from, p.to)
+				p.used = true
+				continue
+			}
+			if !came && !g.is(s.to, "was") || g.stoppedBefore(s.to, p.from) {
+				continue
+			}
+			a, _ := g.amountAt(j)
+			if v, _, ok := fits(dose, a); ok && p.from-s.to <= 6 {
+				g.judge(g.claimField(dose, v, a.from, a.to, s.from, a.to), a)
+				g.useAmount(a)
+			}
+		}
+		if came {
+			g.claimField(fate, "running-to-theatre", s.from, s.to, s.from, s.to)
+			s.used = true
+		}
+	}
+}
+
+// endOfDrug is where what is said of the drug at sign i ends: at a stop, or at the
+// next drug.
+func (g *segment) endOfDrug(i int) int {
+	end := g.signs[i].to
+	for end < len(g.toks) && g.toks[end].kind != stop {
+		if n := g.at[end]; n > int32(i) && g.drugAt(int(n)) != "" {
+			break
+		}
+		end++
+	}
+	return end
+}
+
+// ranToTheatre tells whether tokens from..to say that something ran until the
+// operation: "was running when we came to theatre", "up to the OR".
+func (g *segment) ranToTheatre(from, to int) bool {
+	for k := from; k < to; k++ {
+		if !g.is(k, "theater", "or", "operating", "table", "induction", "room") || g.is(k, "or") && !g.is(k-1, "the") {
+			continue
+		}
+		for j := k - 1; j >= from && k-j <= 4; j-- {
+			if g.is(j, "to", "into", "until", "till", "reached", "in") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// stoppedBefore tells whether tokens from..to say that something was stopped.
+func (g *segment) stoppedBefore(from, to int) bool {
+	for k := from; k < to; k++ {
+		if g.is(k, "stopped", "off", "discontinued", "ceased", "stop") {
+			return true
+		}
+	}
+	return false
+}
