@@ -23,7 +23,7 @@ type listed struct {
 	identity
 	Last  string // the latest note, in words
 	State string // what is open
-	In    int    // how many things are in the child
+	In    int    // how many things are in the child, implants apart
 	When  schema.Moment
 
 	Offers  int      // entered on another child first, and not answered here
