@@ -35,6 +35,17 @@ var families = []struct {
 	{schema.Closure, "Closure on day three the membrane came off.", "!left-on-purpose variety=membrane"},
 	{schema.Stage3, "Drains on suction at minus twenty two atrial and two ventricular wires.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
 	{schema.Stage1, "R pleural #12 to suction.", "drain variety=right-pleural size=12 drainage=suction\n!drain suction=12"},
+	// a number that a later one puts right
+	{schema.Stage2, "Glenn pressure came up as fifteen, we re-zeroed, and it's twelve.", "stage2.cavalPressure=12\n!stage2.cavalPressure=15"},
+	{schema.Stage1, "Nitric got as high as forty, we leave on ten.", "ventilation.nitricOxide=10\n!ventilation.nitricOxide=40"},
+	{schema.Stage1, "Clamp fifty, or fifty five, perfusion says fifty eight.", "support.clampTotal=58"},
+	{schema.Stage1, "Sats eighty eight, sorry, that's the other twin, eighty one.", "leaving.saturation=81\n!leaving.saturation=88"},
+	{schema.Stage3, "Fontan pressure seventeen? No, seventeen was before the fenestration. Fifteen now.", "stage3.conduitPressure=15\n!stage3.conduitPressure=17"},
+	{schema.Stage1, "Lactate 5.1. Sats 78. The five point one I said was wrong, it is six.", "gas.lactate=6\nleaving.saturation=78\n!gas.lactate=5.1"},
+	{schema.Stage1, "Clamp fifty one. Sorry, the clamp was fifty eight.", "support.clampTotal=58"},
+	{schema.Stage1, "I'd written nine minutes of arrest; there was none.", "support.arrests=none\n!support.arrestTotal=9"},
+	{schema.Stage2, "Left Glenn, no, that was yesterday's child, a right Glenn.", "stage2.connection=glenn-right\n!stage2.connection=glenn-left"},
+	{schema.Stage1, "Right atrial line? No, common atrial.", "intracardiac-line variety=common-atrial\n!intracardiac-line variety=right-atrial"},
 	// packs
 	{schema.Closure, "Two packs came out, two of two.", "removals.packsRetrieved=2\nremovals.packsExpected=2"},
 	{schema.Closure, "Membrane out, packs 1/1 out.", "removals.packsRetrieved=1\nremovals.packsExpected=1"},

@@ -43,6 +43,7 @@ type Proposal struct {
 	Other []string `json:"other,omitempty"` // the values it conflicts with
 
 	leaving bool // said of the state on leaving
+	amends  bool // it is said to put right what was said before
 }
 
 // Group is one row of a list, or one item.

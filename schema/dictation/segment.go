@@ -266,6 +266,7 @@ type segment struct {
 	groups []group
 	links  []link
 	old    []string // numbers said to be of a time before
+	amends []amend  // numbers of before, put right
 	taken  []sense  // what is taken back of what was said before
 	graft  bool     // the arterial inflow is through a graft
 }
