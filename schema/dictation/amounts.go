@@ -594,7 +594,7 @@ func (g *segment) unfit(f *schema.Field) float64 {
 		}
 		return 0.4
 	case "catheter", "before":
-		if g.mentions("cath", "catheter", "pre", "before", "preop", "beforehand") {
+		if g.mentions("cath", "catheter", "pre", "before", "preop", "beforehand", "mri", "angiogram", "angio") {
 			return -0.5
 		}
 		return 1.2

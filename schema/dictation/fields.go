@@ -417,6 +417,9 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.ClosingTolerated && x.value == "no" && !g.within(s, "tolerated", "tolerate") {
 			score = 0 // that it was reopened once does not say how it ended
 		}
+		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {
+			score = 0 // to support
+		}
 		if f.Path == schema.EchoAvValveLeak && g.is(s.from-1, "for") {
 			score = 0 // what it was repaired for
 		}

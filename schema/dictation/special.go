@@ -551,6 +551,28 @@ func (g *segment) readHours() {
 	}
 }
 
+// readSupportOn reads when support began: "on at four fifteen", "onto ECMO through the
+// chest at six twenty".
+func (g *segment) readSupportOn() {
+	f := schema.FieldAt(schema.MechanicalStartedAt)
+	if g.lex.kind != schema.SupportOn {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.num.clock == "" || !g.is(s.from-1, "at", "from") || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		for k := s.from - 2; k >= 0 && k >= s.from-10 && g.toks[k].kind != stop && !g.is(k, "off", "arrest", "arrested", "gas", "knife", "heparin"); k-- {
+			if g.is(k, "on", "onto", "started", "began", "begun", "ecmo", "support", "established", "converted", "commenced") {
+				g.claimField(f, s.num.clock, s.from, s.to, k, s.to)
+				s.used = true
+				return
+			}
+		}
+	}
+}
+
 // readOff reads when support ended: "off at nine thirty".
 func (g *segment) readOff() {
 	f := schema.FieldAt(schema.MechanicalStoppedAt)
