@@ -68,6 +68,8 @@ func (g *segment) findScopes() {
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
 			set(s.from, g.endState(s.to, 2*reach), aiming)
+		case s.is(depends) && g.untilTime(i):
+			// "on bypass until one thirty five"
 		case s.is(depends):
 			if i > 0 && g.signs[i-1].to == s.from && g.signs[i-1].content2() && g.is(s.from, "if", "unless") {
 				set(g.signs[i-1].from, g.signs[i-1].to, intended) // "RA line if the pressure is not good enough"

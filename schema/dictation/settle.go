@@ -119,6 +119,9 @@ func (g *segment) propose(c *claim, base int) *Proposal {
 	if c.field.Numeric() && c.stated == "" && c.field.Unit != "1" {
 		p.Unit = c.field.Unit
 	}
+	if c.field.Format == "moment" && c.stated == "" {
+		p.twelve = twelveHours(g.toks, c.from, c.to, c.value)
+	}
 	return p
 }
 
@@ -159,6 +162,7 @@ func (s *settling) link(g *segment, local []*settled, l link, base int) {
 
 func (s *settling) settle() {
 	s.shareOfLast()
+	s.inOrder()
 	s.mergeItems()
 	s.mergeRows()
 	s.shareBands()

@@ -205,36 +205,6 @@ func (g *segment) readUninterrupted() {
 	}
 }
 
-// readOnOff reads a run of bypass from the two times alone: "On 08:51 off 10:46".
-func (g *segment) readOnOff() {
-	list := schema.FieldAt(schema.SupportRuns)
-	if !g.inNote(list) || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff {
-		return
-	}
-	for k := 0; k+3 < len(g.toks); k++ {
-		if !g.is(k, "on") || k > 0 && g.toks[k-1].kind != stop || !g.numberAt(k+1) {
-			continue
-		}
-		a, _ := g.amountAt(int(g.at[k+1]))
-		j := a.to
-		for g.is(j, ",", "and", "-") {
-			j++
-		}
-		if a.clock == "" || !g.is(j, "off") || !g.numberAt(j+1) || !g.plainTalk(a.sign) {
-			continue
-		}
-		b, _ := g.amountAt(int(g.at[j+1]))
-		if b.clock == "" || !g.plainTalk(b.sign) {
-			continue
-		}
-		gi := g.newGroup(schema.SupportRuns, k, b.to)
-		g.claimIn(gi, rowField(schema.SupportRuns, "on"), a.clock, a.from, a.to, k, b.to)
-		g.claimIn(gi, rowField(schema.SupportRuns, "off"), b.clock, b.from, b.to, k, b.to)
-		g.useAmount(a)
-		g.useAmount(b)
-	}
-}
-
 // ofKind tells whether a sign can name things of the kind, or is one of its
 // attributes.
 func (g *segment) ofKind(s *sign, kind *schema.ItemKind) bool {
