@@ -198,7 +198,7 @@ func pastOrTo(t []token, k, minutes int) (string, int, bool) {
 			return after(t, h, minutes, k+1+n)
 		}
 	case "to", "before":
-		if h, n, ok := hourAt(t, k+1); ok {
+		if h, n, ok := hourAt(t, k+1); ok && h <= 12 {
 			return after(t, (h+23)%24, 60-minutes, k+1+n)
 		}
 	}

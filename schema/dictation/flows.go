@@ -36,6 +36,9 @@ func (g *segment) readFlows() {
 		if list != schema.SupportPerfusions && list != schema.SupportLowerBody && list != schema.SupportArrests || s.from < done || s.scope&(unreal|denied) != 0 {
 			continue
 		}
+		if s.to-s.from == 1 && g.is(s.from, "cerebral", "antegrade") && !g.mentions("perfusion", "perfused", "flow", "acp", "min", "minute") {
+			continue // near-infrared, or cardioplegia
+		}
 		if list == schema.SupportArrests && g.within(s, "arrested") && g.mentions("compressions", "cpr", "massage") {
 			continue
 		}
@@ -78,6 +81,13 @@ func (g *segment) flowsAt(i int, list schema.Path) flowRow {
 				break
 			}
 			a, _ := g.amountAt(j)
+			if n := g.nextSign(p.swap[1]); p.swap[1] > 0 && a.units == nil && n < len(g.signs) && g.signs[n].from == p.swap[1] && g.signs[n].has(isUnit) {
+				for _, x := range g.signs[n].senses { // "forty, no, fifty five mils per kilo"
+					if x.kind == isUnit {
+						a.units = append(a.units, x.unit)
+					}
+				}
+			}
 			if !g.takeFlow(&r, s, a, last) {
 				break
 			}

@@ -66,6 +66,7 @@ func (r *Reading) Update(text string) {
 	kept := make(map[cacheKey]*segment)
 	var ctx context
 	s := &settling{reading: r}
+	text = unwrapped(text)
 	for _, span := range parts(lex, text) {
 		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
 		key := cacheKey{text[span.Start:span.End], ctx}
@@ -94,6 +95,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readTolerance()
 	g.readTimes()
 	g.readFlows()
+	g.readTemperatures()
 	g.readWiresShort()
 	g.readOpenChest()
 	g.readShuntState()
@@ -131,8 +133,6 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readItems()
 	g.readNoWires()
 	g.readBareSize()
-	g.readCooling()
-	g.readColdest()
 	g.readACT()
 	g.readHours()
 	g.readSupportOn()

@@ -211,35 +211,6 @@ func (g *segment) readTolerance() {
 	}
 }
 
-// readCooling reads "cooled to eighteen over twenty five minutes".
-func (g *segment) readCooling() {
-	f := schema.FieldAt(schema.PerfusionCoolingMinutes)
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "over", "for", "in") {
-			continue
-		}
-		a, _ := g.amountAt(i)
-		if !slices.Contains(a.units, "min") {
-			continue
-		}
-		cooled := false
-		for k := max(0, s.from-9); k < s.from; k++ {
-			if g.is(k, "cooled", "cooling", "cool") {
-				cooled = true
-			}
-			if g.is(k, "arrest", "clamp", "rewarmed", "warmed", "perfusion") {
-				cooled = false
-			}
-		}
-		if v, err := strconv.ParseFloat(a.decimal, 64); !cooled || err != nil || v > 120 {
-			continue
-		}
-		g.claimField(f, a.decimal, a.from, a.to, s.from-1, a.to)
-		g.useAmount(a)
-	}
-}
-
 // readSternotomy reads "first time sternotomy", "redo", "third sternotomy".
 func (g *segment) readSternotomy() {
 	f := schema.FieldAt(schema.ApproachSternotomyNumber)

@@ -26,6 +26,12 @@ func TestTheatre(t *testing.T) {
 		{schema.Stage1, "Cerebral perfusion: nine thirty six to nine fifty eight at fifty per kilo, then ten oh five to ten twenty four at forty.", "support.perfusions on=09:36 off=09:58 flow=50\nsupport.perfusions on=10:05 off=10:24 flow=40"},
 		{schema.Stage1, "Lower body perfused through the descending aorta at fifty per kilo for thirty minutes.", "support.lowerBody minutes=30 flow=50 route=descending-aorta"},
 		{schema.Stage1, "Arrest: 0958 to 1005, at 18.2 degrees.", "support.arrests on=09:58 off=10:05 temperature=18.2"},
+		{schema.Stage1, "Cooled over twenty two minutes to twenty degrees in the nose, pH stat going down and alpha stat on the way up.", "perfusion.coolingMinutes=22\nperfusion.lowestTemperature=20\nperfusion.lowestTemperatureSite=nasopharyngeal\nperfusion.acidBase phase=cooling strategy=ph-stat\nperfusion.acidBase phase=rewarming strategy=alpha-stat"},
+		{schema.Stage1, "Rewarming from 11:45 to 36.2 bladder.", "perfusion.rewarmingFrom=11:45\nperfusion.rewarmedTo=36.2\nperfusion.rewarmedSite=bladder"},
+		{schema.Stage2, "Clamp none, coolest thirty four. Crit nadir 27.", "perfusion.lowestTemperature=34\n!perfusion.lowestTemperature=27"},
+		// lines broken for their width go on; short lines of a list do not
+		{schema.Stage1, "The head was perfused on the right side and through the inflow graft at fifty\nmils per kilo for forty four minutes.", "support.perfusions minutes=44 flow=50 side=right"},
+		{schema.Stage1, "Drains two\nwires two and two", "!drain size=2"},
 		{schema.Stage1, "PEEP at five to eight.", "!operation.started=07:55"},
 	} {
 		got := told(f.kind, f.text)
