@@ -83,7 +83,7 @@ func (g *segment) temperatureSite(a amount) (int, string) {
 		}
 		for k := g.signs[n].from; k < g.signs[n].to; k++ {
 			for _, v := range site.Enum {
-				if g.is(k, v) && (g.signs[n].has(isItem) || g.signs[n].has(isVariety) || g.valueOf(&g.signs[n], site) != "") {
+				if g.is(k, normal(v)) && (g.signs[n].has(isItem) || g.signs[n].has(isVariety) || g.valueOf(&g.signs[n], site) != "") {
 					return v
 				}
 			}
@@ -128,7 +128,7 @@ func (g *segment) temperatureTalk(a amount) (word bool, how string) {
 		case w == "coldest", w == "coolest", w == "nadir", w == "tmin", w == "drifted", w == "drifting", w == "drift", w == "hypothermia", w == "hypothermic":
 			return true, "cold"
 		case w == "lowest", w == "minimum", w == "min", w == "low":
-			if g.is(k+1, "temp", "temperature", "core", "nasopharyngeal", "nasal", "bladder", "rectal", "oesophageal", "np", "t") || k+1 == a.from || g.is(k+1, "was", ":") && k+2 == a.from {
+			if g.is(k+1, "temp", "temperature", "core", "nasopharyngeal", "nasal", "bladder", "rectal", "esophageal", "np", "t") || k+1 == a.from || g.is(k+1, "was", ":") && k+2 == a.from {
 				return g.is(k+1, "temp", "temperature", "core"), "cold"
 			}
 			return false, ""

@@ -39,7 +39,7 @@ func (g *segment) readFlows() {
 		if s.to-s.from == 1 && g.is(s.from, "cerebral", "antegrade") && !g.mentions("perfusion", "perfused", "flow", "acp", "min", "minute") {
 			continue // near-infrared, or cardioplegia
 		}
-		if list == schema.SupportArrests && g.within(s, "arrested") && g.mentions("compressions", "cpr", "massage") {
+		if list == schema.SupportArrests && g.within(s, "arrested") && g.mentions("compression", "cpr", "massage") {
 			continue
 		}
 		r := g.flowsAt(i, list)
@@ -225,7 +225,7 @@ func (g *segment) pressureSiteAt(k int) (name string, to int) {
 // sideAlone tells whether a side is said of nothing that follows it: "on the right,
 // fifty minutes".
 func (g *segment) sideAlone(p *sign) bool {
-	if g.within(p, "side", "sided", "bilateral", "both", "sides") {
+	if g.within(p, "side", "sided", "bilateral", "both") {
 		return true
 	}
 	n := g.nextSign(p.to)
