@@ -94,6 +94,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readBareLimits()
 	g.readTolerance()
 	g.readTimes()
+	g.readRuns()
 	g.readFlows()
 	g.readTemperatures()
 	g.readWiresShort()

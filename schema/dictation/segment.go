@@ -294,6 +294,7 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 	}
 	g.hear()
 	g.findSigns()
+	g.joinDurations()
 	g.findClauses()
 	g.findScopes()
 	if ctx.before && g.goesOn() {
