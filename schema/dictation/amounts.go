@@ -189,7 +189,7 @@ func (g *segment) readNumbers() {
 				if f.Format == "moment" && s.from > a.from {
 					continue
 				}
-				if f.Format == "moment" && !g.signs[a.sign].num.surely && !g.clockish(a) && !(f.Section == "operation" && a.from-s.to <= 1 && len(a.decimal) >= 3) {
+				if f.Format == "moment" && !g.signs[a.sign].num.surely && !g.clockish(a) && !(f.Section == "operation" && a.from-s.to <= 1 && len(a.decimal) >= 3 && !g.signs[a.sign].num.figures) {
 					continue
 				}
 				if !usual(f, g.lex.kind, v) {
