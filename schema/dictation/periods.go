@@ -44,7 +44,7 @@ func (g *segment) readTimes() {
 			case s.num != nil && !s.used && list != "" && s.scope&(unreal&^past|denied) == 0:
 				a, _ := g.amountAt(int(n))
 				if !g.timeHere(a, dir) {
-					if list != "" && a.units == nil && !g.is(a.from-1, "at") {
+					if a.units == nil && !g.is(a.from-1, "at") && !(smallCount(a.decimal) > 0 && g.toks[a.from].glued) {
 						list = ""
 					}
 					k = max(k, a.to-1)
