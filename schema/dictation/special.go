@@ -400,7 +400,7 @@ func (g *segment) readACT() {
 	on, after := schema.FieldAt(schema.ClottingClottingTimeBypass), schema.FieldAt(schema.ClottingClottingTimeAfter)
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.used || s.scope&(unreal|denied) != 0 {
+		if s.used || s.scope&(unreal&^past|denied) != 0 {
 			continue
 		}
 		named := false
@@ -422,11 +422,11 @@ func (g *segment) readACT() {
 			}
 			a, _ := g.amountAt(j)
 			v, err := strconv.ParseFloat(a.decimal, 64)
-			if err != nil || v < 40 || v > 2000 || a.units != nil && !slices.Contains(a.units, "s") || p.scope&(unreal|denied) != 0 {
+			if err != nil || v < 40 || v > 2000 || a.units != nil && !slices.Contains(a.units, "s") || p.scope&(unreal&^past|denied) != 0 {
 				break
 			}
 			f := after
-			before := j == i+1 && g.within(s, "bypass", "pump")
+			before := j == i+1 && g.within(s, "bypass", "pump", "lowest")
 			next := false
 			for k := a.to; k < len(g.toks) && k < a.to+3; k++ {
 				if g.is(k, ",") || g.numberAt(k) {
