@@ -106,6 +106,26 @@ var families = []struct {
 	{schema.Stage1, "R fem PICC 2F.", "central-venous-line variety=picc side=right size=2\n!central-venous-line variety=femoral"},
 	{schema.Stage3, "SpO2 92 RA.", "leaving.saturation=92\nleaving.inspiredOxygen=0.21"},
 	{schema.Stage1, "This little girl. Her mother's surgeon, he came too.", "child.sex=female"},
+	// the child before this operation, in the words of the state now
+	{schema.Stage2, "At clinic she was saturating seventy five and breathing for herself. Now it is eighty five.", "before.saturation=75\nbefore.ventilation=own-breathing\nleaving.saturation=85\n!leaving.saturation=75"},
+	{schema.Stage1, "Preop echo had moderate TR and a good ventricle.", "before.avValveLeak=moderate\nbefore.ventricularFunction=good\n!echo.avValveLeak=moderate"},
+	{schema.Stage1, "Sats sixty two before we revised it, seventy nine on leaving.", "leaving.saturation=79\n!before.saturation=62"},
+	{schema.Stage1, "Prostin was running when we came to theatre.", "before.prostaglandin=running-to-theatre\n!infusions.running drug=alprostadil"},
+	{schema.Stage1, "PGE at 0.02 up to the OR, stopped at ten past nine.", "before.prostaglandinDose=0.02\nbefore.prostaglandinStopped=09:10"},
+	{schema.Stage1, "He had a balloon septostomy on day two.", "before.catheterProcedures procedure=balloon-septostomy"},
+	{schema.Stage1, "This is the second twin.", "child.multiple=twin\nchild.birthOrder=2"},
+	{schema.Stage1, "The first twin had a Norwood last month.", "!child.birthOrder=1"},
+	{schema.Stage1, "A boy of three point four kilos, day six.", "measures.weight=3.4"},
+	// one name for two numbers
+	{schema.Stage1, "Lactate eleven on the pump, six now.", "perfusion.peakLactate=11\ngas.lactate=6"},
+	{schema.Stage1, "Cerebral sats fifty eight on the left and sixty one on the right.", "leaving.cerebralLeft=58\nleaving.cerebralRight=61"},
+	{schema.Stage1, "Dual paced at one fifty, atrial output five, ventricular eight.", "leaving.atrialOutput=5\nleaving.ventricularOutput=8"},
+	{schema.Stage1, "Complete heart block underneath.", "leaving.rhythmBeneath=complete-block\n!leaving.rhythm=complete-block"},
+	// breathing
+	{schema.Stage2, "On high flow at ten litres and thirty percent.", "ventilation.oxygenFlow=10\nleaving.inspiredOxygen=0.3"},
+	{schema.Stage1, "Vent rate thirty two, pressures twenty one over five.", "ventilation.peakPressure=21\nventilation.endPressure=5\n!pressures.readings systolic=21"},
+	{schema.Stage1, "She never needed nitric.", "ventilation.nitricOxide=none"},
+	{schema.SupportOn, "On at four fifteen.", "mechanical.startedAt=04:15"},
 	// without stops: a capital, or a name with its number, begins a sentence
 	{schema.Stage2, "Bypass eighty eight minutes with a beating heart Chest closed Wires two and two Drains mediastinal fifteen and right twelve No left", "support.bypassTotal=88\npacing-wires variety=atrial count=2\ndrain variety=right-pleural size=12\nnone drain variety=left-pleural"},
 }
