@@ -226,6 +226,9 @@ func (g *segment) replaceTight(i int) {
 	if r.used || r.num == nil && g.sideOf(r) == "" && g.deniesFinding(s, p, r) {
 		return
 	}
+	if p.num == nil && p.scope&denied != 0 && g.is(p.from-1, "no") && s.to == r.from {
+		return // "no vasopressin, no noradrenaline"
+	}
 	wide := p.num != nil && r.num != nil && g.is(s.from-1, ",") && g.is(s.to, ",") && r.from-s.to <= 8 && g.is(r.from-1, ",") // "sixteen forty, no, I looked again, sixteen fifty"
 	for k := s.to; k < r.from && !wide; k++ {
 		if !g.is(k, ",", "a", "an", "the", "it", "was", "is", "that", "at") || r.from-s.to > 4 {

@@ -11,11 +11,7 @@ import (
 // Ways of talking, each with what a careful reader takes from the words. The
 // sentences and their facts are written by hand; "!" marks what must not be read.
 // Common practice of the trade, no source.
-var families = []struct {
-	kind schema.Kind
-	text string
-	want string // one line for each proposal, row or item
-}{
+var families = []family{
 	// how many there are, said after the noun
 	{schema.Stage1, "Mediastinal drain, one, fifteen French.", "drain variety=mediastinal size=15"},
 	{schema.Stage1, "Drain 12F x2 med -10.", "drain variety=mediastinal size=12 drainage=suction suction=10"},
@@ -130,7 +126,18 @@ var families = []struct {
 	{schema.Stage2, "Bypass eighty eight minutes with a beating heart Chest closed Wires two and two Drains mediastinal fifteen and right twelve No left", "support.bypassTotal=88\npacing-wires variety=atrial count=2\ndrain variety=right-pleural size=12\nnone drain variety=left-pleural"},
 }
 
-func TestFamilies(t *testing.T) {
+func TestFamilies(t *testing.T) { holds(t, families) }
+
+// family is a text with what must and must not be read from it.
+type family struct {
+	kind schema.Kind
+	text string
+	want string // one line for each proposal, row or item
+}
+
+// holds fails where a text is not read as its family wants.
+func holds(t *testing.T, families []family) {
+	t.Helper()
 	for _, f := range families {
 		got := told(f.kind, f.text)
 		for _, line := range strings.Split(f.want, "\n") {

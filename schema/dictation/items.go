@@ -90,7 +90,7 @@ func (g *segment) resolveThings(ts []thing) {
 		}
 		if k, h := g.headBefore(t); k != nil {
 			t.of = k
-			if t.from-g.signs[h].to <= 2 && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
+			if g.placeWords(g.signs[h].to, t.from) && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
 				b := thing{sign: h, options: t.options, head: -1, from: g.signs[h].from, to: g.signs[h].to}
 				prev := 0
 				if n > 0 {
@@ -151,6 +151,31 @@ func (g *segment) resolveThings(ts []thing) {
 			}
 		}
 	}
+}
+
+// unitBetween tells whether a unit stands in tokens a..b: there the thing before has
+// been told of, and what follows is another's.
+func (g *segment) unitBetween(a, b int) bool {
+	for k := a; k < b; k++ {
+		if n := g.at[k]; n >= 0 && g.signs[n].has(isUnit) {
+			return true
+		}
+	}
+	return false
+}
+
+// placeWords tells whether tokens a..b, between a noun and where it lies, are few or
+// only lead there: "a cannula in the back of the left hand".
+func (g *segment) placeWords(a, b int) bool {
+	if b-a <= 2 {
+		return true
+	}
+	for k := a; k < b; k++ {
+		if !g.is(k, "in", "at", "on", "the", "back", "of", "dorsum", "his", "her") {
+			return false
+		}
+	}
+	return true
 }
 
 // pluralAt tells whether token k is a plural as it was written.
@@ -476,7 +501,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
+	if t.gone || g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
 		t.gone, s.used = true, true
 		for _, v := range t.varieties {
 			g.taken = append(g.taken, sense{kind: isItem, item: t.of, value: v})

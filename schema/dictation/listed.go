@@ -260,6 +260,9 @@ func (g *segment) listHead(ts []thing, n int) bool {
 // French each, on ten". It is -1 where nothing is.
 func (g *segment) sharedFrom(ts []thing, n int, attrs []claim) int {
 	t := &ts[n]
+	if n > 0 && t.plural && (t.head >= 0 || t.full) && t.of.Name == "drain" && ts[n-1].of == t.of && ts[n-1].head < 0 && !ts[n-1].full && len(ts[n-1].amounts) == 0 && g.joined(ts[n-1].to, t.from) {
+		return t.to // "right pleural and mediastinal drains, sixteen French, on ten of suction"
+	}
 	if n == 0 || ts[n-1].of != t.of || n+1 < len(ts) && ts[n+1].of == t.of {
 		return -1
 	}

@@ -134,6 +134,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readSwabsLeft()
 	g.readPacksLeft()
 	g.readTwoAndTwo()
+	g.readNoDrains()
 	g.readItems()
 	g.readNoWires()
 	g.readBareSize()

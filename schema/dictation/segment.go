@@ -76,6 +76,8 @@ type context struct {
 	runsOn                   bool          // nothing but a cut of ours parts it from the one before
 	before                   bool          // the sentence before told of an earlier time
 	line                     string        // the line named last: "central-venous-line/femoral/left"
+	lumen                    string        // the lumen named last
+	out                      bool          // a list of what came out goes on after a semicolon
 	limits                   scope         // a list of targets or limits goes on after a semicolon
 	sized                    bool          // the conduit's size was said
 	shunt                    bool          // a shunt was spoken of, whatever its kind
@@ -174,6 +176,12 @@ func (c context) after(g *segment) context {
 			}
 		}
 	}
+	for i := range g.claims {
+		if y := &g.claims[i]; y.field.Path == schema.InfusionsRunningLumen && !y.gone {
+			c.lumen = y.value
+		}
+	}
+	c.out = strings.HasSuffix(g.text, ";") && g.listsWhatIsOut()
 	c.limits = 0
 	if strings.HasSuffix(g.text, ";") {
 		c.limits = g.ctx.limits
@@ -323,6 +331,9 @@ func (g *segment) findSigns() {
 		if to == i+2 && g.is(i, "a") && g.is(i+1, "line") && !g.arterialA(i) {
 			node, to = 0, 0 // "a line in the right jugular"
 		}
+		if to == i+2 && g.is(i, "are") && g.is(i+1, "a") && g.is(i-1, "line", "drain", "wire", "cannula", "tube", "there", "they") {
+			node, to = 0, 0 // "the lines are a right jugular"
+		}
 		if to > i+2 && g.is(i, "not") && g.is(to-1, "left") {
 			node, to = g.lex.match(g.toks[:i+1], i) // "not the left" is a side, "not left" is none
 		}
@@ -341,6 +352,9 @@ func (g *segment) findSigns() {
 		}
 		if t := n.to - 1; ok && t-2 > i && g.is(t-2, "point") && units[g.toks[t].text] > 0 && units[g.toks[t].text] <= 4 && g.is(n.to, "atrial", "ventricular", "v") {
 			n, ok = readNumber(g.toks[:t], i) // "threshold one point two, one ventricular wire"
+		}
+		if ok && n.to == i+2 && g.toks[i].kind == word && units[g.toks[i].text] > 0 && len(n.decimal) == 3 && g.is(n.to, "french", "gauge", "fr") {
+			n, ok = readNumber(g.toks[:i+1], i) // "two twenty French drains"
 		}
 		if ok && g.pronounOne(i) {
 			n, ok = number{}, false
