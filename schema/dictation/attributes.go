@@ -117,6 +117,10 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 		if s.scope&unreal != 0 {
 			break
 		}
+		if s.num != nil && g.is(s.from-1, "x", "time") && kind.Field("count") == nil && smallCount(s.num.decimal) == 1 {
+			k = s.to // "12 Fr x1, on suction"
+			continue
+		}
 		if s.num != nil && g.is(s.to, "a", "per", "each", "on", "either") && g.is(s.to+1, "side", "each") {
 			k = s.to + 2 // "one a side"
 			continue

@@ -420,7 +420,7 @@ func (g *segment) pronounOne(i int) bool {
 	if !g.is(i, "one") || g.toks[i].kind != word {
 		return false
 	}
-	if w := g.wordAt(i - 1); w == "little" || w == "young" {
+	if w := g.wordAt(i - 1); w == "little" || w == "young" || g.words(i, i+1) == "ones" {
 		return true
 	}
 	if w := g.wordAt(i + 1); w == "hundred" || w == "thousand" || w == "point" || units[w] > 0 || teens[w] > 0 || tens[w] > 0 {
