@@ -39,7 +39,7 @@ func (g *segment) readTakenDown() {
 // one on leaving, unless another is said.
 func (g *segment) readBeforeAfter() {
 	before, after := schema.FieldAt(schema.BetweenSaturationBeforeWork), schema.FieldAt(schema.BetweenSaturationAfterWork)
-	if g.lex.kind != schema.ShuntRevision && g.lex.kind != schema.Reexploration {
+	if g.lex.kind != schema.ShuntRevision && g.lex.kind != schema.Reexploration && g.lex.kind != schema.SupportOn {
 		return
 	}
 	for i := range g.signs {
@@ -75,6 +75,16 @@ func (g *segment) readBeforeAfter() {
 			to := false
 			for k := a.to; k < b.from; k++ {
 				to = to || g.is(k, "→", "to", ">")
+			}
+			if ok && g.lex.kind == schema.ShuntRevision && !said && !to && b.from-a.to <= 8 && (g.is(b.to, "now", "after", "afterwards", "once") || g.is(b.from-1, "now", "then")) && b.units == nil {
+				g.claimField(before, v, a.from, a.to, s.from, a.to)
+				g.useAmount(a)
+				if !g.is(b.to, "now") && !g.is(b.from-1, "now") { // what they are now is how the child leaves
+					g.claimField(after, w, b.from, b.to, s.from, b.to)
+					g.useAmount(b)
+					s.used = true
+				}
+				continue
 			}
 			if ok && (to && g.signs[found[0]].scope&past != 0 || said) && b.from-a.to <= 5 {
 				g.claimField(before, v, a.from, a.to, s.from, a.to)

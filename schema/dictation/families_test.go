@@ -27,6 +27,21 @@ var families = []family{
 	{schema.Closure, "The right pleural drain was removed, the mediastinal drain remains in place.", "drain variety=mediastinal\n!drain variety=right-pleural"},
 	{schema.Closure, "The old mediastinal drain was exchanged for a new fifteen French.", "drain variety=mediastinal size=15"},
 	{schema.SupportOff, "Arterial and venous cannulas out.", "!support-cannula variety=arterial\n!support-cannula variety=venous"},
+	// a pressure said twice, the second to keep
+	{schema.Stage2, "The Glenn pressure read eighteen until the line was flushed, and thirteen after that.", "stage2.cavalPressure=13\n!stage2.cavalPressure=18"},
+	{schema.Stage2, "Glenn sixteen, fourteen since we brought the PEEP down.", "stage2.cavalPressure=14\n!stage2.cavalPressure=16"},
+	{schema.Stage3, "Fontan pressure seventeen at first, settled at fourteen, atrium six.", "stage3.conduitPressure=14\nstage3.atrialPressure=6\n!stage3.conduitPressure=17"},
+	// a shunt that only its ends and its size name, or that came for another
+	{schema.Stage1, "Norwood. Three and a half Gore-Tex, innominate to RPA.", "supply.kind=modified-blalock-taussig-thomas\nsupply.shuntDiameter=3.5\nsupply.from=innominate-artery\nsupply.to=right-pulmonary-artery"},
+	{schema.ShuntRevision, "Three and a half out, four in, Gore-Tex.", "supply.shuntDiameter=4\nbetween.shuntDone=upsized\n!supply.shuntDiameter=3.5"},
+	{schema.ShuntRevision, "The shunt was blocked.", "between.shuntFound=blocked\nbetween.reason=shunt-blocked"},
+	// what lies behind the sternum
+	{schema.Stage3, "On the CT the conduit was five millimetres from the sternum.", "approach.nearestStructure=conduit\napproach.imagingDistance=5\napproach.imagingMethod=ct"},
+	// the two bands, in whichever order
+	{schema.Stage1, "Bands: on the right a three and a half Gore-Tex ring, on the left a three.", "hybrid.bands side=right size=3.5 material=eptfe method=cut-ring\nhybrid.bands side=left size=3 material=eptfe method=cut-ring"},
+	{schema.Stage1, "Bands three and a half right, three left, gradients thirty eight right and forty left.", "hybrid.bands side=right size=3.5 gradient=38\nhybrid.bands side=left size=3 gradient=40"},
+	// a material after what was enlarged
+	{schema.Stage3, "LPA enlarged, bovine pericardium.", "stage3.enlargement=left\nstage3.enlargementMaterial=bovine-pericardium\n!stage3.conduitMaterial=bovine-pericardium"},
 	// a number beside a thing that is not its number
 	{schema.Closure, "Closure on day three the membrane came off.", "!left-on-purpose variety=membrane"},
 	{schema.Stage3, "Drains on suction at minus twenty two atrial and two ventricular wires.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},

@@ -343,6 +343,10 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 			if y.kind == isValue && j != i && len(f.When) > 0 && f.When[0].Field == y.field.Path && slices.Contains(f.When[0].In, any(y.value)) && f.Type == "string" {
 				called = true
 			}
+			// "LPA enlarged, bovine pericardium": so does what was patched
+			if y.kind == isValue && j < i && patchedBy[f.Path] == y.field.Path && !y.inner && p.scope&(unreal|denied) == 0 && widened(g.toks[p.from:p.to]) {
+				called = true
+			}
 			// "an 18 mm Gore-Tex conduit": so does the name of its size
 			if y.kind == namesField && y.field.Unit == "mm" && y.field.Section == f.Section && sameWhen(y.field, f) {
 				called = true

@@ -169,6 +169,7 @@ func (s *settling) settle() {
 	s.sexSaid()
 	s.saturationTwice()
 	s.mergePlain()
+	s.blockedReason()
 	r := s.reading
 	tag := 0
 	rows := map[schema.Path]int{}
