@@ -19,10 +19,10 @@ type bandSaid struct {
 // whichever order: "on the right a three and a half ring, on the left a three",
 // "gradients thirty eight right and forty left".
 func (g *segment) readBandsBySide() {
-	if !g.inNote(schema.FieldAt(schema.HybridBands)) || !g.mentions("band", "bands", "banded", "ring", "rings", "gradient", "gradients") {
+	if !g.inNote(schema.FieldAt(schema.HybridBands)) || !g.mentions("band", "banded", "ring", "gradient") {
 		return
 	}
-	hybrid := g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.mentions("band", "bands", "banded")
+	hybrid := g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.mentions("band", "banded")
 	if !hybrid {
 		return
 	}
@@ -38,7 +38,7 @@ func (g *segment) readBandsBySide() {
 		}
 	}
 	for k := 0; k < end; k++ {
-		across = across || g.is(k, "gradient", "gradients")
+		across = across || g.is(k, "gradient")
 		i := g.at[k]
 		if i < 0 || g.signs[i].from != k || !g.plainTalk(int(i)) {
 			continue
@@ -50,7 +50,9 @@ func (g *segment) readBandsBySide() {
 				x.side = g.sideOf(s)
 			}
 			if x.side != "right" && x.side != "left" {
-				continue
+				if x.side = g.sideIn(s); x.side == "" {
+					continue
+				}
 			}
 		} else {
 			x.n, _ = g.amountAt(int(i))
@@ -66,6 +68,10 @@ func (g *segment) readBandsBySide() {
 		}
 	}
 	groups := map[string]int{}
+	if len(sizes) == 1 && sizes[0].side == "" && g.mentions("both", "bilateral", "each") { // "both branches banded with three and a half rings"
+		x := sizes[0]
+		sizes = []bandSaid{{side: "right", from: x.from, to: x.to}, x, {side: "left", from: x.from, to: x.to}, x}
+	}
 	claim := func(said []bandSaid, name, unit string) {
 		by := pairedBySide(said, func(a amount) bool {
 			_, _, ok := fits(row(name), a)
@@ -80,6 +86,8 @@ func (g *segment) readBandsBySide() {
 			}
 			v, _, _ := fits(row(name), p[1].n)
 			g.claimIn(gi, row(name), v, p[1].n.from, p[1].n.to, min(p[0].from, p[1].from), max(p[0].to, p[1].to))
+		}
+		for _, p := range by {
 			g.useAmount(p[1].n)
 			g.signs[g.at[p[0].from]].used = true
 		}
@@ -136,4 +144,20 @@ func pairedBySide(said []bandSaid, right func(amount) bool) [][2]bandSaid {
 		return nil
 	}
 	return out
+}
+
+// sideIn is the side within a phrase that names one band: "LPA band".
+func (g *segment) sideIn(s *sign) string {
+	if !g.namesList(s, schema.HybridBands) {
+		return ""
+	}
+	for k := s.from; k < s.to; k++ {
+		switch {
+		case g.is(k, "left", "lpa") || g.is(k, "l") && g.is(k+1, "p"):
+			return "left"
+		case g.is(k, "right", "rpa") || g.is(k, "r") && g.is(k+1, "p"):
+			return "right"
+		}
+	}
+	return ""
 }

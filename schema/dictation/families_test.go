@@ -40,6 +40,10 @@ var families = []family{
 	// the two bands, in whichever order
 	{schema.Stage1, "Bands: on the right a three and a half Gore-Tex ring, on the left a three.", "hybrid.bands side=right size=3.5 material=eptfe method=cut-ring\nhybrid.bands side=left size=3 material=eptfe method=cut-ring"},
 	{schema.Stage1, "Bands three and a half right, three left, gradients thirty eight right and forty left.", "hybrid.bands side=right size=3.5 gradient=38\nhybrid.bands side=left size=3 gradient=40"},
+	{schema.Stage1, "Hybrid, LPA band three, RPA band three and a half, both cut from Gore-Tex.", "hybrid.bands side=left size=3 material=eptfe method=cut-ring\nhybrid.bands side=right size=3.5 material=eptfe method=cut-ring"},
+	{schema.Stage1, "Hybrid. Prostaglandin to be weaned tonight. The septum will be ballooned next week.", "hybrid.prostaglandinAfter=weaning\nhybrid.septum=planned\n!hybrid.septum=balloon"},
+	{schema.Stage3, "Extracardiac Fontan with a four millimetre punch fenestration.", "stage3.fenestrationDiameter=4\nstage3.fenestration=open"},
+	{schema.Takedown, "Failing Fontan, taken down to a bidirectional Glenn.", "between.takenDown=fontan\n!between.takenDown=glenn"},
 	// a material after what was enlarged
 	{schema.Stage3, "LPA enlarged, bovine pericardium.", "stage3.enlargement=left\nstage3.enlargementMaterial=bovine-pericardium\n!stage3.conduitMaterial=bovine-pericardium"},
 	// a number beside a thing that is not its number

@@ -121,6 +121,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readClosing()
 	g.readNextStage()
 	g.readCatheterProcedures()
+	g.readHybridPlans()
 	g.readBandsBySide()
 	g.readBands()
 	g.readBandsMore()

@@ -104,7 +104,7 @@ var shuntVessels = map[string]bool{"innominate-artery": true, "subclavian-artery
 func (g *segment) readUnnamedShunt() {
 	kind, size := schema.FieldAt(schema.SupplyKind), schema.FieldAt(schema.SupplyShuntDiameter)
 	from, to := schema.FieldAt(schema.SupplyFrom), schema.FieldAt(schema.SupplyTo)
-	if !g.inNote(kind) || g.mentions("cannulated", "cannulation", "cannula", "inflow", "perfusion", "band", "bands", "banded") {
+	if !g.inNote(kind) || g.mentions("cannulated", "cannulation", "cannula", "inflow", "perfusion", "band", "banded") {
 		return
 	}
 	for i := range g.signs {
@@ -149,7 +149,7 @@ var sizeVerbs = wordSet("used upsized downsized swapped changed exchanged replac
 // for a four".
 func (g *segment) readShuntPutIn() {
 	size, done := schema.FieldAt(schema.SupplyShuntDiameter), schema.FieldAt(schema.BetweenShuntDone)
-	if g.lex.kind != schema.ShuntRevision && !(g.inNote(size) && g.mentions("shunt", "btt", "bt")) || g.mentions("band", "bands", "patch", "conduit", "sano") {
+	if g.lex.kind != schema.ShuntRevision && !(g.inNote(size) && g.mentions("shunt", "btt", "bt")) || g.mentions("band", "patch", "conduit", "sano") {
 		return
 	}
 	old, fresh := -1, -1
@@ -209,7 +209,7 @@ func (g *segment) readShuntPutIn() {
 func (g *segment) readBehindSternum() {
 	nearest, distance := schema.FieldAt(schema.ApproachNearestStructure), schema.FieldAt(schema.ApproachImagingDistance)
 	method := schema.FieldAt(schema.ApproachImagingMethod)
-	if !g.inNote(nearest) || !g.mentions("sternum", "bone", "sternal", "breastbone", "nearest", "closest", "table") {
+	if !g.inNote(nearest) || !g.mentions("sternum", "bone", "sternal", "breastbone", "nearest", "closest") {
 		return
 	}
 	said := g.mentions("nearest", "closest")
@@ -290,5 +290,48 @@ func (s *settling) blockedReason() {
 	}
 	p := *found
 	p.Path, p.Value, p.Sure, p.Note = schema.BetweenReason, "shunt-blocked", Check, "no other reason is told"
+	s.plain = append(s.plain, &p)
+}
+
+// readHybridPlans reads what is left to do of a hybrid, which is said of the future
+// though it is a state now: "the septum will be ballooned next week", "prostaglandin
+// to be weaned".
+func (g *segment) readHybridPlans() {
+	septum, after := schema.FieldAt(schema.HybridSeptum), schema.FieldAt(schema.HybridProstaglandinAfter)
+	if !g.inNote(septum) || g.ctx.form != "hybrid" && g.ctx.form != "bands-prostaglandin" {
+		return
+	}
+	about := g.mentions("prostaglandin", "prostin", "pge", "pge1", "alprostadil")
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.scope&intended == 0 || s.scope&(denied|calling|aiming|weighed|hearsay) != 0 {
+			continue
+		}
+		if v := g.valueOf(s, septum); v == "planned" || v == "balloon" && g.mentions("septum", "septal") && !g.mentions("was", "but") {
+			g.claimField(septum, "planned", s.from, s.to, s.from, s.to)
+			s.used = true
+		} else if v := g.valueOf(s, after); about && (v == "weaning" || v == "continues") {
+			g.claimField(after, v, s.from, s.to, s.from, s.to)
+			s.used = true
+		}
+	}
+}
+
+// openFenestration takes from the size of a fenestration that there is one.
+func (s *settling) openFenestration() {
+	var size *Proposal
+	for _, p := range s.plain {
+		switch p.Path {
+		case schema.Stage3Fenestration:
+			return
+		case schema.Stage3FenestrationDiameter:
+			size = p
+		}
+	}
+	if size == nil || size.Stated != "" {
+		return
+	}
+	p := *size
+	p.Path, p.Value, p.Unit, p.Bound, p.Sure, p.Note = schema.Stage3Fenestration, "open", "", "", Check, "its size was told"
 	s.plain = append(s.plain, &p)
 }

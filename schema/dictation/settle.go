@@ -170,6 +170,7 @@ func (s *settling) settle() {
 	s.saturationTwice()
 	s.mergePlain()
 	s.blockedReason()
+	s.openFenestration()
 	r := s.reading
 	tag := 0
 	rows := map[schema.Path]int{}
