@@ -250,6 +250,9 @@ func (g *segment) replaceTight(i int) {
 		j--
 		p = &g.signs[j]
 	}
+	if m := g.numberOver(j, i+1); m != j {
+		j, p = m, &g.signs[m]
+	}
 	switch {
 	case p.num != nil && r.num != nil:
 	case g.sideOf(p) != "" && !p.content2() && r.content2() && g.is(r.from, "right", "left"):

@@ -61,6 +61,12 @@ var families = []family{
 	{schema.Stage1, "I'd written nine minutes of arrest; there was none.", "support.arrests=none\n!support.arrestTotal=9"},
 	{schema.Stage2, "Left Glenn, no, that was yesterday's child, a right Glenn.", "stage2.connection=glenn-right\n!stage2.connection=glenn-left"},
 	{schema.Stage1, "Right atrial line? No, common atrial.", "intracardiac-line variety=common-atrial\n!intracardiac-line variety=right-atrial"},
+	{schema.SupportOn, "Fifteen venous, no, eighteen.", "support-cannula variety=venous size=18"},
+	{schema.Stage2, "Third sternotomy, did I say third, it is the second.", "approach.sternotomyNumber=2\n!approach.sternotomyNumber=3"},
+	// what was meant, asked for or told before, and what was done
+	{schema.Stage2, "The azygos I was going to clip, but it's ligated.", "stage2.azygos=ligated"},
+	{schema.Stage1, "Arch patch: bovine pericardium is what I asked for, pulmonary homograft is what it got.", "stage1.archPatch=pulmonary-homograft\n!stage1.archPatch=bovine-pericardium"},
+	{schema.ShuntRevision, "I said on the phone that the shunt was kinked, but it was blocked.", "between.shuntFound=blocked\n!between.shuntFound=kinked"},
 	// packs
 	{schema.Closure, "Two packs came out, two of two.", "removals.packsRetrieved=2\nremovals.packsExpected=2"},
 	{schema.Closure, "Membrane out, packs 1/1 out.", "removals.packsRetrieved=1\nremovals.packsExpected=1"},

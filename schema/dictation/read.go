@@ -166,6 +166,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readWeight()
 	g.readPairs()
 	g.readCounts()
+	g.readInstead()
 	g.readValues()
 	g.readLone()
 	g.readNames()

@@ -248,8 +248,12 @@ func (g *segment) readSternotomy() {
 				break
 			}
 		}
+		to := k + 1
+		if m, at := g.ordinalInstead(k + 1); m > 0 && n > 0 {
+			n, to = m, at+1
+		}
 		if n > 0 && n < 10 {
-			g.claimField(f, strconv.Itoa(n), from, k+1, from, k+1)
+			g.claimField(f, strconv.Itoa(n), from, to, from, to)
 		}
 	}
 }

@@ -10,7 +10,7 @@ import (
 
 // superseded are the words right before a number that put it in the place of the
 // one before it, with nothing else named between.
-var superseded = splitPhrases("settled to; settled at; settling to; settling at; settled on; settled back to; came down to; come down to; came up to; came back to; came out at; came out as; got down to; got it down to; got that down to; got up to; got it up to; have cut it to; cut it to; we cut it to; i cut it to; turned it to; cut that to; cut it back to; cut to; turned down to; turned it down to; brought down to; brought it down to; brought that down to; dropped it to; dropped to; fell to; fallen to; weaned to; weaned it to; weaned down to; went up to; gone up to; put it up to; leave on; leaves on; left on; leaving on; leave it at; leave at; left it at; ended up at; ended up with; ended up as; ended up on; ended at; ended with; finished at; finished on; finished with; turned out to be; turned out at; proved to be; measured at last; perfusion says; perfusion has; says; says it is; say; has it at; has it as; has it down as; reads really; to be honest; be honest; lets be honest; let me see; let me look; let me check; let me count; let me check the sheet; let me check the chart; half of that; in the end; in the end it was; down from there to; it is now; it now; is now; are now; now it; now it is; now it reads; and now; now; now at; is down to; is up to; now down to; now up to; zeroed and it is; zeroed and it; zeroed it is; zeroed it; zeroed and now; flushed it and it; flushed it and it is; and now reads; now reads; now reading; and then; on the second; on the repeat; repeat; repeated; second time; and it; and it is; and is; and ours is; ours is; ours was; ours")
+var superseded = splitPhrases("settled to; settled at; settling to; settling at; settled on; settled back to; came down to; come down to; came up to; came back to; came out at; came out as; got down to; got it down to; got that down to; got up to; got it up to; have cut it to; cut it to; we cut it to; i cut it to; turned it to; cut that to; cut it back to; cut to; turned down to; turned it down to; turned up to; turned it up to; we only gave; only gave; more like; is actually; are up to; is up to; up from there to; brought down to; brought it down to; brought that down to; dropped it to; dropped to; fell to; fallen to; weaned to; weaned it to; weaned down to; went up to; gone up to; put it up to; leave on; leaves on; left on; leaving on; leave it at; leave at; left it at; ended up at; ended up with; ended up as; ended up on; ended at; ended with; finished at; finished on; finished with; turned out to be; turned out at; proved to be; measured at last; perfusion says; perfusion has; says; says it is; say; has it at; has it as; has it down as; reads really; to be honest; be honest; lets be honest; let me see; let me look; let me check; let me count; let me check the sheet; let me check the chart; half of that; in the end; in the end it was; down from there to; it is now; it now; is now; are now; now it; now it is; now it reads; and now; now; now at; is down to; is up to; now down to; now up to; zeroed and it is; zeroed and it; zeroed it is; zeroed it; zeroed and now; flushed it and it; flushed it and it is; and now reads; now reads; now reading; and then; on the second; on the repeat; repeat; repeated; second time; and it; and it is; and is; and ours is; ours is; ours was; ours")
 
 func splitPhrases(s string) [][]string {
 	var out [][]string
@@ -326,4 +326,80 @@ func varietyOf(b *sign, of []sense) *sense {
 // thing at sign p.
 func (g *segment) otherVariety(p, r *sign) bool {
 	return !r.has(isItem) && varietyOf(r, p.senses) != nil
+}
+
+// ordinalInstead is the last ordinal from token k on that takes the place of one said
+// before, and its token: "third sternotomy, did I say third, it is the second".
+func (g *segment) ordinalInstead(k int) (n, at int) {
+	cue := false
+	for j := k; j < len(g.toks) && j < k+14; j++ {
+		if i := g.at[j]; i >= 0 && g.signs[i].from == j {
+			s := &g.signs[i]
+			cue = cue || s.is(corrects) || s.is(scratches) || s.is(weighs)
+			if s.content() && ordinals[g.toks[j].text] == 0 {
+				break
+			}
+		}
+		cue = cue || g.is(j, "or", "no")
+		if m := ordinals[g.toks[j].text]; cue && m > 0 && !g.is(j+1, "degree", "run", "attempt", "time", "dose", "shunt") && !g.is(j-1, "say") {
+			n, at = m, j
+		}
+	}
+	return n, at
+}
+
+// readInstead reads a choice that is said of what was named with an intention: "the
+// azygos I was going to clip, but it's ligated".
+func (g *segment) readInstead() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.num != nil || s.scope&(unreal|denied|past) != 0 || !g.insteadBefore(s.from) {
+			continue
+		}
+	names:
+		for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 12; j-- {
+			for _, x := range g.signs[j].senses {
+				if x.kind != namesField || x.field.Section == "before" || x.field.Section == "catheter" || x.field.Section == "anatomy" {
+					continue
+				}
+				if v := g.valueOf(s, x.field); v != "" && x.field.Path.List() == "" && g.inNote(x.field) {
+					c := g.claimField(x.field, v, s.from, s.to, g.signs[j].from, s.to)
+					c.sure, c.note = Check, "something else was meant first"
+					s.used, g.signs[j].used = true, true
+					break names
+				}
+			}
+		}
+	}
+}
+
+// insteadBefore tells whether "but", "in the end" or "instead" stands shortly before
+// token k, after an intention.
+func (g *segment) insteadBefore(k int) bool {
+	for j := k - 1; j > 0 && k-j <= 5 && g.toks[j].kind != stop; j-- {
+		if g.is(j, "but", "instead") || g.is(j, "end") && g.is(j-1, "the") {
+			return slices.ContainsFunc(g.signs, func(s sign) bool { return s.to <= j && (s.is(intends) || s.is(weighs)) })
+		}
+	}
+	return false
+}
+
+// numberOver is the number that stands before the noun at sign j, where sign r right
+// after a "no" is a number by itself: "fifteen venous, no, eighteen". It is j itself
+// where there is none.
+func (g *segment) numberOver(j, r int) int {
+	if g.signs[r].num == nil || g.signs[j].num != nil || !g.signs[j].content() {
+		return j
+	}
+	if r+1 < len(g.signs) && g.signs[r+1].from-g.signs[r].to <= 1 && !g.crosses(g.signs[r].to, g.signs[r+1].from) {
+		return j
+	}
+	m := j - 1
+	for m >= 0 && g.signs[m].num == nil && g.signs[m].has(isUnit) {
+		m--
+	}
+	if m < 0 || g.signs[m].num == nil || g.signs[m].used || g.signs[m+1].from-g.signs[m].to > 0 || g.signs[j].from-g.signs[m].to > 3 || !g.nearEnough(&g.signs[m], &g.signs[r]) {
+		return j
+	}
+	return m
 }
