@@ -246,7 +246,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			continue
 		}
 		if side := g.sideOf(s); side != "" && len(t.sides) == 0 && !have["side"] && kind.Name != "drain" && !noSides[kind.Name] && kind.Field("side") != nil && (s.from-t.to <= 4 || s.from-t.to <= 16 && g.is(s.from-1, "the") && g.is(s.from-2, "on", "in")) && !s.content2() && !(n+1 < len(g.signs) && g.signs[n+1].from == s.to && g.signs[n+1].content() && g.signs[n+1].num == nil) {
-			if t.varieties[0][0] != '*' {
+			if !strings.HasPrefix(t.varieties[0], "*") {
 				add(kind.Field("side"), side, s.from, s.to, t.from, s.to, "")
 				s.used = true
 			}

@@ -19,6 +19,7 @@ var families = []family{
 	{schema.Stage3, "Drains R 20F L 20F med 20F, sxn 15.", "drain variety=right-pleural size=20 suction=15\ndrain variety=left-pleural size=20 suction=15\ndrain variety=mediastinal size=20 suction=15"},
 	{schema.SupportOn, "Drains mediastinal fifteen, right ten. All on suction ten.", "drain variety=mediastinal size=15 suction=10\ndrain variety=right-pleural size=10 suction=10"},
 	{schema.Stage3, "Three chest drains of twenty French, right pleural, left pleural and mediastinal.", "drain variety=left-pleural size=20\ndrain variety=mediastinal size=20"},
+	{schema.Stage1, "Right jugular line, four French. It was on the right.", "central-venous-line variety=jugular side=right size=4"},
 	// none of a thing
 	{schema.Reexploration, "Pleurals none.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
 	{schema.Stage1, "Chest open, membrane, no packs.", "none left-on-purpose variety=packs\ncounts.packsLeft=none"},
