@@ -144,6 +144,7 @@ func (g *segment) resolveThings(ts []thing) {
 		if t.of == nil {
 			continue
 		}
+		g.amountsBetween(ts, n)
 		for _, o := range t.options {
 			if o.item == t.of {
 				t.varieties = append(t.varieties, strings.Split(o.value, "+")...)
@@ -151,31 +152,6 @@ func (g *segment) resolveThings(ts []thing) {
 			}
 		}
 	}
-}
-
-// unitBetween tells whether a unit stands in tokens a..b: there the thing before has
-// been told of, and what follows is another's.
-func (g *segment) unitBetween(a, b int) bool {
-	for k := a; k < b; k++ {
-		if n := g.at[k]; n >= 0 && g.signs[n].has(isUnit) {
-			return true
-		}
-	}
-	return false
-}
-
-// placeWords tells whether tokens a..b, between a noun and where it lies, are few or
-// only lead there: "a cannula in the back of the left hand".
-func (g *segment) placeWords(a, b int) bool {
-	if b-a <= 2 {
-		return true
-	}
-	for k := a; k < b; k++ {
-		if !g.is(k, "in", "at", "on", "the", "back", "of", "dorsum", "his", "her") {
-			return false
-		}
-	}
-	return true
 }
 
 // pluralAt tells whether token k is a plural as it was written.

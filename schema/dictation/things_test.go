@@ -23,9 +23,14 @@ func TestThingsLeftIn(t *testing.T) {
 		{schema.Stage1, "Wires A x2 thr 1.2 sens 2.5, V x2 thr 0.8 sens 6.", "pacing-wires variety=atrial count=2 threshold=1.2 sensing=2.5\npacing-wires variety=ventricular count=2 threshold=0.8 sensing=6"},
 		{schema.Stage3, "Two wires sit on the atrium and none on the ventricle.", "pacing-wires variety=atrial count=2\nnone pacing-wires variety=ventricular"},
 		{schema.Stage3, "two atrial wires threshold one point two one ventricular wire", "pacing-wires variety=atrial count=2 threshold=1.2\npacing-wires variety=ventricular count=1"},
+		// the size between the noun and the place
+		{schema.Stage1, "A chest tube, twelve French, in the right chest.", "drain variety=right-pleural size=12"},
+		{schema.Stage1, "An arterial line, twenty four gauge, in the left radial.", "arterial-line variety=radial side=left gauge=24"},
+		{schema.Stage3, "Two twenty French pleural drains on suction of ten.", "drain variety=right-pleural size=20 suction=10\ndrain variety=left-pleural size=20 suction=10"},
 		// a pleura without a drain, by its side
 		{schema.Stage1, "No drain went into either pleura.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
 		{schema.Stage2, "The right pleural drain is a sixteen; there is none on the left.", "drain variety=right-pleural size=16\nnone drain variety=left-pleural"},
+		{schema.Stage2, "Pleural drains were not needed.", "none drain variety=right-pleural\n!drain variety=left-pleural"},
 		{schema.Stage2, "Neither pleura was opened.", "!none drain variety=right-pleural"},
 		// a list of what came out, and a range with a long dash
 		{schema.Closure, "Gone: the left pleural drain; the peritoneal catheter; both atrial wires.", "!dialysis-catheter variety=peritoneal\n!pacing-wires variety=atrial"},
@@ -47,6 +52,6 @@ func TestLineSaidFirst(t *testing.T) {
 		{schema.Stage1, "Through the common atrial line are adrenaline 0.06 and milrinone 0.7 and through the left femoral vein calcium chloride ten.", "infusions.running drug=adrenaline item=intracardiac-line/common-atrial\ninfusions.running drug=milrinone item=intracardiac-line/common-atrial"},
 		{schema.Stage1, "LA 9, milrinone 0.5.", "!infusions.running item=intracardiac-line/left-atrial"},
 		{schema.Stage1, "Right radial twenty two gauge. Milrinone 0.25.", "!infusions.running item=arterial-line/radial/right"},
-		{schema.Stage1, "No vaso and no norepi.", "none infusions.running drug=vasopressin\nnone infusions.running drug=noradrenaline"},
+		{schema.Stage1, "No vaso, no norepi.", "none infusions.running drug=vasopressin\nnone infusions.running drug=noradrenaline"},
 	})
 }
