@@ -217,6 +217,9 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			continue
 		}
 		if f, v := g.attributeValue(kind, n, have); f != nil {
+			if f.Name == "material" && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && v != "gauze" && v != "haemostatic" {
+				break // "two packs, Gore-Tex over them": of what covers them
+			}
 			if s.scope&denied != 0 {
 				v = deniedValue(f, v)
 			}

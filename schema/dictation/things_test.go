@@ -13,6 +13,7 @@ func TestThingsLeftIn(t *testing.T) {
 		// what a thing is made of, in its name or beside it
 		{schema.Stage1, "Sternum open, Gore-Tex membrane.", "left-on-purpose variety=membrane material=eptfe"},
 		{schema.Stage1, "Chest open under a new silicone membrane.", "left-on-purpose variety=membrane material=silicone"},
+		{schema.Stage1, "Sternum open, two packs, Gore-Tex over it.", "left-on-purpose variety=packs count=2\n!left-on-purpose variety=packs material=eptfe"},
 		// one thing said of all that a list named, in it or in the next sentence
 		{schema.Stage3, "Drains: right pleural, left pleural, mediastinal, nineteen French every one, to water seal.", "drain variety=right-pleural size=19 drainage=water-seal\ndrain variety=mediastinal size=19 drainage=water-seal"},
 		{schema.Stage3, "There are a right pleural, a left pleural and a mediastinal drain, each of twenty French on ten of suction.", "drain variety=right-pleural size=20 suction=10\ndrain variety=left-pleural size=20 suction=10"},
