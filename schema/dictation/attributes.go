@@ -3,6 +3,7 @@ package dictation
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"fairlead/schema"
 )
@@ -411,8 +412,8 @@ func (g *segment) attemptsAfter(t *thing, f *schema.Field, limit int, add func(f
 func (g *segment) valueAfter(f *schema.Field, values []string, from, limit int) (value string, at, to int) {
 	for k := from; k < limit && g.toks[k].kind != stop; k++ {
 		for _, v := range values {
-			for _, n := range valueNames(f, v) {
-				if words := variants(n)[0]; g.wordsAt(k, words) && !g.unrealAt(k) {
+			for _, words := range namesInWords(f, v) {
+				if g.wordsAt(k, words) && !g.unrealAt(k) {
 					return v, k, k + len(words)
 				}
 			}
@@ -420,6 +421,22 @@ func (g *segment) valueAfter(f *schema.Field, values []string, from, limit int) 
 	}
 	return "", 0, 0
 }
+
+// namesInWords are the names of a value, word by word, cut once for each.
+func namesInWords(f *schema.Field, v string) [][]string {
+	key := [2]string{string(f.Path), v}
+	if kept, ok := nameWords.Load(key); ok {
+		return kept.([][]string)
+	}
+	var out [][]string
+	for _, n := range valueNames(f, v) {
+		out = append(out, variants(n)[0])
+	}
+	nameWords.Store(key, out)
+	return out
+}
+
+var nameWords sync.Map
 
 // wordsAt tells whether the words stand at token k.
 func (g *segment) wordsAt(k int, words []string) bool {

@@ -20,6 +20,7 @@ func TestThingsLeftIn(t *testing.T) {
 		{schema.Stage2, "Right pleural and mediastinal drains, sixteen French. Suction is ten.", "drain variety=right-pleural size=16 suction=10\ndrain variety=mediastinal size=16 suction=10"},
 		{schema.Stage1, "Wires: one pair atrial, one pair ventricular. Both pairs insulated.", "pacing-wires variety=atrial count=2 connection=insulated\npacing-wires variety=ventricular count=2 connection=insulated"},
 		{schema.SupportOn, "Cannulae: arterial eight French, venous fourteen French. Flow 140 per kilo.", "support-cannula variety=venous size=14\n!support-cannula flow=140"},
+		{schema.Stage1, "Right radial line. It is on the left.", "arterial-line variety=radial side=right"},
 		// wires, counted and measured
 		{schema.Stage1, "Wires A x2 thr 1.2 sens 2.5, V x2 thr 0.8 sens 6.", "pacing-wires variety=atrial count=2 threshold=1.2 sensing=2.5\npacing-wires variety=ventricular count=2 threshold=0.8 sensing=6"},
 		{schema.Stage3, "Two wires sit on the atrium and none on the ventricle.", "pacing-wires variety=atrial count=2\nnone pacing-wires variety=ventricular"},
