@@ -60,6 +60,10 @@ func (g *segment) readBandsBySide() {
 			if x.n.decimal == "" || g.is(x.n.to, "by", "x") {
 				return
 			}
+			if g.is(x.n.to, "band") && x.n.units == nil && smallCount(x.n.decimal) == 2 {
+				g.useAmount(x.n)
+				continue // "two bands"
+			}
 		}
 		if across {
 			gradients = append(gradients, x)
@@ -94,6 +98,19 @@ func (g *segment) readBandsBySide() {
 	}
 	claim(sizes, "size", "mm")
 	sized := len(groups) > 0
+	if sized && len(gradients) == 2 && gradients[0].side == "" && gradients[1].side == "" { // in the order of the sizes
+		first, second := "right", "left"
+		for _, x := range sizes {
+			if x.side != "" {
+				if x.side == "left" {
+					first, second = second, first
+				}
+				break
+			}
+		}
+		a, b := gradients[0], gradients[1]
+		gradients = []bandSaid{{side: first, from: a.from, to: a.to}, a, {side: second, from: b.from, to: b.to}, b}
+	}
 	claim(gradients, "gradient", "mm[Hg]")
 	if !sized {
 		return

@@ -42,6 +42,7 @@ var families = []family{
 	{schema.Stage1, "Bands: on the right a three and a half Gore-Tex ring, on the left a three.", "hybrid.bands side=right size=3.5 material=eptfe method=cut-ring\nhybrid.bands side=left size=3 material=eptfe method=cut-ring"},
 	{schema.Stage1, "Bands three and a half right, three left, gradients thirty eight right and forty left.", "hybrid.bands side=right size=3.5 gradient=38\nhybrid.bands side=left size=3 gradient=40"},
 	{schema.Stage1, "Hybrid, LPA band three, RPA band three and a half, both cut from Gore-Tex.", "hybrid.bands side=left size=3 material=eptfe method=cut-ring\nhybrid.bands side=right size=3.5 material=eptfe method=cut-ring"},
+	{schema.Stage1, "Hybrid with two bands, three on the right, three and a half on the left.", "hybrid.bands side=right size=3\nhybrid.bands side=left size=3.5"},
 	{schema.Stage1, "Hybrid. Prostaglandin to be weaned tonight. The septum will be ballooned next week.", "hybrid.prostaglandinAfter=weaning\nhybrid.septum=planned\n!hybrid.septum=balloon"},
 	{schema.Stage3, "Extracardiac Fontan with a four millimetre punch fenestration.", "stage3.fenestrationDiameter=4\nstage3.fenestration=open"},
 	{schema.Takedown, "Failing Fontan, taken down to a bidirectional Glenn.", "between.takenDown=fontan\n!between.takenDown=glenn"},

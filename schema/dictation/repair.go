@@ -169,9 +169,9 @@ func (g *segment) readShuntPutIn() {
 		}
 		verb := g.is(k, "for", "to", "with") && (sizeVerbs[g.wordAt(k-1)] || g.is(k-1, "up", "down", "it", "shunt") && sizeVerbs[g.wordAt(k-2)]) || g.is(k, "used")
 		switch {
-		case g.is(a.to, "out"), g.is(a.to, "removed"):
+		case g.is(a.to, "out", "removed"), g.is(a.to, "taken", "came") && g.is(a.to+1, "out"):
 			old = i
-		case g.is(a.to, "in") && !g.is(a.to+1, "the", "a"), verb:
+		case g.is(a.to, "in") && !g.is(a.to+1, "the", "a"), g.is(a.to, "put", "went") && g.is(a.to+1, "in"), verb:
 			fresh = i
 		case g.is(a.from-1, "from"):
 			old = i
