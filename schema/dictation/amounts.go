@@ -449,7 +449,7 @@ func (g *segment) clockish(a amount) bool {
 
 // boundBefore reads "over", "less than" before an amount.
 func (g *segment) boundBefore(a amount) string {
-	if g.is(a.from-1, ">", "<") && !g.numberEnds(a.from-1) {
+	if g.is(a.from-1, ">", "<") && !g.numberEnds(a.from-1) && !g.is(a.from-2, "-") { // "->" is an arrow
 		return g.toks[a.from-1].text
 	}
 	for n := g.prevSign(a.from); n >= 0 && a.from-g.signs[n].to <= 1; n-- {
@@ -568,10 +568,13 @@ func (g *segment) onlyPast(from, to int, a amount) bool {
 		}
 		p := &g.signs[n]
 		if p.num != nil {
-			if p.scope&(past|weighed|formerly) == 0 {
+			if p.scope&(past|weighed|formerly) == 0 && !p.used {
 				return false
 			}
 			seen = true
+		}
+		if p.used {
+			continue
 		}
 		for _, x := range p.senses {
 			if x.kind == namesField && x.field.Numeric() && x.field.Path.List() == "" && k >= a.from-4 {

@@ -24,7 +24,7 @@ func allowed(f *schema.Field, sc scope) bool {
 	case sc&intended != 0:
 		return planSections[f.Section]
 	case sc&past != 0:
-		return f.Path == schema.ClottingHeparin || f.Path == schema.ClottingHeparinOther || pastSections[f.Section] || f.Path == schema.BetweenCprMinutes
+		return f.Path == schema.ClottingHeparin || f.Path == schema.ClottingHeparinOther || pastSections[f.Section] || f.Path == schema.BetweenCprMinutes || f.Section == "measures" && sc&coming != 0
 	}
 	return true
 }

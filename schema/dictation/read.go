@@ -153,6 +153,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readAvailable()
 	g.readKeyed()
 	g.readCarried()
+	g.readBarePh()
 	g.readOxygen()
 	g.readOxygenFlow()
 	g.readSternotomy()
