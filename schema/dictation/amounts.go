@@ -189,7 +189,7 @@ func (g *segment) readNumbers() {
 				if f.Format == "moment" && s.from > a.from {
 					continue
 				}
-				if f.Format == "moment" && !g.signs[a.sign].num.surely && !g.clockish(a) {
+				if f.Format == "moment" && !g.signs[a.sign].num.surely && !g.clockish(a) && !(f.Section == "operation" && a.from-s.to <= 1 && len(a.decimal) >= 3 && !g.signs[a.sign].num.figures) {
 					continue
 				}
 				if !usual(f, g.lex.kind, v) {
@@ -449,7 +449,7 @@ func (g *segment) clockish(a amount) bool {
 
 // boundBefore reads "over", "less than" before an amount.
 func (g *segment) boundBefore(a amount) string {
-	if g.is(a.from-1, ">", "<") && !g.numberEnds(a.from-1) {
+	if g.is(a.from-1, ">", "<") && !g.numberEnds(a.from-1) && !g.is(a.from-2, "-") { // "->" is an arrow
 		return g.toks[a.from-1].text
 	}
 	for n := g.prevSign(a.from); n >= 0 && a.from-g.signs[n].to <= 1; n-- {
@@ -568,10 +568,13 @@ func (g *segment) onlyPast(from, to int, a amount) bool {
 		}
 		p := &g.signs[n]
 		if p.num != nil {
-			if p.scope&(past|weighed|formerly) == 0 {
+			if p.scope&(past|weighed|formerly) == 0 && !p.used {
 				return false
 			}
 			seen = true
+		}
+		if p.used {
+			continue
 		}
 		for _, x := range p.senses {
 			if x.kind == namesField && x.field.Numeric() && x.field.Path.List() == "" && k >= a.from-4 {
@@ -594,7 +597,7 @@ func (g *segment) unfit(f *schema.Field) float64 {
 		}
 		return 0.4
 	case "catheter", "before":
-		if g.mentions("cath", "catheter", "pre", "before", "preop", "beforehand") {
+		if g.mentions("cath", "catheter", "pre", "before", "preop", "beforehand", "mri", "angiogram", "angio") {
 			return -0.5
 		}
 		return 1.2

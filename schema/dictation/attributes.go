@@ -3,6 +3,7 @@ package dictation
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"fairlead/schema"
 )
@@ -73,6 +74,29 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			}
 		}
 	}
+	if f := kind.Field("attempts"); f != nil {
+		g.attemptsAfter(t, f, limit, add)
+	}
+	if f := kind.Field("tipProof"); f != nil {
+		for k := t.to; k < limit && g.toks[k].kind != stop; k++ {
+			if !g.is(k, "tip", "position") {
+				continue
+			}
+			if v, at, to := g.valueAfter(f, f.Enum, k+1, min(limit, k+8)); v != "" && v != "not-proved" {
+				add(f, v, at, to, k, to, "") // "tip seen on X-ray"
+			}
+		}
+	}
+	if f := kind.Field("state"); f != nil && kind.Group == "lines" {
+		if v, at, to := g.valueAfter(f, statesSaid, t.to, limit); v != "" {
+			add(f, v, at, to, t.from, to, "")
+			for j := at; j < to; j++ {
+				if n := g.at[j]; n >= 0 {
+					g.signs[n].used = true
+				}
+			}
+		}
+	}
 	k := t.to
 	lastField := -1 // the last attribute name met, not yet filled
 	for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from < limit; n++ {
@@ -93,6 +117,14 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 		}
 		if s.scope&unreal != 0 {
 			break
+		}
+		if s.num != nil && g.is(s.from-1, "x", "time") && kind.Field("count") == nil && smallCount(s.num.decimal) == 1 {
+			k = s.to // "12 Fr x1, on suction"
+			continue
+		}
+		if s.num != nil && g.is(s.to, "a", "per", "each", "on", "either") && g.is(s.to+1, "side", "each") {
+			k = s.to + 2 // "one a side"
+			continue
 		}
 		if s.num != nil && s.num.decimal != "" {
 			a, _ := g.amountAt(n)
@@ -172,7 +204,23 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = s.to
 			continue
 		}
+		if f := kind.Field("route"); f != nil && s.from-k <= 3 && g.nostrilAt(s) >= 0 {
+			at := g.nostrilAt(s)
+			add(f, "nostril", at, at+1, s.from, at+1, "") // "in the left nostril"
+			if g.is(at-1, "left", "right") {
+				add(kind.Field("side"), g.toks[at-1].text, at-1, at, at-1, at+1, "")
+			}
+			for ; n+1 < len(g.signs) && g.signs[n+1].from <= at; n++ {
+				g.signs[n].used = true
+			}
+			g.signs[n].used = true
+			k = at + 1
+			continue
+		}
 		if f, v := g.attributeValue(kind, n, have); f != nil {
+			if f.Name == "material" && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && v != "gauze" && v != "haemostatic" {
+				break // "two packs, Gore-Tex over them": of what covers them
+			}
 			if s.scope&denied != 0 {
 				v = deniedValue(f, v)
 			}
@@ -202,7 +250,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			continue
 		}
 		if side := g.sideOf(s); side != "" && len(t.sides) == 0 && !have["side"] && kind.Name != "drain" && !noSides[kind.Name] && kind.Field("side") != nil && (s.from-t.to <= 4 || s.from-t.to <= 16 && g.is(s.from-1, "the") && g.is(s.from-2, "on", "in")) && !s.content2() && !(n+1 < len(g.signs) && g.signs[n+1].from == s.to && g.signs[n+1].content() && g.signs[n+1].num == nil) {
-			if t.varieties[0][0] != '*' {
+			if !strings.HasPrefix(t.varieties[0], "*") {
 				add(kind.Field("side"), side, s.from, s.to, t.from, s.to, "")
 				s.used = true
 			}
@@ -241,6 +289,17 @@ func (g *segment) valueWithin(f *schema.Field, a, b int) (value string, from, to
 		}
 	}
 	return "", 0, 0
+}
+
+// nostrilAt is the token of a nostril, with its side or without, that sign s begins;
+// -1 where it is none.
+func (g *segment) nostrilAt(s *sign) int {
+	for k := s.from; k <= s.to && k < len(g.toks); k++ {
+		if g.is(k, "nostril", "naris", "nare") {
+			return k
+		}
+	}
+	return -1
 }
 
 // ofAllAt tells whether the sentence that begins at token k says something of all
@@ -323,11 +382,70 @@ func (g *segment) tubeDepth(t *thing, kind *schema.ItemKind, limit int, add func
 			g.useAmount(a)
 		}
 	}
-	for k := t.to; k < limit; k++ {
-		if c := ordinals[g.toks[k].text]; c > 0 && g.is(k+1, "attempt", "pass", "go", "look") {
-			add(kind.Field("attempts"), itoa(int64(c)), k, k+2, k, k+2, "")
+}
+
+// statesSaid are the states of a line that dictation tells.
+var statesSaid = []string{"tissued"}
+
+// attemptsAfter reads how many attempts a thing took: "first pass", "three goes".
+func (g *segment) attemptsAfter(t *thing, f *schema.Field, limit int, add func(f *schema.Field, value string, from, to, why, whyTo int, note string)) {
+	for k := t.to; k+1 < limit && g.toks[k].kind != stop; k++ {
+		if !g.is(k+1, "attempt", "pass", "go", "look", "try", "stick", "shot") {
+			continue
+		}
+		c := ordinals[g.toks[k].text]
+		if c == 0 && g.numberAt(k) && g.plainTalk(int(g.at[k])) {
+			c = smallCount(g.signs[g.at[k]].num.decimal)
+			if c > 0 {
+				g.signs[g.at[k]].used = true
+			}
+		}
+		if c > 0 {
+			add(f, itoa(int64(c)), k, k+2, k, k+2, "")
+			return
 		}
 	}
+}
+
+// valueAfter is the value of a field that follows a thing in words, with its tokens,
+// where the words are common ones and no part of the vocabulary.
+func (g *segment) valueAfter(f *schema.Field, values []string, from, limit int) (value string, at, to int) {
+	for k := from; k < limit && g.toks[k].kind != stop; k++ {
+		for _, v := range values {
+			for _, words := range namesInWords(f, v) {
+				if g.wordsAt(k, words) && !g.unrealAt(k) {
+					return v, k, k + len(words)
+				}
+			}
+		}
+	}
+	return "", 0, 0
+}
+
+// namesInWords are the names of a value, word by word, cut once for each.
+func namesInWords(f *schema.Field, v string) [][]string {
+	key := [2]string{string(f.Path), v}
+	if kept, ok := nameWords.Load(key); ok {
+		return kept.([][]string)
+	}
+	var out [][]string
+	for _, n := range valueNames(f, v) {
+		out = append(out, variants(n)[0])
+	}
+	nameWords.Store(key, out)
+	return out
+}
+
+var nameWords sync.Map
+
+// wordsAt tells whether the words stand at token k.
+func (g *segment) wordsAt(k int, words []string) bool {
+	for j, w := range words {
+		if k+j >= len(g.toks) || wordOf(&g.toks[k+j]) != w {
+			return false
+		}
+	}
+	return len(words) > 0
 }
 
 // sizeHere tells whether a bare amount may be the size of the thing, still wanted.
@@ -551,13 +669,21 @@ func (g *segment) readTwoAndTwo() {
 		if !near || (a.scope|b.scope)&(unreal|denied) != 0 {
 			continue
 		}
+		a.used, b.used = true, true
+		t := thing{head: -1, to: b.to, of: kind, varieties: []string{"atrial"}}
+		attrs := g.attributesOf(&t, kind, len(g.toks))
 		for k, v := range []string{"atrial", "ventricular"} {
 			s := []*sign{a, b}[k]
 			gi := g.newGroup("items", s.from, s.to)
 			g.groups[gi].item, g.groups[gi].variety = kind, v
 			g.claimIn(gi, kind.Field("variety"), v, s.from, s.to, a.from, b.to)
 			g.claimIn(gi, kind.Field("count"), s.num.decimal, s.from, s.to, a.from, b.to)
+			for _, c := range attrs {
+				if !c.field.Numeric() { // "two and two, insulated"
+					c.group = gi
+					g.claims = append(g.claims, c)
+				}
+			}
 		}
-		a.used, b.used = true, true
 	}
 }

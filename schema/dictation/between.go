@@ -14,6 +14,19 @@ func (g *segment) readTakenDown() {
 		if v == "" || s.scope&(unreal|denied) != 0 || g.within(s, "takedown", "take", "taken") {
 			continue
 		}
+		if g.is(s.from-1, "to", "into") || g.is(s.from-1, "a", "the") && g.is(s.from-2, "to", "into") {
+			s.used = true // what it was taken down to
+			continue
+		}
+		k := s.to
+		for g.is(k, ",", "was", "has", "been", "circulation") {
+			k++
+		}
+		if g.is(k, "taken") && g.is(k+1, "down") {
+			g.claimField(f, v, s.from, s.to, s.from, k+2)
+			s.used = true
+			continue
+		}
 		took := g.is(s.to, "down") || g.is(s.to, "t") && g.is(s.to+1, "/") && g.is(s.to+2, "down") || g.is(s.to, "takedown")
 		before := false
 		for k := max(0, s.from-4); k < s.from; k++ {
@@ -39,7 +52,7 @@ func (g *segment) readTakenDown() {
 // one on leaving, unless another is said.
 func (g *segment) readBeforeAfter() {
 	before, after := schema.FieldAt(schema.BetweenSaturationBeforeWork), schema.FieldAt(schema.BetweenSaturationAfterWork)
-	if g.lex.kind != schema.ShuntRevision && g.lex.kind != schema.Reexploration {
+	if g.lex.kind != schema.ShuntRevision && g.lex.kind != schema.Reexploration && g.lex.kind != schema.SupportOn {
 		return
 	}
 	for i := range g.signs {
@@ -75,6 +88,16 @@ func (g *segment) readBeforeAfter() {
 			to := false
 			for k := a.to; k < b.from; k++ {
 				to = to || g.is(k, "→", "to", ">")
+			}
+			if ok && g.lex.kind == schema.ShuntRevision && !said && !to && b.from-a.to <= 8 && (g.is(b.to, "now", "after", normal("afterwards"), "once") || g.is(b.from-1, "now", "then")) && b.units == nil {
+				g.claimField(before, v, a.from, a.to, s.from, a.to)
+				g.useAmount(a)
+				if !g.is(b.to, "now") && !g.is(b.from-1, "now") { // what they are now is how the child leaves
+					g.claimField(after, w, b.from, b.to, s.from, b.to)
+					g.useAmount(b)
+					s.used = true
+				}
+				continue
 			}
 			if ok && (to && g.signs[found[0]].scope&past != 0 || said) && b.from-a.to <= 5 {
 				g.claimField(before, v, a.from, a.to, s.from, a.to)

@@ -8,6 +8,36 @@ import (
 	"fairlead/schema"
 )
 
+// readPeakOverEnd reads the two pressures of a ventilator said as one: "pressures
+// twenty one over five".
+func (g *segment) readPeakOverEnd() {
+	peak, end := schema.FieldAt(schema.VentilationPeakPressure), schema.FieldAt(schema.VentilationEndPressure)
+	if !g.inNote(peak) || !g.mentions("vent", "ventilator", "ventilated", "ventilation", "pip", "peak", "inspiratory", "pc", "simv", "breath") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if !g.is(a.to, "over", "/") || !g.numberAt(a.to+1) || !g.plainTalk(int(g.at[a.to+1])) {
+			continue
+		}
+		b, _ := g.amountAt(int(g.at[a.to+1]))
+		v, _, ok := fits(peak, a)
+		w, _, ok2 := fits(end, b)
+		if !ok || !ok2 || !usual(peak, g.lex.kind, v) || !usual(end, g.lex.kind, w) {
+			continue
+		}
+		g.claimField(peak, v, a.from, a.to, a.from, b.to)
+		g.claimField(end, w, b.from, b.to, a.from, b.to)
+		g.useAmount(a)
+		g.useAmount(b)
+		return
+	}
+}
+
 // readOxygenFlow reads litres of oxygen or gas: "high flow at ten litres", "two litres
 // nasal".
 func (g *segment) readOxygenFlow() {
@@ -48,7 +78,7 @@ func (g *segment) readOxygen() {
 				continue
 			}
 		}
-		flow := g.is(s.from-1, "and", ",", "at") && slices.Contains(a.units, "%") && g.mentions("flow", "liter", "prong", "nasal", "cannula") // "ten litres and thirty percent"
+		flow := g.is(s.from-1, "and", ",", "at") && slices.Contains(a.units, "%") && g.mentions("flow", "liter", "prong", "nasal", "cannula", "vent", "ventilator", "peep", "inspiratory", "pip") // "ten litres and thirty percent"
 		if !g.is(s.from-1, "in", "on") && !flow && !(slices.Contains(a.units, "%") && g.is(a.to, "oxygen", "o2")) {
 			continue
 		}

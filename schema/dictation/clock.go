@@ -1,6 +1,9 @@
 package dictation
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // clockOf is the time of day of an hour and a minute in figures, or "".
 func clockOf(h, m string) string {
@@ -30,6 +33,11 @@ func readClockWords(t []token, i int) (clock string, to int, surely bool) {
 	case at(i, "half") && at(i+1, "past"):
 		if h, n, ok := hourAt(t, i+2); ok {
 			return after(t, h, 30, i+2+n)
+		}
+		return "", i, false
+	case at(i, "half"): // "at half eight"
+		if h, w, _ := under(t, i+1); w == 1 && h > 0 && h <= 12 && announces(t, i) && endsTime(t, i+2) {
+			return after(t, h, 30, i+2)
 		}
 		return "", i, false
 	case at(i, "quarter"):
@@ -66,8 +74,8 @@ func readClockWords(t []token, i int) (clock string, to int, surely bool) {
 			}
 		}
 		if at(j, "to") && (v%5 == 0 && v < 30) {
-			// "ten to nine"; "ten to twelve" is more often a range, so not sure
-			if h, n, ok := hourAt(t, j+1); ok && (at(j+1+n, "oclock") || at(j+1, "midnight") || at(j+1, "noon") || at(j+1, "midday")) {
+			// "ten to nine"; "ten to twelve" is more often a range
+			if h, n, ok := hourAt(t, j+1); ok && (at(j+1+n, "oclock") || at(j+1, "midnight") || at(j+1, "noon") || at(j+1, "midday") || h <= 12 && endsTime(t, j+1+n) && announces(t, i) && !(at(i-1, "from") && v < h)) {
 				return after(t, (h+23)%24, 60-v, j+1+n)
 			}
 		}
@@ -92,6 +100,57 @@ func readClockWords(t []token, i int) (clock string, to int, surely bool) {
 		return c, to, to > k+n || v >= 13
 	}
 	return "", i, false
+}
+
+// announcers are words that a time of day follows.
+var announcers = wordSet("at from on off until till by bypass pump skin theatre room knife incision clamp closed started began finished out in covered left")
+
+// timed are words of what has a time of day: beside one of them "at ten to nine"
+// is no range.
+var timed = wordSet("theatre room skin knife incision started began bypass pump cpb clamp clamped off ran run closed covered finished left arrived protamine ecmo support stopped opened off-pump theater cross arrest")
+
+// announces tells whether the words before t[i] say that a time of day comes.
+func announces(t []token, i int) bool {
+	if i == 0 || !announcers[t[i-1].text] {
+		return false
+	}
+	for k := i - 1; k >= 0 && k >= i-9 && t[k].kind != stop; k-- {
+		if timed[t[k].text] {
+			return true
+		}
+	}
+	return false
+}
+
+// endsTime tells whether what stands at t[k] may follow a time of day, and is not
+// the unit of a number.
+func endsTime(t []token, k int) bool {
+	if k >= len(t) || t[k].kind == stop || t[k].text == "," || t[k].text == ")" {
+		return true
+	}
+	switch t[k].text {
+	case "and", "then", "with", "off", "on", "to", "until", "till", "for", "no", "sorry", "but", "at", "clamp", "in", "this", "back", "when", "am", "pm", "a", "p":
+		return true
+	}
+	return false
+}
+
+// twelveHours tells whether a time of day in words, or with one figure before the
+// colon, may as well be twelve hours later.
+func twelveHours(t []token, from, to int, clock string) bool {
+	if clock == "" || clock >= "13:00" || clock < "01:00" {
+		return false
+	}
+	for k := from; k < to; k++ {
+		switch w := t[k].text; {
+		case t[k].kind == figure:
+			return k == from && (len(w) == 4 && w[1] == ':' || len(w) <= 3 && !strings.ContainsAny(w, ":")) && to == from+1
+		case k == from && (w == "oh" || w == "o" || w == "zero"), w == "midnight", w == "noon", w == "midday",
+			w == "am", w == "pm", w == "morning", w == "afternoon", w == "evening", w == "night", w == "tonight", w == "hour", w == "hr", w == "m":
+			return false
+		}
+	}
+	return true
 }
 
 // minuteAt reads the minutes of a time: two figures, or "oh five".
@@ -139,7 +198,7 @@ func pastOrTo(t []token, k, minutes int) (string, int, bool) {
 			return after(t, h, minutes, k+1+n)
 		}
 	case "to", "before":
-		if h, n, ok := hourAt(t, k+1); ok {
+		if h, n, ok := hourAt(t, k+1); ok && h <= 12 {
 			return after(t, (h+23)%24, 60-minutes, k+1+n)
 		}
 	}

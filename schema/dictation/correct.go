@@ -8,11 +8,15 @@ func (g *segment) correct() {
 	g.affirm()
 	g.renamed()
 	g.renamedAfter()
+	g.wrongOnes()
 	g.decide()
+	g.supersede()
+	g.noneAfterAll()
 	for i := 0; i < len(g.signs); i++ {
 		s := &g.signs[i]
 		switch {
 		case s.used:
+		case (s.is(corrects) || s.is(scratches) || g.is(s.from, "no") && s.is(denies)) && g.ofAnother(i):
 		case g.replaceNone(i), g.only(i):
 		case s.is(denies) && g.is(s.from, "no") && s.to-s.from == 1 && g.recount(i):
 		case s.is(scratches):
@@ -163,10 +167,10 @@ func (g *segment) afterwards(i int) bool {
 		r--
 	}
 	p := r - 1
-	if p >= 0 && g.signs[p].has(isUnit) && g.signs[p].num == nil && p > 0 {
-		p--
+	if p > 0 && (g.signs[p].has(isUnit) || g.signs[p].content() && g.signs[p-1].to == g.signs[p].from) && g.signs[p].num == nil {
+		p-- // past the unit, or the noun: "four wires, five actually"
 	}
-	if p < 0 || g.signs[i].from-g.signs[i-1].to > 1 || g.signs[r].from-g.signs[p].to > 2 || g.signs[p].used || g.signs[r].used || g.signs[p].num == nil || g.signs[r].num == nil || !g.crosses(g.signs[p].to, g.signs[r].from) && !(r+1 < i && p+1 < r && g.signs[p+1].has(isUnit) && g.signs[p+1].node == g.signs[r+1].node) {
+	if p < 0 || g.signs[i].from-g.signs[i-1].to > 1 || g.signs[r].from-g.signs[p+1].from > 4 || g.signs[r].from-g.signs[p].to > 4 || g.signs[p].used || g.signs[r].used || g.signs[p].num == nil || g.signs[r].num == nil || !g.crosses(g.signs[p].to, g.signs[r].from) && !(r+1 < i && p+1 < r && g.signs[p+1].has(isUnit) && g.signs[p+1].node == g.signs[r+1].node) {
 		return false
 	}
 	g.substitute(p, r)
@@ -222,6 +226,9 @@ func (g *segment) replaceTight(i int) {
 	if r.used || r.num == nil && g.sideOf(r) == "" && g.deniesFinding(s, p, r) {
 		return
 	}
+	if p.num == nil && p.scope&denied != 0 && g.is(p.from-1, "no") && s.to == r.from {
+		return // "no vasopressin, no noradrenaline"
+	}
 	wide := p.num != nil && r.num != nil && g.is(s.from-1, ",") && g.is(s.to, ",") && r.from-s.to <= 8 && g.is(r.from-1, ",") // "sixteen forty, no, I looked again, sixteen fifty"
 	for k := s.to; k < r.from && !wide; k++ {
 		if !g.is(k, ",", "a", "an", "the", "it", "was", "is", "that", "at") || r.from-s.to > 4 {
@@ -243,6 +250,9 @@ func (g *segment) replaceTight(i int) {
 		j--
 		p = &g.signs[j]
 	}
+	if m := g.numberOver(j, i+1); m != j {
+		j, p = m, &g.signs[m]
+	}
 	switch {
 	case p.num != nil && r.num != nil:
 	case g.sideOf(p) != "" && !p.content2() && r.content2() && g.is(r.from, "right", "left"):
@@ -254,6 +264,8 @@ func (g *segment) replaceTight(i int) {
 		}
 		return
 	case g.sideOf(p) != "" && g.sideOf(r) != "" && !p.content2():
+	case g.otherVariety(p, r) && g.is(s.to, ","):
+		p.scope &^= denied // "right atrial line, no, common atrial"
 	case sameSort(p, r) && !p.content2() && !r.content2() && g.crosses(p.to, s.from) || sameSort(p, r) && p.has(isValue) && !p.content2():
 		p.scope &^= denied
 	default:
@@ -362,6 +374,9 @@ func (g *segment) substitute(p, r int) {
 		if len(both) > 0 {
 			a.senses, a.node = both, a.wasNode
 		}
+	}
+	if v := varietyOf(b, a.was); v != nil {
+		a.senses, a.node = append([]sense{*v}, slices.DeleteFunc(slices.Clone(b.senses), func(x sense) bool { return x.kind != isValue })...), a.wasNode
 	}
 	if b.num != nil {
 		n := *b.num

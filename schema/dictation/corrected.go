@@ -441,6 +441,19 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 		switch {
 		case g.is(k, "plan", "idea", "intention") && g.is(k-1, "the", "our", "my") && g.is(k-2, "was", "were"):
 			set(g.startOf(k-2, 7), k, weighed) // "lateral tunnel was the plan"
+		case g.is(k, "what") && g.is(k+1, "i", "we") && g.is(k+2, "asked", "wanted", "planned", "ordered", "meant", "intended"),
+			g.is(k, "requested", "intended") && g.is(k-1, "was", "were"), g.is(k, "thought") && g.is(k+1, "better") && g.is(k+2, "of"):
+			j := k // "bovine pericardium is what I asked for"
+			for j > 0 && !g.is(j-1, ",", ":") && g.toks[j-1].kind != stop && k-j < 12 {
+				j--
+			}
+			set(j, k, weighed)
+		case g.is(k, "said", "told") && g.is(k-1, "i", "we"):
+			for j := k + 1; j < len(g.toks) && j < k+14 && g.toks[j].kind != stop; j++ {
+				if g.is(j, "but") {
+					set(k+1, j, weighed) // "I said on the phone it was tamponade, but"
+				}
+			}
 		case g.is(k, "since") && g.is(k+1, "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", "yesterday", "the", "last", "birth", "stage", "norwood", "his", "her"):
 			set(g.startOf(k, 5), k, past) // "open since Monday"
 		case g.is(k, "on") && g.numberAt(k-1) && g.is(k+1, "the") && g.is(k+2, "sheet", "board", "chart", "log", "form", "whiteboard"):

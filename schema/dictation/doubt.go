@@ -575,7 +575,7 @@ func (g *segment) doubtSternum() {
 		w := g.toks[k].text
 		again := w == "reopened" || w == "reopen" || strings.HasPrefix(w, "open") && (g.is(k+1, "again") || g.is(k+2, "again")) && g.is(k, "opened", "open")
 		open := w == "open" && (g.is(k-1, "left", "stay", "stayed", "is", "its", "remain", "remained", "so", "still", "back", "leave", "stood", "keep", "kept", "sternum", "bone") || g.is(k-1, ",") && (g.is(k-2, "so", "no")) || g.toks[max(0, k-1)].kind == stop && (g.is(k-2, "no") || g.is(k-2, "not")))
-		if !again && !open || g.unrealAt(k) || g.maybe(k) || g.is(k-1, "not", "never") || g.is(k-2, "not") || g.is(k+1, "under") || g.skinBefore(k) {
+		if !again && !open || g.unrealAt(k) || g.maybe(k) || g.is(k-1, "not", "never") || g.is(k-2, "not") || g.is(k+1, "under") || g.skinBefore(k) || g.is(k-2, "pericardium") || g.is(k-3, "pericardium") {
 			continue
 		}
 		dropped := false

@@ -24,7 +24,7 @@ func allowed(f *schema.Field, sc scope) bool {
 	case sc&intended != 0:
 		return planSections[f.Section]
 	case sc&past != 0:
-		return f.Path == schema.ClottingHeparin || f.Path == schema.ClottingHeparinOther || pastSections[f.Section] || f.Path == schema.BetweenCprMinutes
+		return f.Path == schema.ClottingHeparin || f.Path == schema.ClottingHeparinOther || pastSections[f.Section] || f.Path == schema.BetweenCprMinutes || f.Section == "measures" && sc&coming != 0
 	}
 	return true
 }
@@ -343,6 +343,10 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 			if y.kind == isValue && j != i && len(f.When) > 0 && f.When[0].Field == y.field.Path && slices.Contains(f.When[0].In, any(y.value)) && f.Type == "string" {
 				called = true
 			}
+			// "LPA enlarged, bovine pericardium": so does what was patched
+			if y.kind == isValue && j < i && patchedBy[f.Path] == y.field.Path && !y.inner && p.scope&(unreal|denied) == 0 && widened(g.toks[p.from:p.to]) {
+				called = true
+			}
 			// "an 18 mm Gore-Tex conduit": so does the name of its size
 			if y.kind == namesField && y.field.Unit == "mm" && y.field.Section == f.Section && sameWhen(y.field, f) {
 				called = true
@@ -416,6 +420,9 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		}
 		if f.Path == schema.ClosingTolerated && x.value == "no" && !g.within(s, "tolerated", "tolerate") {
 			score = 0 // that it was reopened once does not say how it ended
+		}
+		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {
+			score = 0 // to support
 		}
 		if f.Path == schema.EchoAvValveLeak && g.is(s.from-1, "for") {
 			score = 0 // what it was repaired for

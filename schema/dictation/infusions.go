@@ -65,7 +65,7 @@ func (g *segment) readInfusions() {
 			if (drug == "aprotinin" || drug == "tranexamic-acid") && !g.infusionTalk(i) {
 				continue // what was not given, more likely than what does not run
 			}
-			if g.lex.alone[s.node] || g.infusionTalk(i) {
+			if g.lex.alone[s.node] || g.infusionTalk(i) || !bolusDrugs[drug] {
 				gi := g.newGroup(running, s.from, s.to)
 				g.groups[gi].denied = true
 				g.claimIn(gi, row("drug"), drug, s.from, s.to, s.from, s.to)
@@ -128,24 +128,34 @@ func (g *segment) readInfusions() {
 	item := row("item")
 	before := -1 // the line that a list of drugs follows
 	last := -1   // the line of the drug before
+	first := len(drips) > 0 && g.lineBefore(drips[0].sign) >= 0
 	for n := range drips {
 		if g.stateAfter(drips[n].sign, drips[n].end) == "stopped" {
 			continue
 		}
 		m := n
 		line := g.lineAfter(drips[n].sign, drips[n].end)
+		if first && line >= 0 && n+1 < len(drips) && g.lineBefore(drips[n+1].sign) == line {
+			line = -1 // of the drug after it: "through the CA line milrinone and through the jugular calcium"
+		}
 		if line < 0 {
 			line = g.lineBeside(drips[n].sign, drips[n].end)
 		}
 		if line < 0 && last >= 0 && g.saysSame(drips[n].sign, drips[n].end) {
 			line = last // "milrinone .5 same"
 		}
-		for line < 0 && m+1 < len(drips) && g.listed(drips[m].sign, drips[m+1].sign) {
+		for !first && line < 0 && m+1 < len(drips) && g.listed(drips[m].sign, drips[m+1].sign) {
 			m++
 			line = g.lineAfter(drips[m].sign, drips[m].end)
 		}
+		if line < 0 && g.saysIt(drips[n].sign, drips[n].end) {
+			line = g.lineNamedBefore(drips[n].sign)
+		}
 		if line < 0 {
 			line = g.lineBefore(drips[n].sign)
+			if line < 0 {
+				line = g.lineHeading(drips[n].sign)
+			}
 			if line < 0 && before >= 0 && n > 0 && g.listed(drips[n-1].sign, drips[n].sign) {
 				line = before
 			}
@@ -334,7 +344,7 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 	}
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
-		if p.num != nil && p.scope&past != 0 && p.from-s.to <= 4 {
+		if p.num != nil && p.scope&past != 0 && p.from-s.to <= 6 {
 			continue // "from 0.2 to 0.05"
 		}
 		if p.from-s.to > 7 || p.used || g.stopsItem(s.to, p.from) || p.scope&unreal != 0 {
@@ -457,7 +467,7 @@ func (g *segment) stateAfter(i, end int) string {
 		if g.is(p.from, "stopped") && p.from == s.to && p.scope&(denied|intended) == 0 {
 			return "stopped"
 		}
-		if p.is(stoppedCue) && p.scope&(denied|intended) == 0 && !g.is(p.to, "the") {
+		if p.is(stoppedCue) && p.scope&(denied|intended) == 0 && !g.is(p.to, "the") && !(changers[g.toks[p.to-1].text] && (g.numberAt(p.to) || g.is(p.to, "to", "down", "from"))) {
 			return "stopped"
 		}
 		if p.content() {
@@ -524,7 +534,7 @@ func (g *segment) lineBefore(i int) int {
 			ok := false
 			for k := p.to; k < s.from; k++ {
 				switch g.toks[k].text {
-				case "has", "with", "running", "carrying", "carries", ":", "run", "taking", "for", "is", "got":
+				case "has", "with", "running", "carrying", "carries", ":", "run", "taking", "for", "is", "are", "got", "we", "go", "goes", "carry", "take", "takes":
 					ok = true
 				}
 			}

@@ -90,7 +90,7 @@ func (g *segment) resolveThings(ts []thing) {
 		}
 		if k, h := g.headBefore(t); k != nil {
 			t.of = k
-			if t.from-g.signs[h].to <= 2 && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
+			if g.placeWords(g.signs[h].to, t.from) && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
 				b := thing{sign: h, options: t.options, head: -1, from: g.signs[h].from, to: g.signs[h].to}
 				prev := 0
 				if n > 0 {
@@ -144,6 +144,7 @@ func (g *segment) resolveThings(ts []thing) {
 		if t.of == nil {
 			continue
 		}
+		g.amountsBetween(ts, n)
 		for _, o := range t.options {
 			if o.item == t.of {
 				t.varieties = append(t.varieties, strings.Split(o.value, "+")...)
@@ -476,7 +477,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
+	if t.gone || g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
 		t.gone, s.used = true, true
 		for _, v := range t.varieties {
 			g.taken = append(g.taken, sense{kind: isItem, item: t.of, value: v})

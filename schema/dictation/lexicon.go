@@ -101,7 +101,7 @@ func (l *lexicon) add(phrase string, s sense) (last int32) {
 }
 
 // passedOver are words that may stand inside any phrase.
-var passedOver = map[string]bool{"+": true, ",": true, "/": true, "the": true, "um": true, "er": true, "uh": true, "erm": true, "uhm": true, "her": true, "his": true}
+var passedOver = map[string]bool{"+": true, ",": true, "/": true, "the": true, "um": true, "er": true, "uh": true, "erm": true, "uhm": true, "her": true, "his": true, "him": true}
 
 // match is the longest phrase that starts at t[i]: the node it ends in and the
 // token after it.

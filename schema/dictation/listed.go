@@ -260,6 +260,9 @@ func (g *segment) listHead(ts []thing, n int) bool {
 // French each, on ten". It is -1 where nothing is.
 func (g *segment) sharedFrom(ts []thing, n int, attrs []claim) int {
 	t := &ts[n]
+	if n > 0 && t.plural && (t.head >= 0 || t.full) && t.of.Name == "drain" && ts[n-1].of == t.of && ts[n-1].head < 0 && !ts[n-1].full && len(ts[n-1].amounts) == 0 && g.joined(ts[n-1].to, t.from) {
+		return t.to // "right pleural and mediastinal drains, sixteen French, on ten of suction"
+	}
 	if n == 0 || ts[n-1].of != t.of || n+1 < len(ts) && ts[n+1].of == t.of {
 		return -1
 	}
@@ -296,4 +299,72 @@ func (g *segment) sidedPair(ts []thing, n int) bool {
 		first--
 	}
 	return n-first > 1
+}
+
+// nounOver is the sign of the noun that a thing's size and place follow, or -1.
+func (g *segment) nounOver(t *thing) int {
+	for i := t.sign - 1; i >= 0 && !g.crossesStop(g.signs[i].to, t.from); i-- {
+		s := &g.signs[i]
+		if s.has(isHead) && !s.has(isItem) {
+			if slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isHead && x.item == t.of }) {
+				return i
+			}
+			return -1
+		}
+		if s.num == nil && !s.has(isUnit) && g.lumensAt(i) == 0 && !s.is(through) && g.sideOf(s) == "" {
+			return -1
+		}
+	}
+	return -1
+}
+
+// amountsBetween gives a thing what stands between its noun and its place: "a chest
+// tube, twelve French, in the right chest".
+func (g *segment) amountsBetween(ts []thing, n int) {
+	t := &ts[n]
+	if len(t.amounts) > 0 || t.head >= 0 {
+		return
+	}
+	from := 0
+	if n > 0 && ts[n-1].of == t.of && g.nounOnly(&ts[n-1]) {
+		from = ts[n-1].to
+	} else if h := g.nounOver(t); h >= 0 && (n == 0 || ts[n-1].sign < h) {
+		from = g.signs[h].to
+	}
+	if from == 0 || g.pluralAt(from-1) {
+		return
+	}
+	for i := g.nextSign(from); i < t.sign; i++ {
+		if l := g.lumensAt(i); l > 0 && t.lumens == 0 {
+			t.lumens = l
+		}
+		if a, ok := g.amountAt(i); ok && a.units != nil && g.plainTalk(i) && g.attributeFor(t.of, a) != nil {
+			t.amounts = append(t.amounts, a)
+		}
+	}
+}
+
+// unitBetween tells whether a unit stands in tokens a..b: there the thing before has
+// been told of, and what follows is another's.
+func (g *segment) unitBetween(a, b int) bool {
+	for k := a; k < b; k++ {
+		if n := g.at[k]; n >= 0 && g.signs[n].has(isUnit) {
+			return true
+		}
+	}
+	return false
+}
+
+// placeWords tells whether tokens a..b, between a noun and where it lies, are few or
+// only lead there: "a cannula in the back of the left hand".
+func (g *segment) placeWords(a, b int) bool {
+	if b-a <= 2 {
+		return true
+	}
+	for k := a; k < b; k++ {
+		if !g.is(k, "in", "at", "on", "the", "back", "of", "dorsum", "his", "her") {
+			return false
+		}
+	}
+	return true
 }

@@ -148,6 +148,11 @@ func (g *segment) readFactors() {
 			g.claimIn(gi, dose, a.decimal, a.from, a.to, min(s.from, a.from), max(s.to, a.to))
 			g.claimIn(gi, unit, u, a.from, a.to, min(s.from, a.from), max(s.to, a.to))
 			g.useAmount(*a)
+			if n := g.nextSign(max(s.to, a.to)); n < len(g.signs) && g.signs[n].num != nil && g.signs[n].num.clock != "" && g.is(g.signs[n].from-1, "at", "@") && g.plainTalk(n) {
+				p := &g.signs[n]
+				g.claimIn(gi, rowField(list, "at"), p.num.clock, p.from, p.to, s.from, p.to)
+				p.used = true
+			}
 		}
 	}
 }
@@ -372,12 +377,31 @@ func (g *segment) readCardioplegia() {
 			g.claimIn(gi, route, g.valueOf(p, route), p.from, p.to, min(a.from, p.from), max(a.to, p.to))
 			p.used = true
 		}
-		if n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].num != nil && g.signs[n].num.clock != "" && g.is(g.signs[n].from-1, "at") && g.signs[n].from-a.to <= 5 {
+		if n := g.doseTime(a); n >= 0 {
 			p := &g.signs[n]
-			g.claimIn(gi, at, p.num.clock, p.from, p.to, a.from, p.to)
+			g.claimIn(gi, at, p.num.clock, p.from, p.to, min(a.from, p.from), max(a.to, p.to))
 			p.used = true
 		}
 	}
+}
+
+// doseTime is the sign of the time a dose was given at: "sixty mils into the root at
+// nine thirty two", "65 mL root 1002", "ten oh four, sixty mils"; or -1.
+func (g *segment) doseTime(a amount) int {
+	for n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from-a.to <= 6 && !g.crossesStop(a.to, g.signs[n].from); n++ {
+		s := &g.signs[n]
+		if s.num == nil {
+			continue
+		}
+		if b, _ := g.amountAt(n); !s.used && b.clock != "" && b.units == nil && (s.num.surely || g.is(b.from-1, "at", "@") || s.num.figures && len(g.words(b.from, b.to)) == 4) {
+			return n
+		}
+		break
+	}
+	if n := g.prevSign(a.from); n >= 0 && a.from-g.signs[n].to <= 1 && g.signs[n].num != nil && !g.signs[n].used && g.signs[n].num.clock != "" && (g.signs[n].num.surely || g.mentions("dose")) && len(g.words(g.signs[n].from, g.signs[n].to)) >= 4 {
+		return n
+	}
+	return -1
 }
 
 // dosePurpose is what a drug given as single doses is for.

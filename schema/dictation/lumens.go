@@ -1,13 +1,15 @@
 package dictation
 
 import (
+	"slices"
 	"strings"
 
 	"fairlead/schema"
 )
 
-// lumenNames are the lumens of a line as they are named at the bedside.
-var lumenNames = wordSet("proximal distal middle medial")
+// lumenNames are the lumens of a line as they are named at the bedside, each with
+// what it is written as.
+var lumenNames = map[string]string{"proximal": "proximal", "prox": "proximal", "distal": "distal", "dist": "distal", "middle": "middle", "medial": "medial"}
 
 // drip is an infusion read in a segment.
 type drip struct {
@@ -26,15 +28,35 @@ func (g *segment) readLumens(drips []drip) {
 		return
 	}
 	said := make([]bool, len(drips))
+	first := g.lumensFirst(drips)
 	for n, d := range drips {
 		s := &g.signs[d.sign]
+		if first {
+			if k := g.lumenBefore(s.from); k >= 0 {
+				g.claimIn(d.group, f, lumenNames[g.toks[k].text], k, k+1, k, s.to)
+				said[n] = true
+			}
+			continue
+		}
 		for k := s.to; k < d.end && k < s.to+14 && g.toks[k].kind != stop; k++ {
-			if g.toks[k].kind != word || !lumenNames[g.toks[k].text] || g.unrealAt(k) {
+			if g.toks[k].kind != word || lumenNames[g.toks[k].text] == "" || g.unrealAt(k) {
 				continue
 			}
-			g.claimIn(d.group, f, g.toks[k].text, k, k+1, s.from, k+1)
+			g.claimIn(d.group, f, lumenNames[g.toks[k].text], k, k+1, s.from, k+1)
 			said[n] = true
 			break
+		}
+		if k := g.sameLumen(d); k >= 0 && !said[n] {
+			same := g.ctx.lumen
+			for m := 0; m < n; m++ {
+				if v := g.claimOf(drips[m].group, f); v != "" {
+					same = v
+				}
+			}
+			if same != "" {
+				g.claimIn(d.group, f, same, k, k+2, s.from, k+2)
+				said[n] = true
+			}
 		}
 	}
 	linked := func(n int) int { // the link of a drip, or -1
@@ -79,6 +101,129 @@ func (g *segment) readLumens(drips []drip) {
 		c := g.claimIn(drips[n].group, item, g.ctx.line, s.from, s.to, s.from, s.to)
 		c.sure, c.note = Check, "the lumen was named without its line: the line named before it is taken"
 	}
+}
+
+// sameLumen is the token of "same lumen" after a drug, or -1.
+func (g *segment) sameLumen(d drip) int {
+	for k := g.signs[d.sign].to; k+1 < d.end && g.toks[k].kind != stop; k++ {
+		if g.is(k, "same") && g.is(k+1, "lumen", "port", "limb") {
+			return k
+		}
+	}
+	return -1
+}
+
+// claimOf is the value that a group has been given for a field, or "".
+func (g *segment) claimOf(gi int, f *schema.Field) string {
+	for i := range g.claims {
+		if c := &g.claims[i]; c.group == gi && c.field == f {
+			return c.value
+		}
+	}
+	return ""
+}
+
+// lumensFirst tells whether the lumens are named before what runs in them:
+// "proximal: milrinone 0.5; distal: adrenaline 0.05".
+func (g *segment) lumensFirst(drips []drip) bool {
+	if len(drips) == 0 {
+		return false
+	}
+	s := &g.signs[drips[0].sign]
+	k := g.lumenBefore(s.from)
+	if k < 0 || g.unrealAt(k) {
+		return false
+	}
+	for j := k + 1; j < s.from; j++ {
+		if !g.is(j, ":", ",", "-", "lumen", "port", "limb", "the", "has", "is", "with", "got", "carrie", "carrying", "carry", "running", "run", "for", "taking", "take", "in", "it") {
+			return false
+		}
+	}
+	return true
+}
+
+// lumenBefore is the token that names a lumen last before token k, in the same
+// sentence, or -1.
+func (g *segment) lumenBefore(k int) int {
+	for k--; k >= 0 && g.toks[k].kind != stop; k-- {
+		if g.toks[k].kind == word && lumenNames[g.toks[k].text] != "" {
+			return k
+		}
+	}
+	return -1
+}
+
+// saysIt tells whether the drug at sign i is said to run in what was named before:
+// "dopamine five on it".
+func (g *segment) saysIt(i, end int) bool {
+	for k := g.signs[i].to; k+1 < min(end, g.signs[i].to+9) && g.toks[k].kind != stop; k++ {
+		if g.is(k, "on", "in", "through", "into", "via", "down") && g.is(k+1, "it", "that", "there", "them") && (k+2 >= len(g.toks) || g.toks[k+2].kind == stop || g.is(k+2, ",", "and", "line", "one")) {
+			return true
+		}
+	}
+	return false
+}
+
+// lineNamedBefore is the sign of the line named last before sign i, or -1.
+func (g *segment) lineNamedBefore(i int) int {
+	for j := i - 1; j >= 0; j-- {
+		if g.lineAt(j) {
+			return j
+		}
+	}
+	return -1
+}
+
+// lineAt tells whether sign j names a line.
+func (g *segment) lineAt(j int) bool {
+	return slices.ContainsFunc(g.signs[j].senses, func(x sense) bool {
+		return (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" && !ignored[x.item.Name]
+	})
+}
+
+// lineHeading is the line that a sentence lists with its size, depth and lumens
+// before it says what runs there, the drug at sign i first: "Right jugular, five
+// French, two lumens: milrinone 0.5". It is -1 where there is none.
+func (g *segment) lineHeading(i int) int {
+	j := i - 1
+	for ; j >= 0 && !g.lineAt(j); j-- {
+		s := &g.signs[j]
+		line := s.num != nil || s.has(isUnit) || g.lumensAt(j) > 0 || g.lumenWord(s) || g.attributeSign(j) || g.sideOf(s) != "" && !s.content2() || s.is(through) || s.is(filler) || s.has(isHead) || lumenNames[g.toks[s.from].text] != "" || g.namesDrips(s)
+		if !line || g.drugAt(j) != "" || s.scope&(unreal|denied) != 0 {
+			return -1
+		}
+	}
+	if j < 0 || g.signs[j].scope&(unreal|denied) != 0 {
+		return -1
+	}
+	s := &g.signs[j]
+	bare := !s.has(isItem)
+	for k := s.to; k < g.signs[i].from; k++ {
+		if g.toks[k].kind == stop || g.is(k, "and", "read", "reading", "pressure", "with", "for") && !g.is(k, "with", "for") {
+			return -1
+		}
+	}
+	if gap := g.signs[i].from - 1; !g.is(gap, ",", ":", "-", "with", "for", "has", "running", "run", "carrying", "carry", "take", "in", "it") && !(g.at[gap] >= 0 && (g.lumenWord(&g.signs[g.at[gap]]) || g.signs[g.at[gap]].has(isUnit) || g.lumensAt(int(g.at[gap])) > 0)) && lumenNames[g.toks[gap].text] == "" {
+		return -1
+	}
+	from := s.from
+	for from > 0 && (g.is(from-1, "a", "the", "my", "her", "his", "in") || g.at[from-1] >= 0 && (g.sideOf(&g.signs[g.at[from-1]]) != "" || g.signs[g.at[from-1]].num != nil || g.signs[g.at[from-1]].has(isUnit) || g.signs[g.at[from-1]].is(through))) {
+		from--
+	}
+	if from > 0 && g.toks[from-1].kind != stop && !g.is(from-1, ",", ":", "line") {
+		return -1
+	}
+	for _, x := range s.senses { // "LA 9" is a pressure
+		if x.item != nil && x.item.Name == "intracardiac-line" && bare && g.numberAt(s.to) {
+			return -1
+		}
+	}
+	return j
+}
+
+// namesDrips tells whether a sign names the infusions as such: "carries the drugs".
+func (g *segment) namesDrips(s *sign) bool {
+	return slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == namesField && x.field.Path.Section() == "infusions" })
 }
 
 // sizesEach gives each of several things of one kind its own size: "two right pleural

@@ -37,6 +37,14 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 			break
 		}
 	}
+	for k := t.to; k < len(g.toks) && k < t.to+8 && g.toks[k].kind != stop; k++ { // "the right hand cannula tissued, so that is gone"
+		if n := g.at[k]; n >= 0 && g.signs[n].content2() {
+			break
+		}
+		if g.is(k, "gone") && g.is(k-1, "is", "has", "now", "was", "s") && !g.unrealAt(k) {
+			return true
+		}
+	}
 	if t.of.Name == "left-on-purpose" && (g.is(t.to, "came", "lifted") && g.is(t.to+1, "off", "away") || g.is(t.to, "was") && g.is(t.to+1, "lifted")) {
 		return true
 	}
@@ -125,7 +133,10 @@ func (g *segment) heading(t *thing) string {
 // listsWhatIsOut tells whether the sentence is a list of what was taken out:
 // "What is out: the membrane, one pack, the left atrial line."
 func (g *segment) listsWhatIsOut() bool {
-	out := false
+	out := g.ctx.out && !g.mentions(":", "stay", "remain", "in", "still")
+	if out {
+		return true // "Gone: the left pleural drain; both atrial wires."
+	}
 	for k := 0; k < len(g.toks) && k < 7; k++ {
 		switch g.toks[k].text {
 		case "out", "removed", "pulled", "gone":

@@ -75,7 +75,7 @@ func (g *segment) preposed(i int, f *schema.Field) float64 {
 		if f.Path == schema.SupplyVentriculotomy && conduit && g.is(k, "through", "from", "in", "off", "of") && g.sideOf(s) == "" {
 			return 3.5
 		}
-		if f.Path == schema.SupplyDistalSite && g.mentions("distal") && conduit && g.is(k, "to", "at", "onto", "on") {
+		if f.Path == schema.SupplyDistalSite && g.mentions("distal", "cuff", "sewn", "straight", "anastomosis", "end") && conduit && g.is(k, "to", "at", "onto", "on") {
 			return 5
 		}
 		return 0

@@ -141,7 +141,7 @@ func (g *segment) readIn() {
 // word is the pressure of the line named last.
 func (g *segment) readReads() {
 	for k := range g.toks {
-		if !g.is(k, "read", "measure") && g.toks[k].text != normal("reads") && g.toks[k].text != normal("measures") || !g.numberAt(k+1) {
+		if !g.is(k, "read", "reading", "measure", "measuring") && g.toks[k].text != normal("reads") && g.toks[k].text != normal("measures") || !g.numberAt(k+1) {
 			continue
 		}
 		n := int(g.at[k+1])

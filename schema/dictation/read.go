@@ -66,6 +66,7 @@ func (r *Reading) Update(text string) {
 	kept := make(map[cacheKey]*segment)
 	var ctx context
 	s := &settling{reading: r}
+	text = unwrapped(text)
 	for _, span := range parts(lex, text) {
 		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
 		key := cacheKey{text[span.Start:span.End], ctx}
@@ -92,11 +93,22 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readLimits()
 	g.readBareLimits()
 	g.readTolerance()
+	g.readDoors()
+	g.readTwoSources()
+	g.readTimes()
+	g.readRuns()
+	g.readFlows()
+	g.readTemperatures()
 	g.readWiresShort()
 	g.readOpenChest()
 	g.readShuntState()
 	g.readShuntSide()
+	g.readUnnamedShunt()
+	g.readShuntPutIn()
+	g.readBehindSternum()
+	g.readLaterPressure()
 	g.readVent()
+	g.readCannulated()
 	g.readEnlargement(schema.FieldAt(schema.Stage2Enlargement))
 	g.readEnlargement(schema.FieldAt(schema.Stage3Enlargement))
 	g.readFenestration()
@@ -109,9 +121,12 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readClosing()
 	g.readNextStage()
 	g.readCatheterProcedures()
+	g.readHybridPlans()
+	g.readBandsBySide()
 	g.readBands()
 	g.readBandsMore()
 	g.readLetters()
+	g.readPeakOverEnd()
 	g.readPressures()
 	g.readLists()
 	g.readOnSupport()
@@ -125,20 +140,20 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readSwabsLeft()
 	g.readPacksLeft()
 	g.readTwoAndTwo()
+	g.readNoDrains()
 	g.readItems()
 	g.readNoWires()
 	g.readBareSize()
-	g.readCooling()
-	g.readColdest()
 	g.readACT()
 	g.readHours()
+	g.readSupportOn()
 	g.readOff()
-	g.readOnOff()
 	g.readUninterrupted()
 	g.readPeriods()
 	g.readAvailable()
 	g.readKeyed()
 	g.readCarried()
+	g.readBarePh()
 	g.readOxygen()
 	g.readOxygenFlow()
 	g.readSternotomy()
@@ -152,6 +167,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readWeight()
 	g.readPairs()
 	g.readCounts()
+	g.readInstead()
 	g.readValues()
 	g.readLone()
 	g.readNames()
@@ -165,7 +181,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 }
 
 // joiners begin a sentence that takes back part of the one before.
-var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. "}
+var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. ", "there was none", "there were none", "ours is", "did i say", "take the", "i misread"}
 
 // sentences cuts a text where one ends; a sentence that corrects the one before
 // stays with it.
@@ -254,6 +270,11 @@ func takesBack(rest string) bool {
 		rest = rest[:24]
 	}
 	rest = strings.ToLower(rest)
+	if first, more, _ := strings.Cut(rest, " "); strings.HasPrefix(more, "now") && !strings.HasPrefix(more, "now we") || anyWord(rest, ", excuse", ", sorry", ", actually", ", i should", ", i mean", ", rather", ", i beg") {
+		if _, _, ok := Number(strings.TrimRight(first, ",")); ok {
+			return true // "Fifteen now.", "Eighty two, excuse me."
+		}
+	}
 	for _, j := range joiners {
 		if !strings.HasPrefix(rest, j) {
 			continue

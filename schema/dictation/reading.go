@@ -43,6 +43,8 @@ type Proposal struct {
 	Other []string `json:"other,omitempty"` // the values it conflicts with
 
 	leaving bool // said of the state on leaving
+	amends  bool // it is said to put right what was said before
+	twelve  bool // a time of day that may be twelve hours later
 }
 
 // Group is one row of a list, or one item.

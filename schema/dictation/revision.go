@@ -34,7 +34,7 @@ func (g *segment) readOpenChest() {
 			near = near || g.is(j, "membrane")
 		}
 		for j := k - 1; j >= 0 && !near; j-- { // the thing spoken of last
-			if g.is(j, "shunt", "sano", "conduit", "fenestration", "duct", "septum", "azygo", "pleura", "clip", "stent", "catheter", "line", "drain", "snare", "valve", "flow", "vein", "atrium") || g.toks[j].kind == stop {
+			if g.is(j, "shunt", "sano", "conduit", "fenestration", "duct", "septum", "azygo", "pleura", "clip", "stent", "catheter", "line", "drain", "snare", "valve", "flow", "vein", "atrium", "pericardium", "pericardial") || g.toks[j].kind == stop {
 				break
 			}
 			near = g.is(j, "chest", "sternum", "bone", "breastbone") && !g.is(j+1, "drain", "tube", "cannula", "cannule")

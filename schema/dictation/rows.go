@@ -319,7 +319,7 @@ func (g *segment) readKeyed() {
 		}
 		for i := range g.signs {
 			s := &g.signs[i]
-			if s.used || s.scope&(unreal|denied) != 0 {
+			if s.used || s.scope&unreal != 0 {
 				continue
 			}
 			value := ""
@@ -328,6 +328,10 @@ func (g *segment) readKeyed() {
 					value = x.value
 					break
 				}
+			}
+			if s.scope&denied != 0 {
+				g.denyKeyed(i, k.list, k.key, value)
+				continue
 			}
 			if value == "" || !named && everydayWords()[g.toks[s.from].text] && s.to-s.from == 1 && k.list != schema.BloodProducts {
 				continue
@@ -347,6 +351,26 @@ func (g *segment) readKeyed() {
 			g.readKeyedRow(i, k.list, k.key, value, k.number)
 		}
 	}
+}
+
+// plainProducts are the products that are said not to have been given by name.
+var plainProducts = map[string]bool{"plasma": true, "platelets": true, "cryoprecipitate": true, "red-cells": true, "cell-saver": true}
+
+// denyKeyed reads a row said not to be: "no plasma", "and no MUF".
+func (g *segment) denyKeyed(i int, list schema.Path, key, value string) {
+	s := &g.signs[i]
+	switch {
+	case list == schema.BloodProducts && (!plainProducts[value] || g.is(s.from, "blood") || g.mentions("available", "left", "need", "want")):
+		return
+	case list == schema.PerfusionUltrafiltration && (value == "" || s.to-s.from == 1 && g.is(s.from, "modified", "conventional")):
+		return
+	case list == schema.PerfusionPrime:
+		return
+	}
+	gi := g.newGroup(list, s.from, s.to)
+	g.groups[gi].denied = true
+	g.claimIn(gi, rowField(list, key), value, s.from, s.to, s.from, s.to)
+	s.used = true
 }
 
 // volumesSaid tells whether the number beside a product is a volume: it has its
@@ -420,17 +444,20 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 		}
 	}
 	if got == nil {
-		for j := i + 1; j < len(g.signs) && j <= i+2; j++ {
+		for j := i + 1; j < len(g.signs) && j <= i+5; j++ {
 			p := &g.signs[j]
-			if p.used || p.from-s.to > 2 {
+			if p.used || p.from-s.to > 2 && !g.tookOff(s.to, p.from) || p.from-s.to > 8 {
 				break
 			}
 			if p.num != nil {
 				a, _ := g.amountAt(j)
+				if slices.Contains(a.units, "min") && list == schema.PerfusionUltrafiltration {
+					continue // how long it took
+				}
 				try(a, true)
 				break
 			}
-			if p.content() {
+			if p.content() && !p.has(isUnit) && !g.tookOff(p.from, p.to) {
 				break
 			}
 		}
@@ -449,6 +476,9 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 		g.useAmount(*got)
 	}
 	s.used = true
+	if list == schema.PerfusionPrime {
+		g.primeDetails(gi, i, got)
+	}
 	if f := row("phase"); f != nil && len(g.signs) > 0 {
 		if v := g.valueOf(&g.signs[0], f); v != "" && g.signs[0].from <= 1 && i > 0 {
 			p := &g.signs[0] // "After bypass he got sixty mils of platelets"
@@ -468,6 +498,56 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 				}
 				break
 			}
+		}
+	}
+}
+
+// tookOff tells whether the words from one token to another say no more than that a
+// filter took something off.
+func (g *segment) tookOff(from, to int) bool {
+	for k := from; k < to; k++ {
+		if !g.is(k, "took", "off", "removed", "of", "was", "another", "a", ":", "volume", "for", "min", "minute", "filtered", "then", "about", "out") && !g.numberAt(k) && !(g.at[k] >= 0 && g.signs[g.at[k]].num != nil) {
+			return false
+		}
+	}
+	return true
+}
+
+// primeDetails reads how old the cells of the prime were, and that they were
+// irradiated.
+func (g *segment) primeDetails(gi, i int, got *amount) {
+	age, irradiated := rowField(schema.PerfusionPrime, "age"), rowField(schema.PerfusionPrime, "irradiated")
+	last := g.signs[i].to
+	if got != nil {
+		last = max(last, got.to)
+	}
+	from := g.signs[i].from
+	for n := g.nextSign(last); n < len(g.signs) && g.signs[n].from-last <= 3 && !g.crossesStop(last, g.signs[n].from); n++ {
+		s := &g.signs[n]
+		if s.num != nil {
+			a, _ := g.amountAt(n)
+			if !slices.Contains(a.units, "d") && !g.is(a.to, "day") || g.claimed(gi, age) {
+				return
+			}
+			g.claimIn(gi, age, a.decimal, a.from, a.to, from, a.to)
+			g.useAmount(a)
+			last = a.to
+			for g.is(last, "day", "old") {
+				last++
+			}
+			continue
+		}
+		if g.within(s, "irradiated", "irrad") {
+			g.claimIn(gi, irradiated, "true", s.from, s.to, from, s.to)
+			s.used = true
+		} else if s.content() && !s.has(isUnit) && !g.within(s, "old") {
+			return
+		}
+		last = s.to
+	}
+	for k := last; k < len(g.toks) && k < last+2; k++ {
+		if g.is(k, "irradiated", "irrad") && g.at[k] < 0 {
+			g.claimIn(gi, irradiated, "true", k, k+1, from, k+1)
 		}
 	}
 }

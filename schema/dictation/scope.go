@@ -68,6 +68,8 @@ func (g *segment) findScopes() {
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
 			set(s.from, g.endState(s.to, 2*reach), aiming)
+		case s.is(depends) && g.untilTime(i):
+			// "on bypass until one thirty five"
 		case s.is(depends):
 			if i > 0 && g.signs[i-1].to == s.from && g.signs[i-1].content2() && g.is(s.from, "if", "unless") {
 				set(g.signs[i-1].from, g.signs[i-1].to, intended) // "RA line if the pressure is not good enough"
@@ -87,11 +89,13 @@ func (g *segment) findScopes() {
 			} else {
 				set(s.from, g.endIntent(s.to, reach-2), intended)
 			}
-			if backIntent[g.toks[s.to-1].text] && !g.within(s, "out", "removal", "removed") && !(g.is(s.from, "next") && g.is(s.from-1, "and", ",")) {
+			if backIntent[g.toks[s.to-1].text] && !(g.is(s.from, "tonight") && g.is(s.from-1, "open", "ventilated", "intubated", "sedated")) && !g.within(s, "out", "removal", "removed") && !(g.is(s.from, "next") && g.is(s.from-1, "and", ",")) {
 				set(g.startOf(s.from, 6), s.from, intended)
 			}
 		case s.is(weighs) && g.is(s.from, "up") && i > 0 && g.signs[i-1].num != nil && g.cameTo(i-1):
 			// "70 up to 84" has come there
+		case s.is(weighs) && g.is(s.from, "between") && g.is(s.from-1, "in"):
+			// "in between there was an arrest"
 		case s.is(weighs):
 			set(s.to, g.endWeigh(s.to, reach), weighed)
 		case s.is(others):

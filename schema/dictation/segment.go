@@ -76,6 +76,8 @@ type context struct {
 	runsOn                   bool          // nothing but a cut of ours parts it from the one before
 	before                   bool          // the sentence before told of an earlier time
 	line                     string        // the line named last: "central-venous-line/femoral/left"
+	lumen                    string        // the lumen named last
+	out                      bool          // a list of what came out goes on after a semicolon
 	limits                   scope         // a list of targets or limits goes on after a semicolon
 	sized                    bool          // the conduit's size was said
 	shunt                    bool          // a shunt was spoken of, whatever its kind
@@ -174,6 +176,12 @@ func (c context) after(g *segment) context {
 			}
 		}
 	}
+	for i := range g.claims {
+		if y := &g.claims[i]; y.field.Path == schema.InfusionsRunningLumen && !y.gone {
+			c.lumen = y.value
+		}
+	}
+	c.out = strings.HasSuffix(g.text, ";") && g.listsWhatIsOut()
 	c.limits = 0
 	if strings.HasSuffix(g.text, ";") {
 		c.limits = g.ctx.limits
@@ -266,6 +274,7 @@ type segment struct {
 	groups []group
 	links  []link
 	old    []string // numbers said to be of a time before
+	amends []amend  // numbers of before, put right
 	taken  []sense  // what is taken back of what was said before
 	graft  bool     // the arterial inflow is through a graft
 }
@@ -293,6 +302,7 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 	}
 	g.hear()
 	g.findSigns()
+	g.joinDurations()
 	g.findClauses()
 	g.findScopes()
 	if ctx.before && g.goesOn() {
@@ -321,6 +331,9 @@ func (g *segment) findSigns() {
 		if to == i+2 && g.is(i, "a") && g.is(i+1, "line") && !g.arterialA(i) {
 			node, to = 0, 0 // "a line in the right jugular"
 		}
+		if to == i+2 && g.is(i, "are") && g.is(i+1, "a") && g.is(i-1, "line", "drain", "wire", "cannula", "tube", "there", "they") {
+			node, to = 0, 0 // "the lines are a right jugular"
+		}
 		if to > i+2 && g.is(i, "not") && g.is(to-1, "left") {
 			node, to = g.lex.match(g.toks[:i+1], i) // "not the left" is a side, "not left" is none
 		}
@@ -339,6 +352,9 @@ func (g *segment) findSigns() {
 		}
 		if t := n.to - 1; ok && t-2 > i && g.is(t-2, "point") && units[g.toks[t].text] > 0 && units[g.toks[t].text] <= 4 && g.is(n.to, "atrial", "ventricular", "v") {
 			n, ok = readNumber(g.toks[:t], i) // "threshold one point two, one ventricular wire"
+		}
+		if ok && n.to == i+2 && g.toks[i].kind == word && units[g.toks[i].text] > 0 && len(n.decimal) == 3 && g.is(n.to, "french", "gauge", "fr") {
+			n, ok = readNumber(g.toks[:i+1], i) // "two twenty French drains"
 		}
 		if ok && g.pronounOne(i) {
 			n, ok = number{}, false
@@ -404,7 +420,7 @@ func (g *segment) pronounOne(i int) bool {
 	if !g.is(i, "one") || g.toks[i].kind != word {
 		return false
 	}
-	if w := g.wordAt(i - 1); w == "little" || w == "young" {
+	if w := g.wordAt(i - 1); w == "little" || w == "young" || g.words(i, i+1) == "ones" {
 		return true
 	}
 	if w := g.wordAt(i + 1); w == "hundred" || w == "thousand" || w == "point" || units[w] > 0 || teens[w] > 0 || tens[w] > 0 {

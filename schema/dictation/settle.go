@@ -95,6 +95,9 @@ func (s *settling) take(g *segment, base int) {
 		s.link(g, local, l, base)
 	}
 	s.groups = append(s.groups, local...)
+	for _, a := range g.amends {
+		s.putRight(a)
+	}
 }
 
 // propose turns a claim into a proposal.
@@ -106,7 +109,7 @@ func (g *segment) propose(c *claim, base int) *Proposal {
 	sp := g.span(from, to)
 	lo, hi := min(c.why, from), max(c.whyTo, to)
 	p := &Proposal{Path: c.field.Path, Value: c.value, Stated: c.stated, Bound: c.bound,
-		Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(lo, hi), Sure: c.sure, Note: c.note, leaving: c.leaving}
+		Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(lo, hi), Sure: c.sure, Note: c.note, leaving: c.leaving, amends: g.amendsAt(lo, hi)}
 	if c.stated != "" || c.group >= 0 && g.groups[c.group].denied { // the "no" is part of what was understood
 		if j := g.denialOf(from, to); j >= 0 && (g.signs[j].to <= from || g.signs[j].from >= to) {
 			d := g.span(g.signs[j].from, g.signs[j].to)
@@ -115,6 +118,9 @@ func (g *segment) propose(c *claim, base int) *Proposal {
 	}
 	if c.field.Numeric() && c.stated == "" && c.field.Unit != "1" {
 		p.Unit = c.field.Unit
+	}
+	if c.field.Format == "moment" && c.stated == "" {
+		p.twelve = twelveHours(g.toks, c.from, c.to, c.value)
 	}
 	return p
 }
@@ -156,12 +162,15 @@ func (s *settling) link(g *segment, local []*settled, l link, base int) {
 
 func (s *settling) settle() {
 	s.shareOfLast()
+	s.inOrder()
 	s.mergeItems()
 	s.mergeRows()
 	s.shareBands()
 	s.sexSaid()
 	s.saturationTwice()
 	s.mergePlain()
+	s.blockedReason()
+	s.openFenestration()
 	r := s.reading
 	tag := 0
 	rows := map[schema.Path]int{}
@@ -517,6 +526,12 @@ func (s *settling) mergePlain() {
 			}
 			if s.beforeWork(q, p) {
 				break // each has a field of its own
+			}
+			if p.amends && q.Sure != Conflict {
+				*q = *p
+				q.Sure, q.Note = Check, "another value was said first"
+				merged = true
+				break
 			}
 			if s.dispute(q, p) {
 				merged = true

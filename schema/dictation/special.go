@@ -211,35 +211,6 @@ func (g *segment) readTolerance() {
 	}
 }
 
-// readCooling reads "cooled to eighteen over twenty five minutes".
-func (g *segment) readCooling() {
-	f := schema.FieldAt(schema.PerfusionCoolingMinutes)
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "over", "for", "in") {
-			continue
-		}
-		a, _ := g.amountAt(i)
-		if !slices.Contains(a.units, "min") {
-			continue
-		}
-		cooled := false
-		for k := max(0, s.from-9); k < s.from; k++ {
-			if g.is(k, "cooled", "cooling", "cool") {
-				cooled = true
-			}
-			if g.is(k, "arrest", "clamp", "rewarmed", "warmed", "perfusion") {
-				cooled = false
-			}
-		}
-		if v, err := strconv.ParseFloat(a.decimal, 64); !cooled || err != nil || v > 120 {
-			continue
-		}
-		g.claimField(f, a.decimal, a.from, a.to, s.from-1, a.to)
-		g.useAmount(a)
-	}
-}
-
 // readSternotomy reads "first time sternotomy", "redo", "third sternotomy".
 func (g *segment) readSternotomy() {
 	f := schema.FieldAt(schema.ApproachSternotomyNumber)
@@ -277,8 +248,12 @@ func (g *segment) readSternotomy() {
 				break
 			}
 		}
+		to := k + 1
+		if m, at := g.ordinalInstead(k + 1); m > 0 && n > 0 {
+			n, to = m, at+1
+		}
 		if n > 0 && n < 10 {
-			g.claimField(f, strconv.Itoa(n), from, k+1, from, k+1)
+			g.claimField(f, strconv.Itoa(n), from, to, from, to)
 		}
 	}
 }
@@ -429,7 +404,7 @@ func (g *segment) readACT() {
 	on, after := schema.FieldAt(schema.ClottingClottingTimeBypass), schema.FieldAt(schema.ClottingClottingTimeAfter)
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.used || s.scope&(unreal|denied) != 0 {
+		if s.used || s.scope&(unreal&^past|denied) != 0 {
 			continue
 		}
 		named := false
@@ -451,11 +426,11 @@ func (g *segment) readACT() {
 			}
 			a, _ := g.amountAt(j)
 			v, err := strconv.ParseFloat(a.decimal, 64)
-			if err != nil || v < 40 || v > 2000 || a.units != nil && !slices.Contains(a.units, "s") || p.scope&(unreal|denied) != 0 {
+			if err != nil || v < 40 || v > 2000 || a.units != nil && !slices.Contains(a.units, "s") || p.scope&(unreal&^past|denied) != 0 {
 				break
 			}
 			f := after
-			before := j == i+1 && g.within(s, "bypass", "pump")
+			before := j == i+1 && g.within(s, "bypass", "pump", "lowest")
 			next := false
 			for k := a.to; k < len(g.toks) && k < a.to+3; k++ {
 				if g.is(k, ",") || g.numberAt(k) {
@@ -547,6 +522,28 @@ func (g *segment) readHours() {
 			g.claimField(f, v, a.from, a.to, a.from-1, a.to)
 			g.useAmount(a)
 			return
+		}
+	}
+}
+
+// readSupportOn reads when support began: "on at four fifteen", "onto ECMO through the
+// chest at six twenty".
+func (g *segment) readSupportOn() {
+	f := schema.FieldAt(schema.MechanicalStartedAt)
+	if g.lex.kind != schema.SupportOn {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.num.clock == "" || !g.is(s.from-1, "at", "from") || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		for k := s.from - 2; k >= 0 && k >= s.from-10 && g.toks[k].kind != stop && !g.is(k, "off", "arrest", "arrested", "gas", "knife", "heparin"); k-- {
+			if g.is(k, "on", "onto", "started", "began", "begun", "ecmo", "support", "established", "converted", "commenced") {
+				g.claimField(f, s.num.clock, s.from, s.to, k, s.to)
+				s.used = true
+				return
+			}
 		}
 	}
 }

@@ -2,7 +2,6 @@ package dictation
 
 import (
 	"slices"
-	"strconv"
 
 	"fairlead/schema"
 )
@@ -134,42 +133,6 @@ func (g *segment) drainedSide(i int) []sense {
 	return nil
 }
 
-// readColdest reads the temperature of bypass as it is jotted down: "T 30 NP".
-func (g *segment) readColdest() {
-	f, site := schema.FieldAt(schema.PerfusionLowestTemperature), schema.FieldAt(schema.PerfusionLowestTemperatureSite)
-	if !g.inNote(f) {
-		return
-	}
-	for k := range g.toks {
-		if !(g.is(k, "t") && !(k > 0 && g.toks[k-1].kind == word && g.at[k-1] < 0) || g.is(k, "lowest", "coldest", "nadir")) || !g.numberAt(k+1) || g.is(k, "t") && (g.toks[k+1].kind != figure || g.toks[k+1].glued) {
-			continue
-		}
-		i := int(g.at[k+1])
-		if !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
-		if v, err := strconv.ParseFloat(a.decimal, 64); err != nil || v < 14 || v > 34.5 || a.units != nil && !slices.Contains(a.units, "Cel") {
-			continue
-		}
-		n := g.nextSign(a.to)
-		at := ""
-		if n < len(g.signs) && g.signs[n].from == a.to {
-			at = g.valueOf(&g.signs[n], site)
-		}
-		if at == "" && (a.to < len(g.toks) && g.toks[a.to].kind != stop && !g.is(a.to, ",") || !g.is(k, "t", "coldest") && a.units == nil) {
-			continue
-		}
-		g.claimField(f, a.decimal, a.from, a.to, k, a.to)
-		g.readWhen(f, a)
-		g.useAmount(a)
-		if at != "" {
-			g.claimField(site, at, g.signs[n].from, g.signs[n].to, k, g.signs[n].to)
-			g.signs[n].used = true
-		}
-	}
-}
-
 // readRoomAir reads "SpO2 92 RA": after a saturation the letters are room air.
 func (g *segment) readRoomAir() {
 	f := schema.FieldAt(schema.LeavingInspiredOxygen)
@@ -202,36 +165,6 @@ func (g *segment) readUninterrupted() {
 			g.claimField(f, "true", k-1, k+1, k-1, k+1)
 			return
 		}
-	}
-}
-
-// readOnOff reads a run of bypass from the two times alone: "On 08:51 off 10:46".
-func (g *segment) readOnOff() {
-	list := schema.FieldAt(schema.SupportRuns)
-	if !g.inNote(list) || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff {
-		return
-	}
-	for k := 0; k+3 < len(g.toks); k++ {
-		if !g.is(k, "on") || k > 0 && g.toks[k-1].kind != stop || !g.numberAt(k+1) {
-			continue
-		}
-		a, _ := g.amountAt(int(g.at[k+1]))
-		j := a.to
-		for g.is(j, ",", "and", "-") {
-			j++
-		}
-		if a.clock == "" || !g.is(j, "off") || !g.numberAt(j+1) || !g.plainTalk(a.sign) {
-			continue
-		}
-		b, _ := g.amountAt(int(g.at[j+1]))
-		if b.clock == "" || !g.plainTalk(b.sign) {
-			continue
-		}
-		gi := g.newGroup(schema.SupportRuns, k, b.to)
-		g.claimIn(gi, rowField(schema.SupportRuns, "on"), a.clock, a.from, a.to, k, b.to)
-		g.claimIn(gi, rowField(schema.SupportRuns, "off"), b.clock, b.from, b.to, k, b.to)
-		g.useAmount(a)
-		g.useAmount(b)
 	}
 }
 

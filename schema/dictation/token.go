@@ -50,6 +50,9 @@ func tokenize(text string, base int) []token {
 			if s == "" { // a symbol, a combining mark, an emoji
 				r, n := utf8.DecodeRuneInString(text[i:])
 				if sym := symbol(r); sym != "" {
+					if (r == '–' || r == '—') && i+n < len(text) && isDigit(text[i+n]) {
+						sym = "-" // of a range, or before a number
+					}
 					kind := mark
 					if sym == "and" || sym == "degrees" || sym[0] >= '0' && sym[0] <= '9' {
 						kind = word

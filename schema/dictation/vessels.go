@@ -261,7 +261,7 @@ func (g *segment) readEitherSide() {
 		var w [2]string
 		j, n := k+1, 0
 		for ; n < 2; n++ {
-			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", normal("sats"), "/", "leaving", "now", "final", "reading", "with", "oximetry", "read") {
+			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", normal("sats"), "/", "leaving", "now", "final", "reading", "with", "oximetry", "read", "pad", "probe", "sensor") {
 				j++
 			}
 			side := ""

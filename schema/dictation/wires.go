@@ -49,7 +49,7 @@ func (g *segment) readWiresShort() {
 		if v == "" {
 			continue
 		}
-		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v")) {
+		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v") || g.toks[k].glued && g.mentions("wire")) {
 			taken[k-1] = true
 			fs = append(fs, found{v, n, from, k + 1, int(g.at[k-1])})
 			continue
@@ -107,21 +107,23 @@ func (g *segment) readWiresShort() {
 			}
 		}
 	}
-	all := false
-	for n := g.nextSign(end); n < len(g.signs) && g.signs[n].from-end <= 4 && !g.crossesStop(end, g.signs[n].from) && len(made) > 0; n++ {
-		s := &g.signs[n]
-		all = all || g.is(s.from-1, "all", "both", "each") || s.is(both) || s.is(each)
-		if f, v := g.attributeValue(kind, n, map[string]bool{"variety": true, "count": true}); f != nil && s.scope&(unreal|denied) == 0 {
-			for m, gi := range made { // "A wires two, V wires two, all insulated"
-				if all || m == len(made)-1 {
-					g.claimIn(gi, f, v, s.from, s.to, s.from, s.to)
+	all := g.is(end, "all", "both", "each") || g.is(end+1, "all", "both", "each")
+	for m, gi := range made {
+		f, limit := fs[min(m, len(fs)-1)], len(g.toks)
+		if m+1 < len(made) {
+			limit = g.groups[made[m+1]].from
+		}
+		t := thing{head: -1, to: g.groups[gi].to, of: kind, varieties: []string{f.variety}}
+		for _, c := range g.attributesOf(&t, kind, limit) {
+			if c.field.Name == "count" {
+				continue
+			}
+			for k, other := range made { // "A wires two, V wires two, all insulated"
+				if k == m || all && m == len(made)-1 && !g.claimed(other, c.field) {
+					c.group = other
+					g.claims = append(g.claims, c)
 				}
 			}
-			s.used = true
-			return
-		}
-		if s.content() && !g.within(s, "wire") {
-			return
 		}
 	}
 }

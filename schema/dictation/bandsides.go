@@ -1,0 +1,180 @@
+package dictation
+
+import (
+	"slices"
+
+	"fairlead/schema"
+)
+
+// bandSaid is a side, or a number that may be a size or a gradient, in a sentence on
+// branch bands.
+type bandSaid struct {
+	side string
+	n    amount
+	from int
+	to   int
+}
+
+// readBandsBySide reads the bands where each side is told with its own numbers, in
+// whichever order: "on the right a three and a half ring, on the left a three",
+// "gradients thirty eight right and forty left".
+func (g *segment) readBandsBySide() {
+	if !g.inNote(schema.FieldAt(schema.HybridBands)) || !g.mentions("band", "banded", "ring", "gradient") {
+		return
+	}
+	hybrid := g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.mentions("band", "banded")
+	if !hybrid {
+		return
+	}
+	row := func(n string) *schema.Field { return rowField(schema.HybridBands, n) }
+	var sizes, gradients []bandSaid
+	across := false
+	end := len(g.toks)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if g.namesStents(s) || g.is(s.from, "stent", "septum", "arch", "duct", "prostaglandin", "prostin") {
+			end = s.from
+			break
+		}
+	}
+	for k := 0; k < end; k++ {
+		across = across || g.is(k, "gradient")
+		i := g.at[k]
+		if i < 0 || g.signs[i].from != k || !g.plainTalk(int(i)) {
+			continue
+		}
+		s := &g.signs[i]
+		x := bandSaid{from: s.from, to: s.to}
+		if s.num == nil {
+			if x.side = g.valueOf(s, row("side")); x.side == "" {
+				x.side = g.sideOf(s)
+			}
+			if x.side != "right" && x.side != "left" {
+				if x.side = g.sideIn(s); x.side == "" {
+					continue
+				}
+			}
+		} else {
+			x.n, _ = g.amountAt(int(i))
+			x.to = x.n.to
+			if x.n.decimal == "" || g.is(x.n.to, "by", "x") {
+				return
+			}
+			if g.is(x.n.to, "band") && x.n.units == nil && smallCount(x.n.decimal) == 2 {
+				g.useAmount(x.n)
+				continue // "two bands"
+			}
+		}
+		if across {
+			gradients = append(gradients, x)
+		} else {
+			sizes = append(sizes, x)
+		}
+	}
+	groups := map[string]int{}
+	if len(sizes) == 1 && sizes[0].side == "" && g.mentions("both", "bilateral", "each") { // "both branches banded with three and a half rings"
+		x := sizes[0]
+		sizes = []bandSaid{{side: "right", from: x.from, to: x.to}, x, {side: "left", from: x.from, to: x.to}, x}
+	}
+	claim := func(said []bandSaid, name, unit string) {
+		by := pairedBySide(said, func(a amount) bool {
+			_, _, ok := fits(row(name), a)
+			return ok && (a.units == nil || slices.Contains(a.units, unit)) && (name != "gradient" || len(a.decimal) == 2)
+		})
+		for _, p := range by {
+			gi, ok := groups[p[0].side]
+			if !ok {
+				gi = g.newGroup(schema.HybridBands, min(p[0].from, p[1].from), max(p[0].to, p[1].to))
+				g.claimIn(gi, row("side"), p[0].side, p[0].from, p[0].to, p[0].from, p[0].to)
+				groups[p[0].side] = gi
+			}
+			v, _, _ := fits(row(name), p[1].n)
+			g.claimIn(gi, row(name), v, p[1].n.from, p[1].n.to, min(p[0].from, p[1].from), max(p[0].to, p[1].to))
+		}
+		for _, p := range by {
+			g.useAmount(p[1].n)
+			g.signs[g.at[p[0].from]].used = true
+		}
+	}
+	claim(sizes, "size", "mm")
+	sized := len(groups) > 0
+	if sized && len(gradients) == 2 && gradients[0].side == "" && gradients[1].side == "" { // in the order of the sizes
+		first, second := "right", "left"
+		for _, x := range sizes {
+			if x.side != "" {
+				if x.side == "left" {
+					first, second = second, first
+				}
+				break
+			}
+		}
+		a, b := gradients[0], gradients[1]
+		gradients = []bandSaid{{side: first, from: a.from, to: a.to}, a, {side: second, from: b.from, to: b.to}, b}
+	}
+	claim(gradients, "gradient", "mm[Hg]")
+	if !sized {
+		return
+	}
+	var told []int // one phrase may tell both: "Gore-Tex ring"
+	for _, name := range []string{"material", "method"} {
+		for i := range g.signs {
+			s := &g.signs[i]
+			v := g.valueOf(s, row(name))
+			if v == "" || !g.plainTalk(i) || s.from >= end {
+				continue
+			}
+			for _, side := range []string{"right", "left"} {
+				g.claimIn(groups[side], row(name), v, s.from, s.to, s.from, s.to)
+			}
+			told = append(told, i)
+			break
+		}
+	}
+	for _, i := range told {
+		g.signs[i].used = !g.alsoForm(&g.signs[i])
+	}
+	for i := range g.signs { // the bands are told; what names them is not read again
+		if s := &g.signs[i]; s.from < end && g.namesList(s, schema.HybridBands) && !g.alsoForm(s) {
+			s.used = true
+		}
+	}
+}
+
+// pairedBySide joins each of two sides with its number, where sides and numbers take
+// turns.
+func pairedBySide(said []bandSaid, right func(amount) bool) [][2]bandSaid {
+	if len(said) != 4 {
+		return nil
+	}
+	var out [][2]bandSaid
+	for i := 0; i < 4; i += 2 {
+		a, b := said[i], said[i+1]
+		if a.side == "" {
+			a, b = b, a
+		}
+		if a.side == "" || b.side != "" || !right(b.n) || (said[i].side == "") != (said[0].side == "") {
+			return nil
+		}
+		out = append(out, [2]bandSaid{a, b})
+	}
+	if out[0][0].side == out[1][0].side {
+		return nil
+	}
+	return out
+}
+
+// sideIn is the side within a phrase that names one band: "LPA band".
+func (g *segment) sideIn(s *sign) string {
+	if !g.namesList(s, schema.HybridBands) {
+		return ""
+	}
+	for k := s.from; k < s.to; k++ {
+		switch {
+		case g.is(k, "left", "lpa") || g.is(k, "l") && g.is(k+1, "p"):
+			return "left"
+		case g.is(k, "right", "rpa") || g.is(k, "r") && g.is(k+1, "p"):
+			return "right"
+		}
+	}
+	return ""
+}

@@ -1,0 +1,57 @@
+package dictation
+
+import (
+	"slices"
+
+	"fairlead/schema"
+)
+
+// drainlessWords may stand between a denial and the side it speaks of.
+var drainlessWords = wordSet("drain drains tube tubes one ones on in to into the went was were put placed needed need required did either both each pleura pleurae pleural pleurals side sides chest space cavity a go of there for any left right hemithorax")
+
+// readNoDrains reads pleurae that have no drain where the denial names the side and
+// no drain: "nothing on the right", "no drain went into either pleura".
+func (g *segment) readNoDrains() {
+	kind := schema.ItemKindNamed("drain")
+	if kind == nil || g.ctx.last != "drain" && !g.mentions("drain", "drained", "pleural", "tube") || g.mentions("opened", "entered", "open") {
+		return
+	}
+	for k := range g.toks {
+		neither := g.is(k, "neither") && (g.is(k-1, ":", ",") && g.is(k-2, "pleural", "pleura") || g.is(k-1, "pleural"))
+		if !neither && (!g.is(k, "no", "none", "nothing", "not", "neither", "nil", "without") || g.unrealAt(k)) {
+			continue
+		}
+		sides, end, said := []string(nil), k+1, neither || g.is(k, "none", "nothing", "nil")
+		if neither {
+			sides = []string{"right", "left"}
+		}
+		for j := k + 1; j < len(g.toks) && j < k+10 && sides == nil && g.toks[j].kind == word && (drainlessWords[g.toks[j].text] || g.is(j, "drain")); j++ {
+			said = said || g.is(j, "drain", "drained", "tube", "pleural")
+			last := j+1 >= len(g.toks) || g.toks[j+1].kind != word || !drainlessWords[g.toks[j+1].text]
+			switch {
+			case (g.is(j, "either", "both", "each") || j == k+1 && g.is(k, "neither")) && g.is(j+1, "side", "pleura", "chest", "pleural"):
+				sides, end = []string{"right", "left"}, j+2
+			case g.is(j, "right", "left") && g.is(j-1, "the") && g.is(j-2, "on", "in", "for", "into", "to") && (last || g.is(j+1, "side", "pleura", "chest", "pleural")):
+				sides, end = []string{g.toks[j].text}, j+1
+			}
+		}
+		if sides == nil || !said {
+			continue
+		}
+		for _, side := range sides {
+			variety := side + "-pleural"
+			if slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && x.variety == variety }) {
+				continue
+			}
+			gi := g.newGroup("items", k, end)
+			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, variety, true
+			g.claimIn(gi, kind.Field("variety"), variety, end-1, end, k, end)
+		}
+		for j := max(0, k-2); j < end; j++ {
+			if n := g.at[j]; n >= 0 && (j > k || neither && g.signs[n].content2()) {
+				g.signs[n].used = true
+			}
+		}
+		return
+	}
+}

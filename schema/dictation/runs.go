@@ -1,0 +1,114 @@
+package dictation
+
+import (
+	"slices"
+	"strconv"
+
+	"fairlead/schema"
+)
+
+// readRuns reads how long each of several runs on bypass took: "two runs, a hundred
+// and twelve minutes and thirty one", "the first run took 158 minutes", "back on for
+// another twenty two minutes".
+func (g *segment) readRuns() {
+	if !g.inNote(schema.FieldAt(schema.SupportRuns)) || g.lex.kind == schema.SupportOff {
+		return
+	}
+	start, several := -1, false
+	for k := range g.toks {
+		switch {
+		case g.is(k, "run") && !g.unrealAt(k):
+			ordinal := g.is(k-1, "first", "second", "third") || g.is(k-2, "first", "second", "third") && g.is(k-1, "bypass", "pump")
+			count := g.numberAt(k-1) && g.smallRuns(k-1) || g.is(k-1, "bypass", "pump") && g.numberAt(k-2) && g.smallRuns(k-2)
+			if (ordinal || count) && start < 0 {
+				start, several = k, count
+			}
+		case g.is(k, "back") && g.is(k+1, "on") && start < 0:
+			for j := k + 2; j < k+14; j++ {
+				if g.is(j, "another", "further") {
+					start = j - 1 // "back on for bleeding, for another twenty two minutes"
+				}
+			}
+		}
+	}
+	if start < 0 {
+		return
+	}
+	var spans []amount
+	last := start + 1
+	for n := g.nextSign(start + 1); n < len(g.signs); n++ {
+		s := &g.signs[n]
+		if l := g.listNamed(s); l != "" && l != schema.SupportRuns || g.crossesStop(last, s.from) || s.from-last > 9 {
+			break
+		}
+		if s.num == nil {
+			continue
+		}
+		if s.used || s.scope&(denied|calling|aiming) != 0 {
+			break
+		}
+		a, _ := g.amountAt(n)
+		v, err := strconv.Atoi(a.decimal)
+		if err != nil || v < 5 || v > 600 || a.units != nil && !slices.Contains(a.units, "min") || s.num.surely ||
+			a.units == nil && len(spans) == 0 && !several || a.units == nil && !g.is(a.from-1, ",", "and", "then", "second", "first", "further", "another", "was", ":", "for", "took") {
+			break
+		}
+		if g.is(a.to, "in", "total", "altogether", "together", "overall") && g.is(a.to+1, "all", "total") || g.is(a.to, "altogether", "together", "overall", "total") {
+			break // their sum
+		}
+		spans = append(spans, a)
+		last = a.to
+	}
+	if len(spans) == 0 || several && len(spans) < 2 || len(spans) == 1 && (spans[0].units == nil || g.lastPeriod(schema.SupportRuns) >= 0) {
+		return
+	}
+	for _, a := range spans {
+		gi := g.newGroup(schema.SupportRuns, start, a.to)
+		g.claimIn(gi, rowField(schema.SupportRuns, "minutes"), a.decimal, a.from, a.to, start, a.to)
+		g.useAmount(a)
+	}
+	for k := max(0, start-2); k < start; k++ { // the number of runs is no time
+		if n := g.at[k]; n >= 0 && g.signs[n].num != nil {
+			g.signs[n].used = true
+		}
+	}
+}
+
+// smallRuns tells whether the number at token k counts runs.
+func (g *segment) smallRuns(k int) bool {
+	c := smallCount(g.signs[g.at[k]].num.decimal)
+	return c > 1 && c < 6
+}
+
+// joinDurations makes one number of "two hours and forty minutes".
+func (g *segment) joinDurations() {
+	unit := func(i int, u string) bool {
+		return i < len(g.signs) && g.signs[i].num == nil && slices.ContainsFunc(g.signs[i].senses, func(x sense) bool { return x.kind == isUnit && x.unit == u })
+	}
+	for i := 0; i+3 < len(g.signs); i++ {
+		h, m := &g.signs[i], &g.signs[i+2]
+		if h.num == nil || m.num == nil || !unit(i+1, "h") || !unit(i+3, "min") || g.signs[i+1].from != h.to || g.signs[i+3].from != m.to {
+			continue
+		}
+		if gap := m.from - g.signs[i+1].to; gap > 1 || gap == 1 && !g.is(m.from-1, "and", ",") {
+			continue
+		}
+		x, err := strconv.Atoi(h.num.decimal)
+		y, err2 := strconv.Atoi(m.num.decimal)
+		if err != nil || err2 != nil || x > 24 || y > 59 {
+			continue
+		}
+		num := *h.num
+		num.decimal, num.clock, num.surely = strconv.Itoa(x*60+y), "", false
+		h.num, h.to = &num, m.to
+		for k := h.from; k < h.to; k++ {
+			g.at[k] = int32(i)
+		}
+		for k := h.to; k < len(g.toks); k++ {
+			if g.at[k] > int32(i) {
+				g.at[k] -= 2
+			}
+		}
+		g.signs = slices.Delete(g.signs, i+1, i+3)
+	}
+}

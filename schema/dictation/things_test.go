@@ -1,0 +1,59 @@
+package dictation
+
+import (
+	"testing"
+
+	"fairlead/schema"
+)
+
+// What is said of the things left in the child, one sentence or two for each way of
+// saying it; written as families are.
+func TestThingsLeftIn(t *testing.T) {
+	holds(t, []family{
+		// what a thing is made of, in its name or beside it
+		{schema.Stage1, "Sternum open, Gore-Tex membrane.", "left-on-purpose variety=membrane material=eptfe"},
+		{schema.Stage1, "Chest open under a new silicone membrane.", "left-on-purpose variety=membrane material=silicone"},
+		{schema.Stage1, "Sternum open, two packs, Gore-Tex over it.", "left-on-purpose variety=packs count=2\n!left-on-purpose variety=packs material=eptfe"},
+		// one thing said of all that a list named, in it or in the next sentence
+		{schema.Stage3, "Drains: right pleural, left pleural, mediastinal, nineteen French every one, to water seal.", "drain variety=right-pleural size=19 drainage=water-seal\ndrain variety=mediastinal size=19 drainage=water-seal"},
+		{schema.Stage3, "There are a right pleural, a left pleural and a mediastinal drain, each of twenty French on ten of suction.", "drain variety=right-pleural size=20 suction=10\ndrain variety=left-pleural size=20 suction=10"},
+		{schema.Stage2, "Right pleural and mediastinal drains, sixteen French. Suction is ten.", "drain variety=right-pleural size=16 suction=10\ndrain variety=mediastinal size=16 suction=10"},
+		{schema.Stage1, "Wires: one pair atrial, one pair ventricular. Both pairs insulated.", "pacing-wires variety=atrial count=2 connection=insulated\npacing-wires variety=ventricular count=2 connection=insulated"},
+		{schema.SupportOn, "Cannulae: arterial eight French, venous fourteen French. Flow 140 per kilo.", "support-cannula variety=venous size=14\n!support-cannula flow=140"},
+		{schema.Stage1, "Right radial line. It is on the left.", "arterial-line variety=radial side=right"},
+		// wires, counted and measured
+		{schema.Stage1, "Wires A x2 thr 1.2 sens 2.5, V x2 thr 0.8 sens 6.", "pacing-wires variety=atrial count=2 threshold=1.2 sensing=2.5\npacing-wires variety=ventricular count=2 threshold=0.8 sensing=6"},
+		{schema.Stage3, "Two wires sit on the atrium and none on the ventricle.", "pacing-wires variety=atrial count=2\nnone pacing-wires variety=ventricular"},
+		{schema.Stage3, "two atrial wires threshold one point two one ventricular wire", "pacing-wires variety=atrial count=2 threshold=1.2\npacing-wires variety=ventricular count=1"},
+		// the size between the noun and the place
+		{schema.Stage1, "A chest tube, twelve French, in the right chest.", "drain variety=right-pleural size=12"},
+		{schema.Stage1, "An arterial line, twenty four gauge, in the left radial.", "arterial-line variety=radial side=left gauge=24"},
+		{schema.Stage3, "Two twenty French pleural drains on suction of ten.", "drain variety=right-pleural size=20 suction=10\ndrain variety=left-pleural size=20 suction=10"},
+		// a pleura without a drain, by its side
+		{schema.Stage1, "No drain went into either pleura.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
+		{schema.Stage2, "The right pleural drain is a sixteen; there is none on the left.", "drain variety=right-pleural size=16\nnone drain variety=left-pleural"},
+		{schema.Stage2, "Pleural drains were not needed.", "none drain variety=right-pleural\n!drain variety=left-pleural"},
+		{schema.Stage2, "Neither pleura was opened.", "!none drain variety=right-pleural"},
+		// a list of what came out, and a range with a long dash
+		{schema.Closure, "Gone: the left pleural drain; the peritoneal catheter; both atrial wires.", "!dialysis-catheter variety=peritoneal\n!pacing-wires variety=atrial"},
+		{schema.Stage2, "Target SpO2 78–88.", "plan.targets what=saturation low=78 high=88"},
+		// how it was proved, how often it was tried, where it goes in
+		{schema.Stage1, "Right jugular, four French, tip on X-ray, second attempt.", "central-venous-line variety=jugular size=4 tipProof=x-ray attempts=2"},
+		{schema.Stage1, "Right foot, twenty four gauge, tissued.", "peripheral-cannula variety=foot side=right gauge=24 state=tissued"},
+		{schema.Stage1, "Gastric tube ten, left nostril, free drainage.", "gut-and-bladder variety=gastric-tube size=10 route=nostril side=left use=free-drainage"},
+	})
+}
+
+// The line that a drug runs through, where the line is said first.
+func TestLineSaidFirst(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage1, "UVC 5F 2-lumen: milr 0.5, epi 0.05.", "infusions.running drug=milrinone item=central-venous-line/umbilical-venous\ninfusions.running drug=adrenaline item=central-venous-line/umbilical-venous"},
+		{schema.Stage1, "RIJ 4 Fr 6 cm, dopa 5 on it.", "infusions.running drug=dopamine item=central-venous-line/jugular/right"},
+		{schema.Stage1, "RIJ prox: vaso 0.0004, distal: CaCl 10.", "infusions.running drug=vasopressin item=central-venous-line/jugular lumen=proximal\ninfusions.running drug=calcium-chloride item=central-venous-line/jugular lumen=distal"},
+		{schema.Stage1, "Adrenaline nought point nought five, proximal lumen of the right jugular; milrinone nought point five, same lumen.", "infusions.running drug=milrinone item=central-venous-line/jugular/right lumen=proximal"},
+		{schema.Stage1, "Through the common atrial line are adrenaline 0.06 and milrinone 0.7 and through the left femoral vein calcium chloride ten.", "infusions.running drug=adrenaline item=intracardiac-line/common-atrial\ninfusions.running drug=milrinone item=intracardiac-line/common-atrial"},
+		{schema.Stage1, "LA 9, milrinone 0.5.", "!infusions.running item=intracardiac-line/left-atrial"},
+		{schema.Stage1, "Right radial twenty two gauge. Milrinone 0.25.", "!infusions.running item=arterial-line/radial/right"},
+		{schema.Stage1, "No vaso, no norepi.", "none infusions.running drug=vasopressin\nnone infusions.running drug=noradrenaline"},
+	})
+}

@@ -1,0 +1,36 @@
+package dictation
+
+import "strings"
+
+// narrow is the shortest line that may have been broken for its width alone.
+const narrow = 50
+
+// unwrapped is a text whose lines were broken for their width, with a space for each
+// such break: the sentence goes on. A break ends a line for its width when the first
+// word of the next would have made it longer than the longest line of the text, and
+// no stop stands before it. No byte is moved.
+func unwrapped(text string) string {
+	lines := strings.Split(text, "\n")
+	if len(lines) < 2 {
+		return text
+	}
+	widest := 0
+	for _, l := range lines {
+		widest = max(widest, len(strings.TrimRight(l, " \r")))
+	}
+	if widest < narrow {
+		return text
+	}
+	out := []byte(text)
+	end := -1
+	for i, l := range lines[:len(lines)-1] {
+		end += len(l) + 1
+		line, next := strings.TrimRight(l, " \r"), firstWord(lines[i+1])
+		if len(line) >= narrow && next != "" && !strings.ContainsRune(".;:!?", rune(line[len(line)-1])) && isLetterOrDigit(next[0]) && len(line)+1+len(next) > widest {
+			out[end] = ' '
+		}
+	}
+	return string(out)
+}
+
+func isLetterOrDigit(c byte) bool { return isLetter(c) || isDigit(c) }
