@@ -116,6 +116,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readMisleading()
 	g.readEitherSide()
 	g.readPaceSettings()
+	g.readPacksTold()
 	g.readPacksOf()
 	g.readForm()
 	g.readClosing()
