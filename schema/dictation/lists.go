@@ -223,6 +223,15 @@ func (g *segment) readWeaning() {
 		gi := g.newGroup(list, k, k+1)
 		c := g.claimIn(gi, outcome, v, k, k+1, k, k+1)
 		c.sure, c.note = Check, "taken from the number of attempts"
+		for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from-k <= 6 && ordinals[g.toks[k].text] > 0; n++ {
+			s := &g.signs[n]
+			if s.num == nil || s.used || s.num.clock == "" || !s.num.surely && !g.is(s.from-1, "at", "@") {
+				continue
+			}
+			g.claimIn(gi, rowField(list, "at"), s.num.clock, s.from, s.to, k, s.to)
+			s.used = true
+			break
+		}
 	}
 	for k := range g.toks {
 		n := ordinals[g.toks[k].text]
@@ -232,6 +241,7 @@ func (g *segment) readWeaning() {
 		failed, came, support := false, false, false
 		for j := k + 2; j < len(g.toks) && j < k+8 && ordinals[g.toks[j].text] == 0; j++ {
 			failed = failed || g.is(j, "failed", "unsuccessful")
+			came = came || g.is(j, "off", "successful") && !g.is(j+1, "bypass", "pump") && g.is(j-1, "and", "came", ",", "was")
 		}
 		for j := max(0, k-7); j < k; j++ {
 			came = came || g.is(j, "weaned", "off", "separated", "wean")

@@ -97,6 +97,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readTwoSources()
 	g.readTimes()
 	g.readRuns()
+	g.readRanFor()
 	g.readFlows()
 	g.readTemperatures()
 	g.readWiresShort()
