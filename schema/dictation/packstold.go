@@ -17,7 +17,7 @@ func (g *segment) readPacksTold() {
 	out, in := schema.FieldAt(schema.RemovalsPacksRetrieved), schema.FieldAt(schema.RemovalsPacksExpected)
 	put, left := schema.FieldAt(schema.CountsPacksPut), schema.FieldAt(schema.CountsPacksLeft)
 	kind := schema.ItemKindNamed("left-on-purpose")
-	if !g.inNote(out) || !g.mentions("pack") || g.mentions("of", "/") {
+	if !g.inNote(out) || !g.mentions("pack") || g.mentions("of", "/") || len(g.toks) > 30 {
 		return
 	}
 	type clause struct {
@@ -25,10 +25,13 @@ func (g *segment) readPacksTold() {
 		out, then, back    bool
 	}
 	var cs []clause
+	cur := clause{n: -1}
 	cut := func(k int) bool {
+		if g.is(k, "put", "placed", "left") && !cur.out && !cur.then && !cur.back {
+			return false // "none was put back"
+		}
 		return g.toks[k].kind == stop || g.is(k, ",", "and", ":", "but", "then", "put", "placed", "left") && !(g.is(k, "left") && k > 0 && (g.numberAt(k-1) || g.is(k-1, "none", "pack", "one")))
 	}
-	cur := clause{n: -1}
 	flush := func(k int) {
 		cur.to = k
 		cs = append(cs, cur)
@@ -49,7 +52,7 @@ func (g *segment) readPacksTold() {
 		}
 		w := g.toks[k].text
 		cur.out = cur.out || packsOutWords[w]
-		cur.then = cur.then || packsThenWords[w] || w == "in" && (g.is(k+1, "from") || g.is(k-1, "went", "put") && g.mentions("out")) || w == "from" && g.is(k+1, "yesterday", "the", "last", "stage")
+		cur.then = cur.then || packsThenWords[w] || w == "in" && (k > 0 && g.numberAt(k-1) && g.mentions("out") || g.is(k+1, "from") || g.is(k-1, "went", "put") && g.mentions("out")) || w == "from" && g.is(k+1, "yesterday", "the", "last", "stage")
 		cur.back = cur.back || w == "put" || w == "placed" || w == "left" && g.is(k-1, "none") || w == "left" && k == cur.from
 		if g.unrealAt(k) && n >= 0 && g.signs[n].scope&(intended|calling) != 0 {
 			return
