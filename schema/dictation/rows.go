@@ -20,8 +20,13 @@ var periods = []schema.Path{schema.SupportRuns, schema.SupportClamps, schema.Sup
 
 // listNamed is the list of periods that a sign names, or "".
 func (g *segment) listNamed(s *sign) schema.Path {
-	if g.valueOf(s, schema.FieldAt(schema.SupportMode)) == "bypass" {
-		return schema.SupportRuns
+	for _, x := range s.senses {
+		if x.kind == isValue && x.field.Path == schema.SupportMode {
+			if x.value == "bypass" {
+				return schema.SupportRuns
+			}
+			break
+		}
 	}
 	for _, p := range periods {
 		for _, x := range s.senses {
