@@ -107,7 +107,7 @@ func (g *segment) readNumbers() {
 				if f.Section == "catheter" && !g.mentions("cath", "catheter", "angiogram", "mri", "angio", "ct", "pre", "preop", "mr") {
 					continue
 				}
-				if f.Path == schema.ClottingHeparin && len(a.decimal) < 3 {
+				if f.Path == schema.ClottingHeparin && len(a.decimal) < 3 && !(g.ctx.form == "hybrid" && slices.Contains(a.units, "[iU]/kg") && !g.wholeUnit(a)) {
 					continue // an infusion's dose, more likely than what was given for bypass
 				}
 				if f.Path == schema.LeavingInspiredOxygen && g.mentions("sweep") {

@@ -33,6 +33,11 @@ func (g *segment) readFlows() {
 	for i := range g.signs {
 		s := &g.signs[i]
 		list := g.listNamed(s)
+		if k := s.to; list == schema.SupportLowerBody && !s.used && (g.is(k, "not") || g.is(k, ":", "was") && g.is(k+1, "not")) {
+			g.claimField(schema.FieldAt(list), "", s.from, s.to, s.from, k+2).stated = schema.StatedNone
+			s.used = true
+			continue
+		}
 		if list != schema.SupportPerfusions && list != schema.SupportLowerBody && list != schema.SupportArrests || s.from < done || s.scope&(unreal|denied) != 0 {
 			continue
 		}

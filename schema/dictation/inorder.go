@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -30,6 +31,15 @@ func (s *settling) inOrder() {
 		for _, p := range x.values {
 			if !x.gone {
 				take(p)
+			}
+		}
+	}
+	for _, p := range s.plain {
+		if p.Path == schema.AnticoagulationStartAt && p.twelve && len(p.Value) == 5 {
+			text := s.reading.Text
+			near := text[max(0, p.Spans[0].Start-40):min(len(text), p.Spans[0].End+20)]
+			if t := minuteOf(p.Value) + 12*60; t < 24*60 && anyWord(strings.ToLower(near), "tonight", "evening") {
+				p.Value = clockText(t/60, t%60) // "tonight from ten o'clock"
 			}
 		}
 	}

@@ -223,6 +223,15 @@ func (g *segment) readWeaning() {
 		gi := g.newGroup(list, k, k+1)
 		c := g.claimIn(gi, outcome, v, k, k+1, k, k+1)
 		c.sure, c.note = Check, "taken from the number of attempts"
+		for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from-k <= 6 && ordinals[g.toks[k].text] > 0; n++ {
+			s := &g.signs[n]
+			if s.num == nil || s.used || s.num.clock == "" || !s.num.surely && !g.is(s.from-1, "at", "@") {
+				continue
+			}
+			g.claimIn(gi, rowField(list, "at"), s.num.clock, s.from, s.to, k, s.to)
+			s.used = true
+			break
+		}
 	}
 	for k := range g.toks {
 		n := ordinals[g.toks[k].text]
@@ -232,6 +241,7 @@ func (g *segment) readWeaning() {
 		failed, came, support := false, false, false
 		for j := k + 2; j < len(g.toks) && j < k+8 && ordinals[g.toks[j].text] == 0; j++ {
 			failed = failed || g.is(j, "failed", "unsuccessful")
+			came = came || g.is(j, "off", "successful") && !g.is(j+1, "bypass", "pump") && g.is(j-1, "and", "came", ",", "was")
 		}
 		for j := max(0, k-7); j < k; j++ {
 			came = came || g.is(j, "weaned", "off", "separated", "wean")
@@ -372,7 +382,16 @@ func (g *segment) readCardioplegia() {
 		gi := g.newGroup(list, a.from, a.to)
 		g.claimIn(gi, volume, v, a.from, a.to, a.from, a.to)
 		g.useAmount(a)
-		if j := g.nearestValue(i, route); j >= 0 {
+		j := g.nearestValue(i, route)
+		for n := i + 1; j < 0 && n < len(g.signs) && g.signs[n].from-a.to <= 10; n++ { // "seventy mils, was given into the aortic root"
+			if g.signs[n].num != nil && !g.signs[n].used {
+				break
+			}
+			if g.valueOf(&g.signs[n], route) != "" && g.plainTalk(n) {
+				j = n
+			}
+		}
+		if j >= 0 {
 			p := &g.signs[j]
 			g.claimIn(gi, route, g.valueOf(p, route), p.from, p.to, min(a.from, p.from), max(a.to, p.to))
 			p.used = true
@@ -388,7 +407,7 @@ func (g *segment) readCardioplegia() {
 // doseTime is the sign of the time a dose was given at: "sixty mils into the root at
 // nine thirty two", "65 mL root 1002", "ten oh four, sixty mils"; or -1.
 func (g *segment) doseTime(a amount) int {
-	for n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from-a.to <= 6 && !g.crossesStop(a.to, g.signs[n].from); n++ {
+	for n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from-a.to <= 10 && !g.crossesStop(a.to, g.signs[n].from); n++ {
 		s := &g.signs[n]
 		if s.num == nil {
 			continue

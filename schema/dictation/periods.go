@@ -9,7 +9,7 @@ import (
 // beginWords and endWords tell whether a time of day is when a period began or
 // ended.
 var (
-	beginWords = wordSet("on from started start began applied begun")
+	beginWords = wordSet("on from started start began applied begun between")
 	endWords   = wordSet("off until till to - ended ending finished released unclamped removed through stopped →")
 )
 
@@ -43,7 +43,7 @@ func (g *segment) readTimes() {
 			switch {
 			case s.num != nil && !s.used && list != "" && s.scope&(unreal&^past|denied) == 0:
 				a, _ := g.amountAt(int(n))
-				if !g.timeHere(a, dir) {
+				if _, running := open[list]; !g.timeHere(a, dir) && !(running && g.is(a.from-1, "and") && g.mentions("between") && a.clock != "" && a.units == nil) {
 					if a.units == nil && !g.is(a.from-1, "at") && !(smallCount(a.decimal) > 0 && g.toks[a.from].glued) {
 						list = ""
 					}
@@ -55,7 +55,11 @@ func (g *segment) readTimes() {
 				continue
 			case l == schema.SupportRuns && !bare && !g.within(s, "bypass", "cpb"):
 				// the pump of mechanical support
-			case l != "" && s.scope&(unreal|denied) == 0:
+			case g.is(s.from, "off") && g.is(s.from+1, "pump", "bypass") && s.to == s.from+2 && g.numberAt(s.to) && len(open) > 0:
+				list, dir, s.used = schema.SupportRuns, "off", true // "off pump eleven fifty"
+				k = s.to - 1
+				continue
+			case l != "" && s.scope&(unreal&^past|denied) == 0 && (s.scope&past == 0 || g.onPump()):
 				if l != list {
 					list, anchor, dir = l, s.from, ""
 				}
@@ -77,6 +81,12 @@ func (g *segment) readTimes() {
 		}
 		dir = g.beginsOrEnds(k, dir)
 	}
+}
+
+// onPump tells whether the segment begins with "on bypass", which is of this operation
+// though it has passed.
+func (g *segment) onPump() bool {
+	return len(g.signs) > 0 && g.signs[0].is(passing) && g.listNamed(&g.signs[0]) == schema.SupportRuns
 }
 
 // otherTime tells whether a sign names something else that has a time of day of its
@@ -148,12 +158,12 @@ func (g *segment) timeHere(a amount, dir string) bool {
 	if len(a.decimal) < 3 && !g.is(a.from-1, "at") {
 		return false
 	}
-	if dir != "" && (g.is(a.from-1, "at", "from", "to", "until", "till", "on", "off", "-", "again") || g.is(a.from-2, "on", "off")) {
+	if dir != "" && (g.is(a.from-1, "at", "from", "to", "until", "till", "on", "off", "-", "again", "between") || g.is(a.from-2, "on", "off")) {
 		return true
 	}
 	// "run one: eight forty seven to eleven twenty"
 	for j := a.to; j < len(g.toks) && j <= a.to+1; j++ {
-		if g.is(j, "to", "until", "till", "-", "off") && g.numberAt(j+1) || g.is(j, "off") && g.is(j+1, "at") && g.numberAt(j+2) {
+		if g.is(j, "to", "until", "till", "-", "off", "and") && g.numberAt(j+1) || g.is(j, "off") && g.is(j+1, "at") && g.numberAt(j+2) {
 			if j++; g.is(j, "at") {
 				j++
 			}

@@ -20,8 +20,13 @@ var periods = []schema.Path{schema.SupportRuns, schema.SupportClamps, schema.Sup
 
 // listNamed is the list of periods that a sign names, or "".
 func (g *segment) listNamed(s *sign) schema.Path {
-	if g.valueOf(s, schema.FieldAt(schema.SupportMode)) == "bypass" {
-		return schema.SupportRuns
+	for _, x := range s.senses {
+		if x.kind == isValue && x.field.Path == schema.SupportMode {
+			if x.value == "bypass" {
+				return schema.SupportRuns
+			}
+			break
+		}
 	}
 	for _, p := range periods {
 		for _, x := range s.senses {
@@ -480,8 +485,11 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 		g.primeDetails(gi, i, got)
 	}
 	if f := row("phase"); f != nil && len(g.signs) > 0 {
-		if v := g.valueOf(&g.signs[0], f); v != "" && g.signs[0].from <= 1 && i > 0 {
-			p := &g.signs[0] // "After bypass he got sixty mils of platelets"
+		for n := 0; n < min(2, i); n++ {
+			v, p := g.valueOf(&g.signs[n], f), &g.signs[n]
+			if v == "" || p.from > 1 && !(p.from <= 2 && g.is(p.to, ":")) {
+				continue // "After bypass he got sixty mils of platelets", "Products after bypass: ..."
+			}
 			g.claimIn(gi, f, v, p.from, p.to, p.from, s.to)
 			return
 		}

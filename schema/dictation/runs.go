@@ -74,6 +74,24 @@ func (g *segment) readRuns() {
 	}
 }
 
+// readRanFor reads "cannulated the aorta and both cavae and ran for ninety six minutes".
+func (g *segment) readRanFor() {
+	f := schema.FieldAt(schema.SupportBypassTotal)
+	if !g.inNote(f) || g.lex.kind == schema.SupportOff || g.lex.kind == schema.SupportOn {
+		return
+	}
+	for k := 1; k+2 < len(g.toks); k++ {
+		if !g.is(k, "ran") || !g.is(k+1, "for") || !g.numberAt(k+2) || !g.is(k-1, "we", "and", "i") || !g.plainTalk(int(g.at[k+2])) {
+			continue
+		}
+		if a, _ := g.amountAt(int(g.at[k+2])); slices.Contains(a.units, "min") && g.drugBeforeToken(k) < 0 {
+			g.claimField(f, a.decimal, a.from, a.to, k, a.to)
+			g.useAmount(a)
+		}
+		return
+	}
+}
+
 // smallRuns tells whether the number at token k counts runs.
 func (g *segment) smallRuns(k int) bool {
 	c := smallCount(g.signs[g.at[k]].num.decimal)

@@ -94,8 +94,8 @@ func (g *segment) findScopes() {
 			}
 		case s.is(weighs) && g.is(s.from, "up") && i > 0 && g.signs[i-1].num != nil && g.cameTo(i-1):
 			// "70 up to 84" has come there
-		case s.is(weighs) && g.is(s.from, "between") && g.is(s.from-1, "in"):
-			// "in between there was an arrest"
+		case s.is(weighs) && g.is(s.from, "between") && (g.is(s.from-1, "in") || g.numberAt(s.to) && g.signs[g.at[s.to]].num.clock != "" && g.mentions("clamp", "clamped", "bypass", "arrest", "perfusion")):
+			// "in between there was an arrest", "clamped between ten twenty and eleven"
 		case s.is(weighs):
 			set(s.to, g.endWeigh(s.to, reach), weighed)
 		case s.is(others):

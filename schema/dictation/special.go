@@ -468,10 +468,11 @@ func (g *segment) readInflow() {
 		}
 		a, _ := g.amountAt(i)
 		k := a.to
-		for k < len(g.toks) && k < a.to+3 && !g.is(k, "graft", "chimney") {
+		tube := g.mentions("inflow", "cannulated", "cannulation", "arterial", "bypass")
+		for k < len(g.toks) && k < a.to+4 && !g.is(k, "graft", "chimney") && !(tube && g.is(k, "tube")) {
 			k++
 		}
-		if !g.is(k, "graft", "chimney") || !g.mentions("through", "via", "innominate", "chimney", "inflow", "brachiocephalic") {
+		if !g.is(k, "graft", "chimney") && !(tube && g.is(k, "tube")) || !g.mentions("through", "via", "innominate", "chimney", "inflow", "brachiocephalic") {
 			continue
 		}
 		if v, _, ok := fits(f, a); ok && !g.mentions("shunt") {

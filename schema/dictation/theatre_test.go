@@ -32,6 +32,20 @@ func TestTheatre(t *testing.T) {
 		// lines broken for their width go on; short lines of a list do not
 		{schema.Stage1, "The head was perfused on the right side and through the inflow graft at fifty\nmils per kilo for forty four minutes.", "support.perfusions minutes=44 flow=50 side=right"},
 		{schema.Stage1, "Drains two\nwires two and two", "!drain size=2"},
+		{schema.Stage1, "on pump at nine fifteen clamp on nine forty clamp off ten thirty five off pump eleven fifty", "support.runs on=09:15 off=11:50\nsupport.clamps on=09:40 off=10:35"},
+		{schema.Stage1, "Bypass ran from twenty two fifty until one thirty five. The aorta was clamped between twenty three thirty and two minutes past midnight.", "support.runs on=22:50 off=01:35\nsupport.clamps on=23:30 off=00:02"},
+		{schema.Stage1, "In 08:05, KTS 09:02, CPB1 09:48-13:31, closed 15:40, out 16:10.", "operation.intoTheatre=08:05\noperation.closed=15:40\noperation.leftTheatre=16:10\nsupport.runs on=09:48 off=13:31"},
+		{schema.Stage3, "Two runs, sixty-four and eighteen minutes, eighty-two in all.", "support.runs minutes=64\nsupport.runs minutes=18\n!support.runs minutes=82"},
+		{schema.Stage1, "Pump time two hours and forty minutes.", "support.bypassTotal=160"},
+		{schema.Stage1, "XC: my clock 61, pump sheet 68, could not reconcile.", "support.clampTotal=61|68"},
+		{schema.Stage1, "Prime: red cells a hundred and eighty, four days old, irradiated.", "perfusion.prime product=red-cells volume=180 age=4 irradiated=true"},
+		{schema.Stage1, "MUF took off a hundred and ten mils, no plasma given.", "perfusion.ultrafiltration kind=modified volume=110\nnone blood.products product=plasma"},
+		{schema.Stage1, "One dose of del Nido, seventy mils, was given into the root at ten twenty two.", "perfusion.cardioplegiaDoses volume=70 route=aortic-root at=10:22"},
+		{schema.Stage1, "Lowest ACT on pump 440.", "clotting.clottingTimeBypass=440"},
+		{schema.Stage2, "Ascending aorta and bicaval.", "support.arterialCannulation=ascending-aorta\nsupport.venousCannulation=bicaval"},
+		{schema.Closure, "Packs: two expected, two out, none left.", "removals.packsExpected=2\nremovals.packsRetrieved=2\ncounts.packsLeft=none\n!left-on-purpose variety=packs"},
+		{schema.Reexploration, "Took two packs out and put one fresh one back.", "removals.packsRetrieved=2\ncounts.packsPut=1\nleft-on-purpose variety=packs count=1"},
+		{schema.Stage2, "Heparin tonight from ten o'clock.", "anticoagulation.startAt=22:00"},
 		{schema.Stage1, "PEEP at five to eight.", "!operation.started=07:55"},
 	} {
 		got := told(f.kind, f.text)
