@@ -61,34 +61,34 @@ func (g *segment) readNumbers() {
 						continue
 					}
 				case x.kind == isValue && x.field.Path == schema.SupportMode && x.value == "bypass":
-					if f = schema.FieldAt(schema.SupportBypassTotal); !slices.Contains(a.units, "min") && (dist > 1 || len(a.decimal) < 2) || dist > 3 {
+					if f = fieldAt(schema.SupportBypassTotal); !slices.Contains(a.units, "min") && (dist > 1 || len(a.decimal) < 2) || dist > 3 {
 						continue
 					}
 				case x.kind == isValue && x.field.Path == schema.BetweenShuntDone && (x.value == "upsized" || x.value == "downsized" || x.value == "replaced"):
-					f = schema.FieldAt(schema.SupplyShuntDiameter)
+					f = fieldAt(schema.SupplyShuntDiameter)
 					if g.ctx.supply == "ventricle-pulmonary-conduit" {
-						f = schema.FieldAt(schema.SupplyConduitDiameter)
+						f = fieldAt(schema.SupplyConduitDiameter)
 					}
 					if !g.inNote(f) || dist > 2.5 || a.from < s.to {
 						continue
 					}
 				case x.kind == isValue && x.value == "caval-shunt":
-					if f = schema.FieldAt(schema.SupportCavalShuntMinutes); !slices.Contains(a.units, "min") {
+					if f = fieldAt(schema.SupportCavalShuntMinutes); !slices.Contains(a.units, "min") {
 						continue
 					}
 				case x.kind == isValue && x.field.Path == schema.ClosingSternalMaterial && x.value == "absorbable" && g.closureNamed(s) == "sternum":
-					if f = schema.FieldAt(schema.ClosingSternalSutures); dist > 2.5 {
+					if f = fieldAt(schema.ClosingSternalSutures); dist > 2.5 {
 						continue
 					}
 				case x.kind == isValue && x.value == "steel-wire":
-					if f = schema.FieldAt(schema.ClosingSternalSutures); dist > 2.5 {
+					if f = fieldAt(schema.ClosingSternalSutures); dist > 2.5 {
 						continue
 					}
 				case x.kind == isValue && x.value == "innominate-graft":
-					f = schema.FieldAt(schema.SupportInflowGraft)
+					f = fieldAt(schema.SupportInflowGraft)
 				case x.kind == isValue && g.calledFor(f):
 					// "5 mm ringed PTFE", the Sano having been named before
-					if f = g.sizeOf(sense{kind: isValue, field: schema.FieldAt(f.When[0].Field), value: g.ctx.value(f.When[0].Field)}); f == nil || dist > 1.5 {
+					if f = g.sizeOf(sense{kind: isValue, field: fieldAt(f.When[0].Field), value: g.ctx.value(f.When[0].Field)}); f == nil || dist > 1.5 {
 						continue
 					}
 				case x.kind == isValue || x.kind == namesField && len(f.Enum) > 0:
@@ -111,7 +111,7 @@ func (g *segment) readNumbers() {
 					continue // an infusion's dose, more likely than what was given for bypass
 				}
 				if f.Path == schema.LeavingInspiredOxygen && g.mentions("sweep") {
-					if f = schema.FieldAt(schema.MechanicalSweepOxygen); !g.inNote(f) {
+					if f = fieldAt(schema.MechanicalSweepOxygen); !g.inNote(f) {
 						continue
 					}
 				}
@@ -133,7 +133,7 @@ func (g *segment) readNumbers() {
 				if f.Path == schema.WorkEstimatedLoss && !g.within(s, "blood", "ebl", "estimated") {
 					for k := max(0, s.from-5); k < s.from; k++ {
 						if g.is(k, "drain") {
-							f = schema.FieldAt(schema.LeavingDrainLoss)
+							f = fieldAt(schema.LeavingDrainLoss)
 						}
 					}
 				}
@@ -143,7 +143,7 @@ func (g *segment) readNumbers() {
 				if f.Path == schema.ApproachImagingDistance && a.units == nil {
 					continue // "one behind the sternum" is a drain
 				}
-				if p := schema.FieldAt(schema.PerfusionUrine); f.Path == schema.LeavingUrine && g.inNote(p) && g.is(a.to, "on", "during") && (g.is(a.to+1, "bypass", "pump", "cpb") || g.is(a.to+1, "the") && g.is(a.to+2, "pump", "bypass")) {
+				if p := fieldAt(schema.PerfusionUrine); f.Path == schema.LeavingUrine && g.inNote(p) && g.is(a.to, "on", "during") && (g.is(a.to+1, "bypass", "pump", "cpb") || g.is(a.to+1, "the") && g.is(a.to+2, "pump", "bypass")) {
 					f = p
 				}
 				if f.Path == schema.VentilationNitricOxide && g.endedAfter(a.to) {
@@ -157,7 +157,7 @@ func (g *segment) readNumbers() {
 				}
 				if f.Path == schema.LeavingTemperature && len(a.decimal) >= 2 && (a.decimal < "34" || a.decimal == "34") && a.decimal >= "10" {
 					// no child leaves theatre that cold: it is how far bypass went
-					if f = schema.FieldAt(schema.PerfusionLowestTemperature); !g.inNote(f) || g.leavingAt(a) {
+					if f = fieldAt(schema.PerfusionLowestTemperature); !g.inNote(f) || g.leavingAt(a) {
 						continue
 					}
 				}
@@ -233,7 +233,7 @@ func (g *segment) readNumbers() {
 			c.stated = schema.StatedNone
 			for list, total := range totalOf {
 				if p.field.Path == total {
-					c.field = schema.FieldAt(list)
+					c.field = fieldAt(list)
 				}
 			}
 			continue
@@ -274,7 +274,7 @@ func (g *segment) onBypass(a amount) bool {
 // readWhen reads the time said after a number, where the field has a field for it:
 // "protamine three per kilo at twelve twenty".
 func (g *segment) readWhen(f *schema.Field, a amount) {
-	at := schema.FieldAt(f.Path + "At")
+	at := fieldAt(f.Path + "At")
 	if at == nil || at.Format != "moment" || !g.inNote(at) {
 		return
 	}
@@ -325,7 +325,7 @@ func (g *segment) calledFor(f *schema.Field) bool {
 		return false
 	}
 	v := g.ctx.value(f.When[0].Field)
-	if v != "" && g.sizeOf(sense{kind: isValue, field: schema.FieldAt(f.When[0].Field), value: v}) == nil {
+	if v != "" && g.sizeOf(sense{kind: isValue, field: fieldAt(f.When[0].Field), value: v}) == nil {
 		return false
 	}
 	return v != "" && slices.Contains(f.When[0].In, any(v))
@@ -378,9 +378,9 @@ func (g *segment) rateFor(a amount, s *sign, rhythm string) *schema.Field {
 		return nil
 	}
 	if strings.HasSuffix(rhythm, "-paced") {
-		return schema.FieldAt(schema.LeavingPacingRate)
+		return fieldAt(schema.LeavingPacingRate)
 	}
-	return schema.FieldAt(schema.LeavingHeartRate)
+	return fieldAt(schema.LeavingHeartRate)
 }
 
 // totalFor is the field that a number beside a name belongs to: for a list of
@@ -397,7 +397,7 @@ func (g *segment) totalFor(x sense) *schema.Field {
 		}
 	}
 	if t := totalOf[list]; t != "" && x.kind == namesField {
-		return schema.FieldAt(t)
+		return fieldAt(t)
 	}
 	return f
 }
@@ -646,12 +646,25 @@ func (g *segment) unfit(f *schema.Field) float64 {
 
 // mentions tells whether the segment holds one of the words.
 func (g *segment) mentions(words ...string) bool {
-	for i := range g.toks {
-		if slices.Contains(words, g.toks[i].text) {
-			return true
+	for _, w := range words {
+		if b := wordBit(w); g.wordBits[b>>6]&(1<<(b&63)) == 0 {
+			continue // most are not there, and this tells at once
+		}
+		for i := range g.toks {
+			if g.toks[i].text == w {
+				return true
+			}
 		}
 	}
 	return false
+}
+
+// wordBit is the bit of a word among the 256 that a segment keeps of its words.
+func wordBit(w string) uint8 {
+	if w == "" {
+		return 0
+	}
+	return w[0]*31 + w[len(w)-1]*7 + uint8(len(w))*3 + w[len(w)/2]
 }
 
 // sizeOf is the size that a value calls for: a Sano has a conduit diameter. It

@@ -19,7 +19,7 @@ type bandSaid struct {
 // whichever order: "on the right a three and a half ring, on the left a three",
 // "gradients thirty eight right and forty left".
 func (g *segment) readBandsBySide() {
-	if !g.inNote(schema.FieldAt(schema.HybridBands)) || !g.mentions("band", "banded", "ring", "gradient") {
+	if !g.inNote(fieldAt(schema.HybridBands)) || !g.mentions("band", "banded", "ring", "gradient") {
 		return
 	}
 	hybrid := g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.mentions("band", "banded")

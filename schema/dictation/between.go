@@ -4,7 +4,7 @@ import "fairlead/schema"
 
 // readTakenDown reads what a takedown took down: "we have taken the Fontan down".
 func (g *segment) readTakenDown() {
-	f := schema.FieldAt(schema.BetweenTakenDown)
+	f := fieldAt(schema.BetweenTakenDown)
 	if g.lex.kind != schema.Takedown {
 		return
 	}
@@ -51,7 +51,7 @@ func (g *segment) readTakenDown() {
 // "sats before sixty four, after eighty two", "61 -> 78". The second is also the
 // one on leaving, unless another is said.
 func (g *segment) readBeforeAfter() {
-	before, after := schema.FieldAt(schema.BetweenSaturationBeforeWork), schema.FieldAt(schema.BetweenSaturationAfterWork)
+	before, after := fieldAt(schema.BetweenSaturationBeforeWork), fieldAt(schema.BetweenSaturationAfterWork)
 	if g.lex.kind != schema.ShuntRevision && g.lex.kind != schema.Reexploration && g.lex.kind != schema.SupportOn {
 		return
 	}
@@ -104,7 +104,7 @@ func (g *segment) readBeforeAfter() {
 				g.claimField(after, w, b.from, b.to, s.from, b.to)
 				g.useAmount(a)
 				if n := g.nextSign(b.to); said && !to && !(n < len(g.signs) && g.signs[n].from-b.to <= 3 && (g.signs[n].num != nil || n+1 < len(g.signs) && g.signs[n+1].num != nil && g.signs[n+1].from-b.to <= 4)) {
-					g.claimField(schema.FieldAt(schema.LeavingSaturation), w, b.from, b.to, s.from, b.to)
+					g.claimField(fieldAt(schema.LeavingSaturation), w, b.from, b.to, s.from, b.to)
 					g.useAmount(b)
 					s.used = true
 				}
@@ -114,7 +114,7 @@ func (g *segment) readBeforeAfter() {
 		if (g.is(a.to, "after", "post", "afterward") || g.is(0, "after", "afterward", "post") && s.from <= 2) && !said && (a.to+1 >= len(g.toks) || !g.numberAt(a.to+1)) {
 			if w, _, ok := fits(after, a); ok && g.signs[a.sign].scope&past == 0 {
 				g.claimField(after, w, a.from, a.to, s.from, a.to+1)
-				g.claimField(schema.FieldAt(schema.LeavingSaturation), w, a.from, a.to, s.from, a.to+1)
+				g.claimField(fieldAt(schema.LeavingSaturation), w, a.from, a.to, s.from, a.to+1)
 				g.useAmount(a)
 				s.used = true
 			}
@@ -130,7 +130,7 @@ func (g *segment) readBeforeAfter() {
 
 // readShocks reads "two shocks of five joules".
 func (g *segment) readShocks() {
-	shocks, energy := schema.FieldAt(schema.SupportShocks), schema.FieldAt(schema.SupportShockEnergy)
+	shocks, energy := fieldAt(schema.SupportShocks), fieldAt(schema.SupportShockEnergy)
 	if !g.inNote(shocks) || !g.mentions("shock", "shocked", "defibrillated", "cardioverted") {
 		return
 	}

@@ -8,7 +8,7 @@ var birthOrders = map[string]string{"one": "1", "1": "1", "a": "1", "i": "1", "f
 // twin", "twin two", "first of twins". What is told of another of them is not of
 // this child: "the first twin had".
 func (g *segment) readBirthOrder() {
-	multiple, order := schema.FieldAt(schema.ChildMultiple), schema.FieldAt(schema.ChildBirthOrder)
+	multiple, order := fieldAt(schema.ChildMultiple), fieldAt(schema.ChildBirthOrder)
 	if !g.inNote(order) {
 		return
 	}

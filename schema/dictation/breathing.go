@@ -11,7 +11,7 @@ import (
 // readPeakOverEnd reads the two pressures of a ventilator said as one: "pressures
 // twenty one over five".
 func (g *segment) readPeakOverEnd() {
-	peak, end := schema.FieldAt(schema.VentilationPeakPressure), schema.FieldAt(schema.VentilationEndPressure)
+	peak, end := fieldAt(schema.VentilationPeakPressure), fieldAt(schema.VentilationEndPressure)
 	if !g.inNote(peak) || !g.mentions("vent", "ventilator", "ventilated", "ventilation", "pip", "peak", "inspiratory", "pc", "simv", "breath") {
 		return
 	}
@@ -41,7 +41,7 @@ func (g *segment) readPeakOverEnd() {
 // readOxygenFlow reads litres of oxygen or gas: "high flow at ten litres", "two litres
 // nasal".
 func (g *segment) readOxygenFlow() {
-	f := schema.FieldAt(schema.VentilationOxygenFlow)
+	f := fieldAt(schema.VentilationOxygenFlow)
 	if !g.inNote(f) || !g.mentions("high", "nasal", "prong", "hfnc", "optiflow", "vapotherm", "spec") || g.mentions("sweep") {
 		return
 	}
@@ -64,7 +64,7 @@ func (g *segment) readOxygenFlow() {
 
 // readOxygen reads "in forty per cent", "on room air".
 func (g *segment) readOxygen() {
-	f := schema.FieldAt(schema.LeavingInspiredOxygen)
+	f := fieldAt(schema.LeavingInspiredOxygen)
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
@@ -103,7 +103,7 @@ func (g *segment) readOxygen() {
 			if g.is(to, "oxygen", "o2") {
 				to++
 			}
-			if x := schema.FieldAt(schema.MechanicalSweepOxygen); g.mentions("sweep") && g.inNote(x) {
+			if x := fieldAt(schema.MechanicalSweepOxygen); g.mentions("sweep") && g.inNote(x) {
 				g.claimField(x, v, a.from, a.to, s.from-1, to)
 				g.useAmount(a)
 				continue
@@ -112,7 +112,7 @@ func (g *segment) readOxygen() {
 			g.useAmount(a)
 		}
 	}
-	flow := schema.FieldAt(schema.VentilationOxygenFlow)
+	flow := fieldAt(schema.VentilationOxygenFlow)
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "on", "with", "hfnc", "optiflow", "prong", "cannula", "flow", "at", "of") {

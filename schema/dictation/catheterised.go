@@ -7,7 +7,7 @@ import "fairlead/schema"
 // done here has fields of its own.
 func (g *segment) readCatheterProcedures() {
 	list := schema.BeforeCatheterProcedures
-	if !g.inNote(schema.FieldAt(list)) {
+	if !g.inNote(fieldAt(list)) {
 		return
 	}
 	procedure := rowField(list, "procedure")

@@ -12,7 +12,7 @@ import (
 // was warmed to, each with the place it was read at: "cooled over twenty two minutes
 // to twenty degrees in the nose", "Eighteen, nasopharyngeal", "warmed to 36 bladder".
 func (g *segment) readTemperatures() {
-	lowest, warmed := schema.FieldAt(schema.PerfusionLowestTemperature), schema.FieldAt(schema.PerfusionRewarmedTo)
+	lowest, warmed := fieldAt(schema.PerfusionLowestTemperature), fieldAt(schema.PerfusionRewarmedTo)
 	if !g.inNote(lowest) {
 		return
 	}
@@ -50,9 +50,9 @@ func (g *segment) readTemperatures() {
 		if siteSign >= 0 {
 			p := &g.signs[siteSign]
 			from, to = min(from, p.from), max(to, p.to)
-			place := schema.FieldAt(schema.PerfusionLowestTemperatureSite)
+			place := fieldAt(schema.PerfusionLowestTemperatureSite)
 			if f == warmed {
-				place = schema.FieldAt(schema.PerfusionRewarmedSite)
+				place = fieldAt(schema.PerfusionRewarmedSite)
 			}
 			g.claimField(place, siteName, p.from, p.to, from, to)
 			p.used, p.item = true, true
@@ -76,7 +76,7 @@ var measuredOnPump = wordSet("hct crit haematocrit hematocrit lactate lac map me
 // temperatureSite is the place named beside a temperature: "twenty in the nose",
 // "nasopharyngeal eighteen", "thirty six by the bladder probe".
 func (g *segment) temperatureSite(a amount) (int, string) {
-	site := schema.FieldAt(schema.PerfusionLowestTemperatureSite)
+	site := fieldAt(schema.PerfusionLowestTemperatureSite)
 	near := func(n int) string {
 		if n < 0 || n >= len(g.signs) || g.signs[n].scope&(denied|unreal&^past) != 0 {
 			return ""
@@ -165,7 +165,7 @@ func (g *segment) standsAlone2(a amount, site int) bool {
 // readCooling reads how long cooling took: "cooled to eighteen over twenty five
 // minutes", "Cooled 24 min", "cooling took twenty six minutes".
 func (g *segment) readCooling() {
-	f := schema.FieldAt(schema.PerfusionCoolingMinutes)
+	f := fieldAt(schema.PerfusionCoolingMinutes)
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {

@@ -56,7 +56,7 @@ func (s *settling) saidInstead(q, p *Proposal) bool {
 // choice the later stands after "so", "then" or "but"; none gives way to what is said
 // after a "but". It tells whether it did.
 func (s *settling) dispute(q, p *Proposal) bool {
-	f := schema.FieldAt(p.Path)
+	f := fieldAt(p.Path)
 	if f == nil || q.Sure == Conflict || p.Sure == Conflict || len(f.Enum) == 0 {
 		return false
 	}

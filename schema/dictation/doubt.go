@@ -543,7 +543,7 @@ func (g *segment) correctsSoon(k int) bool {
 // doubtSternum lets the last word on the chest stand: "I closed the bone, then
 // opened it again", "Closed. No, of course it isn't, so it is open".
 func (g *segment) doubtSternum() {
-	f := schema.FieldAt(schema.ClosingSternum)
+	f := fieldAt(schema.ClosingSternum)
 	if !g.inNote(f) {
 		return
 	}

@@ -17,7 +17,7 @@ var earlierThan = map[schema.Kind][]string{
 // "previous Glenn", "at stage one".
 func (g *segment) readEarlier() {
 	list := schema.BeforeOperations
-	if !g.inNote(schema.FieldAt(list)) || g.lex.kind == schema.Stage1 {
+	if !g.inNote(fieldAt(list)) || g.lex.kind == schema.Stage1 {
 		return
 	}
 	operation := rowField(list, "operation")
@@ -50,7 +50,7 @@ func (g *segment) readEarlier() {
 // red cells in the fridge".
 func (g *segment) readAvailable() {
 	list := schema.BloodAvailable
-	if !g.inNote(schema.FieldAt(list)) || !g.mentions("available", "fridge", "crossmatched", "reserved", "unopened") || g.mentions("unavailable", "prime") {
+	if !g.inNote(fieldAt(list)) || !g.mentions("available", "fridge", "crossmatched", "reserved", "unopened") || g.mentions("unavailable", "prime") {
 		return
 	}
 	product, quantity := rowField(list, "product"), rowField(list, "quantity")

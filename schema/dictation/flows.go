@@ -26,7 +26,7 @@ type flowRow struct {
 // side, pressure and temperature in whatever order they are said: "cerebral
 // perfusion on the right, forty one minutes at fifty per kilo, right radial 36".
 func (g *segment) readFlows() {
-	if !g.inNote(schema.FieldAt(schema.SupportPerfusions)) {
+	if !g.inNote(fieldAt(schema.SupportPerfusions)) {
 		return
 	}
 	done := 0
@@ -34,7 +34,7 @@ func (g *segment) readFlows() {
 		s := &g.signs[i]
 		list := g.listNamed(s)
 		if k := s.to; list == schema.SupportLowerBody && !s.used && (g.is(k, "not") || g.is(k, ":", "was") && g.is(k+1, "not")) {
-			g.claimField(schema.FieldAt(list), "", s.from, s.to, s.from, k+2).stated = schema.StatedNone
+			g.claimField(fieldAt(list), "", s.from, s.to, s.from, k+2).stated = schema.StatedNone
 			s.used = true
 			continue
 		}
@@ -250,7 +250,7 @@ func (g *segment) claimFlows(i int, r flowRow) {
 		if r.minutes != nil {
 			g.claimIn(gi, row("minutes"), r.minutes.decimal, r.minutes.from, r.minutes.to, r.from, r.to)
 			if r.list == schema.SupportArrests {
-				g.claimField(schema.FieldAt(schema.SupportArrestTotal), r.minutes.decimal, r.minutes.from, r.minutes.to, r.from, r.to)
+				g.claimField(fieldAt(schema.SupportArrestTotal), r.minutes.decimal, r.minutes.from, r.minutes.to, r.from, r.to)
 			}
 			g.useAmount(*r.minutes)
 		}

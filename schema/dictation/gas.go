@@ -10,7 +10,7 @@ import (
 // readBarePh reads the pH that opens a gas without its name: "Gas 15:50: 7.29 / pCO2
 // 49". Nothing else in a gas is near seven with two decimals.
 func (g *segment) readBarePh() {
-	f := schema.FieldAt(schema.GasPh)
+	f := fieldAt(schema.GasPh)
 	if !g.inNote(f) || !g.mentions("gas", "abg", "vbg", "pco2", "co2", "lactate", "lac") || g.mentions("ph") {
 		return
 	}

@@ -8,11 +8,11 @@ import (
 
 // readBands reads branch bands and ductal stents of a hybrid stage 1.
 func (g *segment) readBands() {
-	bands, stents := schema.FieldAt(schema.HybridBands), schema.FieldAt(schema.HybridStents)
+	bands, stents := fieldAt(schema.HybridBands), fieldAt(schema.HybridStents)
 	if !g.inNote(bands) {
 		return
 	}
-	row := func(list schema.Path, n string) *schema.Field { return schema.FieldAt(schema.RowPath(list, "*", n)) }
+	row := func(list schema.Path, n string) *schema.Field { return fieldAt(schema.RowPath(list, "*", n)) }
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.used || s.scope&(unreal|denied) != 0 {
@@ -220,7 +220,7 @@ func (g *segment) valueOf(p *sign, f *schema.Field) string {
 // readBandsMore reads what is said of the bands apart from their sizes: how they
 // were made, the gradient across each, a size put right.
 func (g *segment) readBandsMore() {
-	list := schema.FieldAt(schema.HybridBands)
+	list := fieldAt(schema.HybridBands)
 	if !g.inNote(list) || g.ctx.form != "hybrid" && g.ctx.form != "bands-prostaglandin" && g.ctx.supply != "branch-bands" {
 		return
 	}

@@ -36,7 +36,7 @@ func (g *segment) drugAt(i int) string {
 
 // readInfusions reads drugs with their doses and the lines they run through.
 func (g *segment) readInfusions() {
-	row := func(name string) *schema.Field { return schema.FieldAt(schema.RowPath(running, "*", name)) }
+	row := func(name string) *schema.Field { return fieldAt(schema.RowPath(running, "*", name)) }
 	var drips []drip
 	for i := range g.signs {
 		s := &g.signs[i]
@@ -302,7 +302,7 @@ func (g *segment) listed(a, b int) bool {
 // "bolus".
 func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) {
 	s := &g.signs[i]
-	doseUnits := schema.FieldAt(schema.InfusionsRunningDoseUnit).Enum
+	doseUnits := fieldAt(schema.InfusionsRunningDoseUnit).Enum
 	read := func(a amount) (string, string) {
 		if a.units == nil {
 			u, ok := usualDose[drug]

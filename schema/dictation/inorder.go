@@ -19,7 +19,7 @@ var theatreTimes = map[string]bool{"operation": true, "support": true, "perfusio
 func (s *settling) inOrder() {
 	var times []*Proposal
 	take := func(p *Proposal) {
-		if f := schema.FieldAt(p.Path); f != nil && f.Format == "moment" && p.Stated == "" && len(p.Value) == 5 &&
+		if f := fieldAt(p.Path); f != nil && f.Format == "moment" && p.Stated == "" && len(p.Value) == 5 &&
 			(theatreTimes[f.Section] || p.Path == schema.MechanicalStartedAt) {
 			times = append(times, p)
 		}

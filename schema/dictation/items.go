@@ -482,7 +482,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		for _, v := range t.varieties {
 			g.taken = append(g.taken, sense{kind: isItem, item: t.of, value: v})
 		}
-		if f := schema.FieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {
+		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {
 			g.claimField(f, itoa(int64(t.count)), t.from, t.to, t.from, t.to)
 			for _, a := range t.amounts {
 				g.useAmount(a)
@@ -519,7 +519,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	if len(variety) == 0 {
 		return
 	}
-	if f := schema.FieldAt(schema.CountsPacksLeft); sc&denied != 0 && (variety[0] == "packs" || variety[0] == "swabs") && g.inNote(f) {
+	if f := fieldAt(schema.CountsPacksLeft); sc&denied != 0 && (variety[0] == "packs" || variety[0] == "swabs") && g.inNote(f) {
 		c := g.claimField(f, "", g.signs[t.sign].from, g.signs[t.sign].to, t.from, t.to)
 		c.stated = schema.StatedNone // no packs is a count too
 		for i := range g.groups {    // "two packs, wait, no packs"

@@ -45,10 +45,11 @@ type lexicon struct {
 	pairs   map[int32]pairOf
 	partner map[*schema.Field]*schema.Field // of a pair, the other side
 	alone   []bool                          // by node: the phrase means its value without its field's name
+	held    map[*schema.Field]bool          // the fields that notes of the kind hold
 }
 
 func newLexicon(kind schema.Kind) *lexicon {
-	return &lexicon{kind: kind, ids: map[string]int32{}, next: map[uint64]int32{}, senses: make([][]sense, 1), generic: map[*schema.Field]bool{}, pairs: map[int32]pairOf{}, partner: map[*schema.Field]*schema.Field{}}
+	return &lexicon{kind: kind, ids: map[string]int32{}, next: map[uint64]int32{}, senses: make([][]sense, 1), generic: map[*schema.Field]bool{}, pairs: map[int32]pairOf{}, partner: map[*schema.Field]*schema.Field{}, held: map[*schema.Field]bool{}}
 }
 
 func (l *lexicon) id(w string) int32 {
@@ -188,6 +189,25 @@ func joinLetters(words []string) []string {
 }
 
 var (
+	fieldsMu  sync.RWMutex
+	fieldsMet = map[schema.Path]*schema.Field{}
+)
+
+// fieldAt is [schema.FieldAt], each path looked up once.
+func fieldAt(p schema.Path) *schema.Field {
+	fieldsMu.RLock()
+	f, ok := fieldsMet[p]
+	fieldsMu.RUnlock()
+	if !ok {
+		f = schema.FieldAt(p)
+		fieldsMu.Lock()
+		fieldsMet[p] = f
+		fieldsMu.Unlock()
+	}
+	return f
+}
+
+var (
 	lexMu    sync.Mutex
 	lexicons = map[schema.Kind]*lexicon{}
 )
@@ -239,10 +259,14 @@ func buildLexicon(kind schema.Kind) *lexicon {
 	var lists []*schema.Field
 	for _, s := range schema.SectionsOf(kind) {
 		for _, f := range s.FieldsIn(kind) {
+			l.held[f] = true
+			for _, r := range f.Rows {
+				l.held[r] = r.In(kind)
+			}
 			if kind == schema.SupportOn && f.Path == schema.BetweenReason {
 				continue // why support was begun is asked once
 			}
-			if f.Path == schema.WorkProcedures || f.Path == schema.CountsPacksOut && schema.FieldAt(schema.RemovalsPacksRetrieved) != nil && hasSection(kind, "removals") {
+			if f.Path == schema.WorkProcedures || f.Path == schema.CountsPacksOut && fieldAt(schema.RemovalsPacksRetrieved) != nil && hasSection(kind, "removals") {
 				continue // what these say has a field of its own too
 			}
 			l.addField(f)
@@ -273,7 +297,7 @@ func hasSection(kind schema.Kind, name string) bool {
 // addField adds a field's names and the names of its values.
 func (l *lexicon) addField(f *schema.Field) {
 	names := append([]string{f.Title}, f.Spoken...)
-	as := schema.FieldAt(f.SpokenAs)
+	as := fieldAt(f.SpokenAs)
 	if as != nil {
 		names = append(names, as.Spoken...)
 	}

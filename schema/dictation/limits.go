@@ -191,7 +191,7 @@ func (g *segment) numbersOf(i int) []amount {
 }
 
 func (g *segment) call(what, dir string, a amount, why, whyTo int) int {
-	row := func(n string) *schema.Field { return schema.FieldAt(schema.RowPath(schema.PlanCalls, "*", n)) }
+	row := func(n string) *schema.Field { return fieldAt(schema.RowPath(schema.PlanCalls, "*", n)) }
 	gi := g.newGroup(schema.PlanCalls, why, whyTo)
 	v := a.decimal
 	if what == "drain-loss" && slices.Contains(a.units, "mL/kg/d") && !slices.Contains(a.units, "mL/kg/h") {
@@ -253,7 +253,7 @@ func (g *segment) readCall(i int, what string) {
 					minutes = w
 				}
 			}
-			g.claimIn(gi, schema.FieldAt(schema.RowPath(schema.PlanCalls, "*", "howLong")), minutes, d.from, d.to, s.from, d.to)
+			g.claimIn(gi, fieldAt(schema.RowPath(schema.PlanCalls, "*", "howLong")), minutes, d.from, d.to, s.from, d.to)
 			g.useAmount(d)
 		}
 	}
@@ -290,7 +290,7 @@ func (g *segment) right(what string, a amount) bool {
 
 func (g *segment) readTarget(i int, what string) {
 	s := &g.signs[i]
-	row := func(n string) *schema.Field { return schema.FieldAt(schema.RowPath(schema.PlanTargets, "*", n)) }
+	row := func(n string) *schema.Field { return fieldAt(schema.RowPath(schema.PlanTargets, "*", n)) }
 	ns := g.numbersOf(i)
 	if len(ns) == 0 {
 		// "aim for 75 to 85 saturations"

@@ -9,7 +9,7 @@ import (
 
 // rowField is a field of the rows of a list.
 func rowField(list schema.Path, name string) *schema.Field {
-	return schema.FieldAt(schema.RowPath(list, "*", name))
+	return fieldAt(schema.RowPath(list, "*", name))
 }
 
 // plainTalk tells whether sign i is free and speaks of this operation.
@@ -59,7 +59,7 @@ func (g *segment) nearestValue(i int, f *schema.Field) int {
 // readAcidBase reads "pH stat for cooling, alpha stat on rewarming".
 func (g *segment) readAcidBase() {
 	list := schema.PerfusionAcidBase
-	if !g.inNote(schema.FieldAt(list)) {
+	if !g.inNote(fieldAt(list)) {
 		return
 	}
 	strategy, phase := rowField(list, "strategy"), rowField(list, "phase")
@@ -84,10 +84,10 @@ var injuryWords = []string{"injury", "injured", "tore", "torn", "tear", "nicked"
 // readInjuries reads what was hurt on the way in, and what it cost.
 func (g *segment) readInjuries() {
 	list := schema.ApproachInjuries
-	if !g.inNote(schema.FieldAt(list)) || !g.mentions("injury", "injured", "tore", "torn", "tear", "nicked", "nick", "lacerated", "laceration", "breached") {
+	if !g.inNote(fieldAt(list)) || !g.mentions("injury", "injured", "tore", "torn", "tear", "nicked", "nick", "lacerated", "laceration", "breached") {
 		return
 	}
-	structure, loss, entry := rowField(list, "structure"), rowField(list, "loss"), schema.FieldAt(schema.ApproachEntry)
+	structure, loss, entry := rowField(list, "structure"), rowField(list, "loss"), fieldAt(schema.ApproachEntry)
 	for i := range g.signs {
 		s := &g.signs[i]
 		v := g.valueOf(s, structure)
@@ -127,7 +127,7 @@ func (g *segment) readInjuries() {
 // readFactors reads clotting factor concentrates with their doses.
 func (g *segment) readFactors() {
 	list := schema.BloodFactors
-	if !g.inNote(schema.FieldAt(list)) {
+	if !g.inNote(fieldAt(list)) {
 		return
 	}
 	name, dose, unit := rowField(list, "concentrate"), rowField(list, "dose"), rowField(list, "unit")
@@ -212,7 +212,7 @@ var ordinals = map[string]int{"first": 1, "second": 2, "third": 3, "fourth": 4, 
 // attempt" failed once and then came off.
 func (g *segment) readWeaning() {
 	list := schema.SupportWeaning
-	if !g.inNote(schema.FieldAt(list)) {
+	if !g.inNote(fieldAt(list)) {
 		return
 	}
 	outcome := rowField(list, "outcome")
@@ -357,7 +357,7 @@ func (g *segment) claimed(gi int, f *schema.Field) bool {
 // readCardioplegia reads the doses of cardioplegia: "sixty mils down the root".
 func (g *segment) readCardioplegia() {
 	list := schema.PerfusionCardioplegiaDoses
-	if !g.inNote(schema.FieldAt(list)) || !g.mentions("cardioplegia", "nido", "plegia", "custodiol", "histidine") {
+	if !g.inNote(fieldAt(list)) || !g.mentions("cardioplegia", "nido", "plegia", "custodiol", "histidine") {
 		return
 	}
 	volume, route, at := rowField(list, "volume"), rowField(list, "route"), rowField(list, "at")
@@ -431,7 +431,7 @@ var dosePurpose = map[string]string{"rocuronium": "paralysis", "vecuronium": "pa
 // milligrams at thirteen twenty".
 func (g *segment) readDoses() {
 	list := schema.AirwayDoses
-	if !g.inNote(schema.FieldAt(list)) {
+	if !g.inNote(fieldAt(list)) {
 		return
 	}
 	purpose, dose, unit, given, drug := rowField(list, "purpose"), rowField(list, "dose"), rowField(list, "unit"), rowField(list, "given"), rowField(list, "drug")
@@ -520,7 +520,7 @@ var antibiotics = wordSet("cefazolin cefuroxime ceftriaxone cefotaxime vancomyci
 // readAntibiotics reads when an antibiotic was given, how much, and when next.
 func (g *segment) readAntibiotics() {
 	list := schema.WorkAntibiotics
-	if !g.inNote(schema.FieldAt(list)) {
+	if !g.inNote(fieldAt(list)) {
 		return
 	}
 	for k := range g.toks {
@@ -571,7 +571,7 @@ func (g *segment) readAntibiotics() {
 func (g *segment) readHistory() {
 	vessels := schema.BeforeVessels
 	vessel, side, state := rowField(vessels, "vessel"), rowField(vessels, "side"), rowField(vessels, "state")
-	if !g.inNote(schema.FieldAt(vessels)) {
+	if !g.inNote(fieldAt(vessels)) {
 		return
 	}
 	for i := range g.signs {

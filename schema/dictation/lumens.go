@@ -22,8 +22,8 @@ type drip struct {
 // named without its line the line of the one before: "milrinone through the proximal
 // lumen, adrenaline through the distal".
 func (g *segment) readLumens(drips []drip) {
-	f := schema.FieldAt(schema.RowPath(running, "*", "lumen"))
-	item := schema.FieldAt(schema.RowPath(running, "*", "item"))
+	f := fieldAt(schema.RowPath(running, "*", "lumen"))
+	item := fieldAt(schema.RowPath(running, "*", "item"))
 	if f == nil {
 		return
 	}

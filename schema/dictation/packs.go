@@ -9,7 +9,7 @@ import (
 // readPacksOf reads how many packs came out of how many there were: "two packs, two
 // of two", "one pack out of one", "two put in and two taken out".
 func (g *segment) readPacksOf() {
-	out, in := schema.FieldAt(schema.RemovalsPacksRetrieved), schema.FieldAt(schema.RemovalsPacksExpected)
+	out, in := fieldAt(schema.RemovalsPacksRetrieved), fieldAt(schema.RemovalsPacksExpected)
 	if !g.inNote(out) || !g.mentions("pack", "swab") && !(g.lex.kind == schema.Closure && g.mentions("out", "confirm", "confirmed", "nurse")) {
 		return
 	}
@@ -152,7 +152,7 @@ func (g *segment) readSwabsLeft() {
 // number is a field.
 func (g *segment) readPacksLeft() {
 	kind := schema.ItemKindNamed("left-on-purpose")
-	f := schema.FieldAt(schema.CountsPacksLeft)
+	f := fieldAt(schema.CountsPacksLeft)
 	if kind == nil {
 		return
 	}

@@ -14,8 +14,8 @@ var (
 // readPacksTold reads packs by what each clause says became of them: "two expected,
 // two out, none left", "took two packs out and put one fresh one back".
 func (g *segment) readPacksTold() {
-	out, in := schema.FieldAt(schema.RemovalsPacksRetrieved), schema.FieldAt(schema.RemovalsPacksExpected)
-	put, left := schema.FieldAt(schema.CountsPacksPut), schema.FieldAt(schema.CountsPacksLeft)
+	out, in := fieldAt(schema.RemovalsPacksRetrieved), fieldAt(schema.RemovalsPacksExpected)
+	put, left := fieldAt(schema.CountsPacksPut), fieldAt(schema.CountsPacksLeft)
 	kind := schema.ItemKindNamed("left-on-purpose")
 	if !g.inNote(out) || !g.mentions("pack") || g.mentions("of", "/") || len(g.toks) > 30 {
 		return

@@ -17,7 +17,7 @@ var (
 // order they are said: "on bypass five to ten and off at twenty to two, back on ten
 // past two, off ten to three, clamp on ten forty, off eleven thirty".
 func (g *segment) readTimes() {
-	if !g.inNote(schema.FieldAt(schema.SupportRuns)) {
+	if !g.inNote(fieldAt(schema.SupportRuns)) {
 		return
 	}
 	list, dir, anchor := schema.Path(""), "", 0

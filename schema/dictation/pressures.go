@@ -10,7 +10,7 @@ import (
 const readings = schema.PressuresReadings
 
 func readingField(name string) *schema.Field {
-	return schema.FieldAt(schema.RowPath(readings, "*", name))
+	return fieldAt(schema.RowPath(readings, "*", name))
 }
 
 // stagePressure gives the fields that stage 2 and 3 have for a pressure of their
@@ -47,7 +47,7 @@ func (g *segment) wordAt(k int) string {
 // readPressures reads "left atrial pressure eight", "68 over 34 with a mean of
 // 45".
 func (g *segment) readPressures() {
-	f := schema.FieldAt(readings)
+	f := fieldAt(readings)
 	if f == nil || !g.inNote(f) {
 		return
 	}
@@ -78,8 +78,8 @@ func (g *segment) readPressures() {
 			continue
 		}
 		if path := stagePressure[g.lex.kind][p]; path != "" {
-			if v, _, ok := fits(schema.FieldAt(path), *a); ok {
-				c := g.claimField(schema.FieldAt(path), v, a.from, a.to, s.from, a.to)
+			if v, _, ok := fits(fieldAt(path), *a); ok {
+				c := g.claimField(fieldAt(path), v, a.from, a.to, s.from, a.to)
 				g.judge(c, *a)
 				g.useAmount(*a)
 				s.used = !s.has(isItem)
@@ -129,8 +129,8 @@ func (g *segment) readIn() {
 			continue
 		}
 		if path := stagePressure[g.lex.kind][p]; path != "" {
-			if v, _, ok := fits(schema.FieldAt(path), a); ok {
-				g.judge(g.claimField(schema.FieldAt(path), v, a.from, a.to, a.from, k+1), a)
+			if v, _, ok := fits(fieldAt(path), a); ok {
+				g.judge(g.claimField(fieldAt(path), v, a.from, a.to, a.from, k+1), a)
 				g.useAmount(a)
 			}
 		}
@@ -169,8 +169,8 @@ func (g *segment) readReads() {
 				break
 			}
 			if path := stagePressure[g.lex.kind][p]; path != "" {
-				if v, _, ok := fits(schema.FieldAt(path), a); ok {
-					g.judge(g.claimField(schema.FieldAt(path), v, a.from, a.to, k, a.to), a)
+				if v, _, ok := fits(fieldAt(path), a); ok {
+					g.judge(g.claimField(fieldAt(path), v, a.from, a.to, k, a.to), a)
 					g.useAmount(a)
 				}
 				break

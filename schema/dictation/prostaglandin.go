@@ -6,7 +6,7 @@ import "fairlead/schema"
 // operation: how it came to theatre, at what dose, and when it was stopped. What
 // runs on leaving is an infusion.
 func (g *segment) readProstaglandin() {
-	fate, dose, stopped := schema.FieldAt(schema.BeforeProstaglandin), schema.FieldAt(schema.BeforeProstaglandinDose), schema.FieldAt(schema.BeforeProstaglandinStopped)
+	fate, dose, stopped := fieldAt(schema.BeforeProstaglandin), fieldAt(schema.BeforeProstaglandinDose), fieldAt(schema.BeforeProstaglandinStopped)
 	if !g.inNote(fate) {
 		return
 	}

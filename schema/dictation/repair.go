@@ -21,7 +21,7 @@ func (g *segment) readLaterPressure() {
 		if path == "" || s.used || s.scope&(calling|aiming|intended|hearsay) != 0 {
 			continue
 		}
-		f := schema.FieldAt(path)
+		f := fieldAt(path)
 		first, last := -1, -1
 		for j := i + 1; j < len(g.signs) && g.signs[j].from-s.to <= 22; j++ {
 			p := &g.signs[j]
@@ -102,8 +102,8 @@ var shuntVessels = map[string]bool{"innominate-artery": true, "subclavian-artery
 // readUnnamedShunt reads a shunt that only its ends and its size name: "a three and
 // a half Gore-Tex, innominate to right PA".
 func (g *segment) readUnnamedShunt() {
-	kind, size := schema.FieldAt(schema.SupplyKind), schema.FieldAt(schema.SupplyShuntDiameter)
-	from, to := schema.FieldAt(schema.SupplyFrom), schema.FieldAt(schema.SupplyTo)
+	kind, size := fieldAt(schema.SupplyKind), fieldAt(schema.SupplyShuntDiameter)
+	from, to := fieldAt(schema.SupplyFrom), fieldAt(schema.SupplyTo)
 	if !g.inNote(kind) || g.mentions("cannulated", "cannulation", "cannula", "inflow", "perfusion", "band", "banded") {
 		return
 	}
@@ -148,7 +148,7 @@ var sizeVerbs = wordSet("used upsized downsized swapped changed exchanged replac
 // that was only wanted, is told of as well: "three and a half out, four in", "changed
 // for a four".
 func (g *segment) readShuntPutIn() {
-	size, done := schema.FieldAt(schema.SupplyShuntDiameter), schema.FieldAt(schema.BetweenShuntDone)
+	size, done := fieldAt(schema.SupplyShuntDiameter), fieldAt(schema.BetweenShuntDone)
 	if g.lex.kind != schema.ShuntRevision && !(g.inNote(size) && g.mentions("shunt", "btt", "bt")) || g.mentions("band", "patch", "conduit", "sano") {
 		return
 	}
@@ -207,8 +207,8 @@ func (g *segment) readShuntPutIn() {
 // readBehindSternum reads what lies nearest behind the sternum and how far: "on the
 // CT the aorta was six millimetres off the bone".
 func (g *segment) readBehindSternum() {
-	nearest, distance := schema.FieldAt(schema.ApproachNearestStructure), schema.FieldAt(schema.ApproachImagingDistance)
-	method := schema.FieldAt(schema.ApproachImagingMethod)
+	nearest, distance := fieldAt(schema.ApproachNearestStructure), fieldAt(schema.ApproachImagingDistance)
+	method := fieldAt(schema.ApproachImagingMethod)
 	if !g.inNote(nearest) || !g.mentions("sternum", "bone", "sternal", "breastbone", "nearest", "closest") {
 		return
 	}
@@ -297,7 +297,7 @@ func (s *settling) blockedReason() {
 // though it is a state now: "the septum will be ballooned next week", "prostaglandin
 // to be weaned".
 func (g *segment) readHybridPlans() {
-	septum, after := schema.FieldAt(schema.HybridSeptum), schema.FieldAt(schema.HybridProstaglandinAfter)
+	septum, after := fieldAt(schema.HybridSeptum), fieldAt(schema.HybridProstaglandinAfter)
 	if !g.inNote(septum) || g.ctx.form != "hybrid" && g.ctx.form != "bands-prostaglandin" {
 		return
 	}

@@ -9,7 +9,7 @@ import (
 // readOpenChest reads that the chest was left open where the word for it stands
 // apart: "chest was closed, now left open", "so, open, membrane back on".
 func (g *segment) readOpenChest() {
-	f := schema.FieldAt(schema.ClosingSternum)
+	f := fieldAt(schema.ClosingSternum)
 	if !g.inNote(f) || !g.mentions("open") || !g.mentions("membrane", "chest", "sternum", "bone", "breastbone") {
 		return
 	}
@@ -66,14 +66,14 @@ var shuntNouns = wordSet("shunt sano conduit bt btt mbtt mbtts")
 // readShuntState reads what the shunt was found to be, and what was done to it, in
 // notes of operations between the stages.
 func (g *segment) readShuntState() {
-	found, done := schema.FieldAt(schema.BetweenShuntFound), schema.FieldAt(schema.BetweenShuntDone)
+	found, done := fieldAt(schema.BetweenShuntFound), fieldAt(schema.BetweenShuntDone)
 	switch g.lex.kind {
 	case schema.SupportOn:
-		found = schema.FieldAt(schema.MechanicalShunt)
+		found = fieldAt(schema.MechanicalShunt)
 	case schema.SupportOff:
-		found = schema.FieldAt(schema.MechanicalShuntAfter)
+		found = fieldAt(schema.MechanicalShuntAfter)
 	case schema.Stage2:
-		found = schema.FieldAt(schema.Stage2OldSupply)
+		found = fieldAt(schema.Stage2OldSupply)
 	case schema.Reexploration, schema.ShuntRevision:
 	default:
 		return
@@ -210,7 +210,7 @@ func (g *segment) readOldSupply(f *schema.Field) {
 // readShuntSide reads the side of a systemic shunt beside its name: "right modified
 // BT shunt", "BT shunt on the right".
 func (g *segment) readShuntSide() {
-	side, kind := schema.FieldAt(schema.SupplySide), schema.FieldAt(schema.SupplyKind)
+	side, kind := fieldAt(schema.SupplySide), fieldAt(schema.SupplyKind)
 	if !g.inNote(side) {
 		return
 	}
@@ -249,7 +249,7 @@ func (g *segment) readShuntSide() {
 
 // readNextStage reads what is planned next: "plan the same stage again in six months".
 func (g *segment) readNextStage() {
-	f := schema.FieldAt(schema.BetweenNextStage)
+	f := fieldAt(schema.BetweenNextStage)
 	if g.lex.kind != schema.Takedown || !g.mentions("plan", "hope", "next", "aim", "think", "possible") || g.mentions("raized", "mooted", "considered") {
 		return
 	}
@@ -267,7 +267,7 @@ func (g *segment) readNextStage() {
 
 // readForm reads the arch repair that goes with a Damus-Kaye-Stansel connection.
 func (g *segment) readForm() {
-	f := schema.FieldAt(schema.Stage1Form)
+	f := fieldAt(schema.Stage1Form)
 	if g.lex.kind != schema.Stage1 {
 		return
 	}
@@ -353,7 +353,7 @@ func (g *segment) readEnlargement(f *schema.Field) {
 
 // readClosing takes from the first words of a closure that it was planned.
 func (g *segment) readClosing() {
-	f := schema.FieldAt(schema.BetweenReason)
+	f := fieldAt(schema.BetweenReason)
 	if g.lex.kind != schema.Closure || g.ctx != (context{}) {
 		return
 	}

@@ -68,7 +68,7 @@ func (g *segment) readPeriod(i int, list schema.Path) {
 	last := s.to
 	var flow, temp *amount
 	var flowField *schema.Field
-	row := func(name string) *schema.Field { return schema.FieldAt(schema.RowPath(list, "*", name)) }
+	row := func(name string) *schema.Field { return fieldAt(schema.RowPath(list, "*", name)) }
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
 		if p.used && p.from-last <= 4 && (p.num != nil || p.is(corrects) || p.is(scratches)) {
@@ -307,7 +307,7 @@ var keyed = []struct {
 // readKeyed reads rows such as "forty of red cells and a pool of platelets, 30".
 func (g *segment) readKeyed() {
 	for _, k := range keyed {
-		list := schema.FieldAt(k.list)
+		list := fieldAt(k.list)
 		if list == nil || !g.inNote(list) {
 			continue
 		}
@@ -408,7 +408,7 @@ func (g *segment) volumesSaid(i int) bool {
 
 func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, number bool) {
 	s := &g.signs[i]
-	row := func(name string) *schema.Field { return schema.FieldAt(schema.RowPath(list, "*", name)) }
+	row := func(name string) *schema.Field { return fieldAt(schema.RowPath(list, "*", name)) }
 	volume, donors := row("volume"), row("donors")
 	var got *amount
 	var field *schema.Field
@@ -578,7 +578,4 @@ func (g *segment) joinedRows(x *group, s *sign) bool {
 }
 
 // inNote tells whether notes of the kind have the field.
-func (g *segment) inNote(f *schema.Field) bool {
-	d := schema.KindNamed(g.lex.kind)
-	return d != nil && slices.Contains(d.Sections, f.Path.Section()) && f.In(g.lex.kind)
-}
+func (g *segment) inNote(f *schema.Field) bool { return g.lex.held[f] }

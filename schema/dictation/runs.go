@@ -11,7 +11,7 @@ import (
 // and twelve minutes and thirty one", "the first run took 158 minutes", "back on for
 // another twenty two minutes".
 func (g *segment) readRuns() {
-	if !g.inNote(schema.FieldAt(schema.SupportRuns)) || g.lex.kind == schema.SupportOff {
+	if !g.inNote(fieldAt(schema.SupportRuns)) || g.lex.kind == schema.SupportOff {
 		return
 	}
 	start, several := -1, false
@@ -76,7 +76,7 @@ func (g *segment) readRuns() {
 
 // readRanFor reads "cannulated the aorta and both cavae and ran for ninety six minutes".
 func (g *segment) readRanFor() {
-	f := schema.FieldAt(schema.SupportBypassTotal)
+	f := fieldAt(schema.SupportBypassTotal)
 	if !g.inNote(f) || g.lex.kind == schema.SupportOff || g.lex.kind == schema.SupportOn {
 		return
 	}

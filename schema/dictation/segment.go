@@ -263,20 +263,21 @@ func (g *segment) headAfter() int32 {
 
 // segment is one sentence, or what stands between two stops.
 type segment struct {
-	lex    *lexicon
-	ctx    context
-	text   string // the text of the segment
-	toks   []token
-	signs  []sign
-	at     []int32 // by token: the sign that covers it, or -1
-	clause []int16 // by token
-	claims []claim
-	groups []group
-	links  []link
-	old    []string // numbers said to be of a time before
-	amends []amend  // numbers of before, put right
-	taken  []sense  // what is taken back of what was said before
-	graft  bool     // the arterial inflow is through a graft
+	lex      *lexicon
+	ctx      context
+	text     string // the text of the segment
+	toks     []token
+	signs    []sign
+	at       []int32   // by token: the sign that covers it, or -1
+	wordBits [4]uint64 // by wordBit: which words may be there, see mentions
+	clause   []int16   // by token
+	claims   []claim
+	groups   []group
+	links    []link
+	old      []string // numbers said to be of a time before
+	amends   []amend  // numbers of before, put right
+	taken    []sense  // what is taken back of what was said before
+	graft    bool     // the arterial inflow is through a graft
 }
 
 // span is the stretch of text that tokens from..to cover.
@@ -301,6 +302,10 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 		g.toks[i].id = lex.idOf(&g.toks[i])
 	}
 	g.hear()
+	for i := range g.toks {
+		b := wordBit(g.toks[i].text)
+		g.wordBits[b>>6] |= 1 << (b & 63)
+	}
 	g.findSigns()
 	g.joinDurations()
 	g.findClauses()

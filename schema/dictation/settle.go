@@ -454,7 +454,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 func (s *settling) mergePlain() {
 	var out []*Proposal
 	for _, p := range s.plain {
-		f := schema.FieldAt(p.Path)
+		f := fieldAt(p.Path)
 		merged := false
 		for _, q := range out {
 			if q.Path != p.Path {
@@ -481,7 +481,7 @@ func (s *settling) mergePlain() {
 				if strings.HasSuffix(p.Value, "-paced") {
 					*p, *q = *q, *p
 				}
-				if b := schema.FieldAt(schema.LeavingRhythmBeneath); slices.Contains(b.Enum, p.Value) {
+				if b := fieldAt(schema.LeavingRhythmBeneath); slices.Contains(b.Enum, p.Value) {
 					p.Path, p.Sure, p.Note = b.Path, Check, "the rhythm is paced: this may be what lies beneath"
 					break
 				}

@@ -17,7 +17,7 @@ var settledWords = wordSet("right correct use take go trust believe wrong misrea
 // readTwoSources reads a time that two records give differently: "clamp: my clock 61,
 // pump sheet 68, could not reconcile".
 func (g *segment) readTwoSources() {
-	if !g.inNote(schema.FieldAt(schema.SupportRuns)) {
+	if !g.inNote(fieldAt(schema.SupportRuns)) {
 		return
 	}
 	for i := range g.signs {
@@ -61,7 +61,7 @@ func (g *segment) readTwoSources() {
 			continue
 		}
 		for _, a := range found {
-			c := g.claimField(schema.FieldAt(total), a.decimal, a.from, a.to, s.from, a.to)
+			c := g.claimField(fieldAt(total), a.decimal, a.from, a.to, s.from, a.to)
 			c.leaving = false
 			g.useAmount(a)
 		}
@@ -112,7 +112,7 @@ func (g *segment) readDoors() {
 		return
 	}
 	for _, d := range found {
-		g.claimField(schema.FieldAt(doors[g.toks[d.k].text]), d.a.clock, d.a.from, d.a.to, d.k, d.a.to)
+		g.claimField(fieldAt(doors[g.toks[d.k].text]), d.a.clock, d.a.from, d.a.to, d.k, d.a.to)
 		g.useAmount(d.a)
 		for j := d.k; j < d.a.from; j++ {
 			if n := g.at[j]; n >= 0 {
@@ -125,7 +125,7 @@ func (g *segment) readDoors() {
 // readCannulated reads where blood went in and came out as one phrase: "ascending
 // aorta and bicaval", "duct, single atrial".
 func (g *segment) readCannulated() {
-	in, out := schema.FieldAt(schema.SupportArterialCannulation), schema.FieldAt(schema.SupportVenousCannulation)
+	in, out := fieldAt(schema.SupportArterialCannulation), fieldAt(schema.SupportVenousCannulation)
 	if !g.inNote(in) {
 		return
 	}

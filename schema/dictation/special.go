@@ -103,7 +103,7 @@ func (g *segment) readCounts() {
 			continue // which of the counts is not said
 		}
 		for _, p := range []schema.Path{schema.CountsSwabs, schema.CountsNeedles, schema.CountsInstruments} {
-			g.claimField(schema.FieldAt(p), value, s.from, s.to, s.from, s.to)
+			g.claimField(fieldAt(p), value, s.from, s.to, s.from, s.to)
 		}
 		s.used = true
 	}
@@ -145,11 +145,11 @@ func (g *segment) drugBeforeToken(k int) int {
 
 // readTolerance reads "the mean went from fifty one to forty eight".
 func (g *segment) readTolerance() {
-	list := schema.FieldAt(schema.ClosingTolerance)
+	list := fieldAt(schema.ClosingTolerance)
 	if g.lex.kind != schema.Closure || list == nil {
 		return
 	}
-	row := func(n string) *schema.Field { return schema.FieldAt(schema.RowPath(schema.ClosingTolerance, "*", n)) }
+	row := func(n string) *schema.Field { return fieldAt(schema.RowPath(schema.ClosingTolerance, "*", n)) }
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.used {
@@ -213,7 +213,7 @@ func (g *segment) readTolerance() {
 
 // readSternotomy reads "first time sternotomy", "redo", "third sternotomy".
 func (g *segment) readSternotomy() {
-	f := schema.FieldAt(schema.ApproachSternotomyNumber)
+	f := fieldAt(schema.ApproachSternotomyNumber)
 	if f == nil || !g.inNote(f) {
 		return
 	}
@@ -277,7 +277,7 @@ func (g *segment) within(s *sign, words ...string) bool {
 // readSternum takes from the material a sternum was closed with that it is
 // closed.
 func (g *segment) readSternum() {
-	f := schema.FieldAt(schema.ClosingSternum)
+	f := fieldAt(schema.ClosingSternum)
 	material, said := -1, false
 	for i := range g.claims {
 		switch c := &g.claims[i]; c.field.Path {
@@ -291,7 +291,7 @@ func (g *segment) readSternum() {
 		c := g.claims[material]
 		for k := c.why; k < c.whyTo; k++ {
 			if g.is(k, "steel") {
-				g.claimField(schema.FieldAt(schema.ClosingSternalMaterial), "steel-wire", c.from, c.to, c.why, c.whyTo)
+				g.claimField(fieldAt(schema.ClosingSternalMaterial), "steel-wire", c.from, c.to, c.why, c.whyTo)
 				break
 			}
 		}
@@ -305,7 +305,7 @@ func (g *segment) readSternum() {
 // readWeight takes a number of kilograms that belongs to nothing else as the
 // child's weight, to be looked at.
 func (g *segment) readWeight() {
-	f := schema.FieldAt(schema.MeasuresWeight)
+	f := fieldAt(schema.MeasuresWeight)
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
@@ -321,7 +321,7 @@ func (g *segment) readWeight() {
 			g.useAmount(a)
 		}
 	}
-	length := schema.FieldAt(schema.MeasuresLength)
+	length := fieldAt(schema.MeasuresLength)
 	for i := range g.signs { // "3.2 kilos and 49 centimetres"
 		s := &g.signs[i]
 		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.mentions("kilo", "kg", "weight", "weighed", "weighing", "weigh") {
@@ -350,7 +350,7 @@ func (g *segment) pumpNear(a amount) bool {
 // readGestation reads "thirty nine weeks plus two", and weeks that can be nothing
 // else.
 func (g *segment) readGestation() {
-	weeks, days := schema.FieldAt(schema.ChildGestationWeeks), schema.FieldAt(schema.ChildGestationDays)
+	weeks, days := fieldAt(schema.ChildGestationWeeks), fieldAt(schema.ChildGestationDays)
 	if !g.inNote(weeks) {
 		return
 	}
@@ -401,7 +401,7 @@ func (g *segment) bornAt(a amount) bool {
 
 // readACT tells the clotting times on bypass and after apart.
 func (g *segment) readACT() {
-	on, after := schema.FieldAt(schema.ClottingClottingTimeBypass), schema.FieldAt(schema.ClottingClottingTimeAfter)
+	on, after := fieldAt(schema.ClottingClottingTimeBypass), fieldAt(schema.ClottingClottingTimeAfter)
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.used || s.scope&(unreal&^past|denied) != 0 {
@@ -457,7 +457,7 @@ func (g *segment) readACT() {
 // readInflow reads the graft that carries the arterial inflow: "cannulated
 // through a three and a half millimetre graft".
 func (g *segment) readInflow() {
-	f := schema.FieldAt(schema.SupportInflowGraft)
+	f := fieldAt(schema.SupportInflowGraft)
 	if !g.mentions("cannulated", "cannulation", "cannula", "cannulate", "innominate", "brachiocephalic", "inflow", "bypass") {
 		return
 	}
@@ -484,7 +484,7 @@ func (g *segment) readInflow() {
 				}
 			}
 			if g.mentions("innominate", "brachiocephalic") && (g.mentions("cannulated", "cannulation", "cannula", "inflow", "bypass") || g.graftThrough(a.from)) && !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field.Path == schema.SupportArterialCannulation }) {
-				g.claimField(schema.FieldAt(schema.SupportArterialCannulation), "innominate-graft", a.from, k+1, a.from, k+1)
+				g.claimField(fieldAt(schema.SupportArterialCannulation), "innominate-graft", a.from, k+1, a.from, k+1)
 			}
 			g.graft = true
 		}
@@ -506,7 +506,7 @@ func (g *segment) graftThrough(k int) bool {
 
 // readHours reads how long mechanical support lasted.
 func (g *segment) readHours() {
-	f := schema.FieldAt(schema.MechanicalRunHours)
+	f := fieldAt(schema.MechanicalRunHours)
 	if g.lex.kind != schema.SupportOff || f == nil {
 		return
 	}
@@ -530,7 +530,7 @@ func (g *segment) readHours() {
 // readSupportOn reads when support began: "on at four fifteen", "onto ECMO through the
 // chest at six twenty".
 func (g *segment) readSupportOn() {
-	f := schema.FieldAt(schema.MechanicalStartedAt)
+	f := fieldAt(schema.MechanicalStartedAt)
 	if g.lex.kind != schema.SupportOn {
 		return
 	}
@@ -551,7 +551,7 @@ func (g *segment) readSupportOn() {
 
 // readOff reads when support ended: "off at nine thirty".
 func (g *segment) readOff() {
-	f := schema.FieldAt(schema.MechanicalStoppedAt)
+	f := fieldAt(schema.MechanicalStoppedAt)
 	if g.lex.kind != schema.SupportOff {
 		return
 	}

@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"fairlead/schema"
 )
 
 // superseded are the words right before a number that put it in the place of the
@@ -125,7 +123,7 @@ func (g *segment) noneAfterAll() {
 				p.scope = p.scope&^weighed | denied
 				for n := range p.senses {
 					if l := p.senses[n].field; p.senses[n].kind == namesField && l.Path.List() != "" {
-						p.senses[n].field = schema.FieldAt(l.Path.List()) // of the periods: none at all
+						p.senses[n].field = fieldAt(l.Path.List()) // of the periods: none at all
 					}
 				}
 				for k := 0; k < i; k++ {
@@ -270,7 +268,7 @@ func (g *segment) wrongOnes() {
 func (s *settling) putRight(a amend) {
 	var last *Proposal
 	see := func(p *Proposal) {
-		if f := schema.FieldAt(p.Path); f != nil && f.Numeric() && p.Value == a.wrong && p.Bound == "" && (last == nil || p.Spans[0].Start > last.Spans[0].Start) {
+		if f := fieldAt(p.Path); f != nil && f.Numeric() && p.Value == a.wrong && p.Bound == "" && (last == nil || p.Spans[0].Start > last.Spans[0].Start) {
 			last = p
 		}
 	}

@@ -12,7 +12,7 @@ func (g *segment) readOnSupport() {
 	if g.lex.kind != schema.SupportOn {
 		return
 	}
-	started, flow := schema.FieldAt(schema.MechanicalStartedAt), schema.FieldAt(schema.MechanicalFlow)
+	started, flow := fieldAt(schema.MechanicalStartedAt), fieldAt(schema.MechanicalFlow)
 	kind := schema.ItemKindNamed("support-cannula")
 	for i := range g.signs {
 		s := &g.signs[i]
@@ -22,7 +22,7 @@ func (g *segment) readOnSupport() {
 		n := i + 1
 		if n < len(g.signs) && g.signs[n].num != nil && g.signs[n].from-s.to <= 2 {
 			if a, ok := g.amountAt(n); ok && len(a.decimal) == 2 {
-				g.claimField(schema.FieldAt(schema.MechanicalAnticoagulant), "heparin", s.from, s.to, s.from, a.to)
+				g.claimField(fieldAt(schema.MechanicalAnticoagulant), "heparin", s.from, s.to, s.from, a.to)
 				break
 			}
 		}
@@ -123,7 +123,7 @@ func (g *segment) cannulaIn(a amount, kind *schema.ItemKind) bool {
 // readVent reads the vent of the left heart: where it lies, its size, or that there
 // is none.
 func (g *segment) readVent() {
-	f, kind := schema.FieldAt(schema.MechanicalVent), schema.ItemKindNamed("support-cannula")
+	f, kind := fieldAt(schema.MechanicalVent), schema.ItemKindNamed("support-cannula")
 	if g.lex.kind != schema.SupportOn {
 		return
 	}
@@ -277,7 +277,7 @@ var laterWords = wordSet("then first once when from start starts starting plan p
 // readAnticoagulation reads the plan from the drugs it names: heparin, then aspirin
 // or warfarin.
 func (g *segment) readAnticoagulation() {
-	plan, at := schema.FieldAt(schema.AnticoagulationPlan), schema.FieldAt(schema.AnticoagulationStartAt)
+	plan, at := fieldAt(schema.AnticoagulationPlan), fieldAt(schema.AnticoagulationStartAt)
 	if !g.inNote(plan) || g.mentions("protamine", "act", "reversed", "given") {
 		return
 	}

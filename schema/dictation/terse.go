@@ -13,11 +13,11 @@ func (g *segment) readBareSize() {
 	var f, long *schema.Field
 	switch g.ctx.topic {
 	case "supply":
-		if x := schema.FieldAt(schema.SupplyKind); g.inNote(x) {
+		if x := fieldAt(schema.SupplyKind); g.inNote(x) {
 			f = g.sizeOf(sense{kind: isValue, field: x, value: g.ctx.value(schema.SupplyKind)})
 		}
 	case "stage3":
-		f, long = schema.FieldAt(schema.Stage3ConduitDiameter), schema.FieldAt(schema.Stage3ConduitLength)
+		f, long = fieldAt(schema.Stage3ConduitDiameter), fieldAt(schema.Stage3ConduitLength)
 	}
 	if f == nil || len(g.signs) == 0 {
 		return
@@ -64,7 +64,7 @@ func (g *segment) readBareSize() {
 
 // readLength reads the length said after the width of a conduit: "18 by 80".
 func (g *segment) readLength() {
-	long := schema.FieldAt(schema.Stage3ConduitLength)
+	long := fieldAt(schema.Stage3ConduitLength)
 	if !g.inNote(long) {
 		return
 	}
@@ -135,7 +135,7 @@ func (g *segment) drainedSide(i int) []sense {
 
 // readRoomAir reads "SpO2 92 RA": after a saturation the letters are room air.
 func (g *segment) readRoomAir() {
-	f := schema.FieldAt(schema.LeavingInspiredOxygen)
+	f := fieldAt(schema.LeavingInspiredOxygen)
 	for k := 2; k < len(g.toks); k++ {
 		if !g.is(k, "ra") || !g.numberAt(k-1) && !(g.is(k-1, "in", "on") && g.numberAt(k-2)) || k+1 < len(g.toks) && g.toks[k+1].kind != stop && !g.is(k+1, ",") || g.unrealAt(k) {
 			continue
@@ -156,7 +156,7 @@ func (g *segment) readRoomAir() {
 
 // readUninterrupted reads that nitric oxide must not be interrupted.
 func (g *segment) readUninterrupted() {
-	f := schema.FieldAt(schema.VentilationNitricNoInterruption)
+	f := fieldAt(schema.VentilationNitricNoInterruption)
 	if !g.inNote(f) || !g.mentions("nitric", "ino", "ppm", "no") {
 		return
 	}
@@ -182,11 +182,11 @@ func (g *segment) ofKind(s *sign, kind *schema.ItemKind) bool {
 // readLetters reads the pressures of stage 2 and 3 as they are jotted down: "G 13 /
 // A 6 / TPG 7".
 func (g *segment) readLetters() {
-	caval, atrial := schema.FieldAt(schema.Stage2CavalPressure), schema.FieldAt(schema.Stage2AtrialPressure)
+	caval, atrial := fieldAt(schema.Stage2CavalPressure), fieldAt(schema.Stage2AtrialPressure)
 	switch g.lex.kind {
 	case schema.Stage2:
 	case schema.Stage3:
-		caval, atrial = schema.FieldAt(schema.Stage3ConduitPressure), schema.FieldAt(schema.Stage3AtrialPressure)
+		caval, atrial = fieldAt(schema.Stage3ConduitPressure), fieldAt(schema.Stage3AtrialPressure)
 	default:
 		return
 	}
@@ -226,7 +226,7 @@ func (g *segment) readLetters() {
 
 // readCultures reads what was sent for culture: "tissue and fluid to microbiology".
 func (g *segment) readCultures() {
-	f := schema.FieldAt(schema.BetweenCultures)
+	f := fieldAt(schema.BetweenCultures)
 	if f == nil || !g.inNote(f) || !g.mentions("microbiology", "micro", "culture", "cultured", "sent", "lab") {
 		return
 	}

@@ -12,7 +12,7 @@ var regions = map[string]string{"groin": "groin", "femoral": "groin", "neck": "n
 // readVesselsReady reads which vessels were exposed, or cannulated, before the chest
 // was opened: "both groins were exposed, none cannulated".
 func (g *segment) readVesselsReady() {
-	exposed, cannulated := schema.FieldAt(schema.ApproachVesselsExposed), schema.FieldAt(schema.ApproachVesselsCannulated)
+	exposed, cannulated := fieldAt(schema.ApproachVesselsExposed), fieldAt(schema.ApproachVesselsCannulated)
 	if !g.inNote(exposed) {
 		return
 	}
@@ -78,7 +78,7 @@ func (g *segment) readVesselsReady() {
 // readMisleading reads the limb whose pressure is not to be trusted: "don't trust
 // the right arm", "left arm reads low".
 func (g *segment) readMisleading() {
-	f := schema.FieldAt(schema.PressuresMisleadingLimbs)
+	f := fieldAt(schema.PressuresMisleadingLimbs)
 	if !g.inNote(f) {
 		return
 	}
@@ -110,7 +110,7 @@ func (g *segment) readMisleading() {
 // readFenestration reads that a fenestration is open where the word for it stands
 // apart: "a four millimetre fenestration, a hole in the patch, open", "It is open".
 func (g *segment) readFenestration() {
-	f := schema.FieldAt(schema.Stage3Fenestration)
+	f := fieldAt(schema.Stage3Fenestration)
 	if g.lex.kind != schema.Stage3 {
 		return
 	}
@@ -180,7 +180,7 @@ func (g *segment) readSnared(f *schema.Field) bool {
 // readPaceSettings reads the settings of the box as they are jotted down: "AV 120
 // ms, A 8 mA, V 10 mA".
 func (g *segment) readPaceSettings() {
-	delay, atrial, ventricular := schema.FieldAt(schema.LeavingAvDelay), schema.FieldAt(schema.LeavingAtrialOutput), schema.FieldAt(schema.LeavingVentricularOutput)
+	delay, atrial, ventricular := fieldAt(schema.LeavingAvDelay), fieldAt(schema.LeavingAtrialOutput), fieldAt(schema.LeavingVentricularOutput)
 	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "box", "aai", "vvi") || g.mentions("threshold") {
 		return
 	}
@@ -236,7 +236,7 @@ func (g *segment) readOtherOutput() {
 		if !g.numberAt(k) || !g.plainTalk(int(g.at[k])) {
 			continue
 		}
-		f := schema.FieldAt(schema.LeavingVentricularOutput)
+		f := fieldAt(schema.LeavingVentricularOutput)
 		a, _ := g.amountAt(int(g.at[k]))
 		if v, _, ok := fits(f, a); ok {
 			g.judge(g.claimField(f, v, a.from, a.to, x.why, a.to), a)
@@ -249,7 +249,7 @@ func (g *segment) readOtherOutput() {
 // readEitherSide reads the two readings of what is measured on both sides: "NIRS R 62
 // L 58", "cerebral NIRS fifty five left, fifty eight right".
 func (g *segment) readEitherSide() {
-	right, left := schema.FieldAt(schema.LeavingCerebralRight), schema.FieldAt(schema.LeavingCerebralLeft)
+	right, left := fieldAt(schema.LeavingCerebralRight), fieldAt(schema.LeavingCerebralLeft)
 	if !g.inNote(right) || !g.mentions(normal("nirs"), "infrared", "cerebral") {
 		return
 	}
