@@ -166,7 +166,7 @@ func (g *segment) readNumbers() {
 				if g.clause[s.from] != g.clause[a.from] || g.leavingAt(a) || g.chosenAt(a) {
 					anchor &^= past | weighed | formerly // "62 before we revised it, 79 on leaving"
 				}
-				onPump := f.Path == schema.PerfusionPeakLactate && sc&unreal == past && g.onBypass(a)
+				onPump := (f.Path == schema.PerfusionPeakLactate || f.Path == schema.PerfusionUrine) && sc&unreal == past && g.onBypass(a)
 				if f.Path == schema.PerfusionPeakLactate && !onPump && !g.within(s, "peak", "peaked", "highest", "worst", "max", "bypass") {
 					continue
 				}

@@ -144,6 +144,9 @@ var families = []family{
 	{schema.Stage1, "Cerebral sats fifty eight on the left and sixty one on the right.", "leaving.cerebralLeft=58\nleaving.cerebralRight=61"},
 	{schema.Stage1, "Dual paced at one fifty, atrial output five, ventricular eight.", "leaving.atrialOutput=5\nleaving.ventricularOutput=8"},
 	{schema.Stage1, "Complete heart block underneath.", "leaving.rhythmBeneath=complete-block\n!leaving.rhythm=complete-block"},
+	{schema.Stage1, "Knife to skin at nine oh five, on bypass nine fifty, off at twelve forty, out of theatre at fourteen thirty.", "operation.started=09:05\noperation.leftTheatre=14:30\nsupport.runs on=09:50 off=12:40"},
+	{schema.SupportOn, "Adrenaline has been stopped and milrinone continues at point two five.", "infusions.running drug=adrenaline state=stopped\ninfusions.running drug=milrinone dose=0.25"},
+	{schema.Stage1, "A left atrial line was put in and then taken out; a right atrial line is in instead.", "intracardiac-line variety=right-atrial\n!intracardiac-line variety=left-atrial"},
 	// breathing
 	{schema.Stage2, "On high flow at ten litres and thirty percent.", "ventilation.oxygenFlow=10\nleaving.inspiredOxygen=0.3"},
 	{schema.Stage1, "Vent rate thirty two, pressures twenty one over five.", "ventilation.peakPressure=21\nventilation.endPressure=5\n!pressures.readings systolic=21"},

@@ -91,6 +91,10 @@ func (g *segment) readInfusions() {
 		if dose == nil && !g.infusionTalk(i) && line < 0 && !(state == "stopped" && drug == "heparin") && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
 			continue
 		}
+		if dose != nil && state == "stopped" {
+			g.useAmount(*dose) // what it ran at before
+			dose = nil
+		}
 		if dose != nil && g.laterOn(dose.to) {
 			continue // "heparin 10 when the drains are dry"
 		}
@@ -455,7 +459,7 @@ func (g *segment) stateAfter(i, end int) string {
 	s := &g.signs[i]
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
-		if p.from-s.to > 5 || g.stopsItem(s.to, p.from) {
+		if far := p.from - s.to; far > 5 && !(far <= 8 && p.is(stoppedCue) && g.is(p.from-1, "is", "now", "been")) || g.stopsItem(s.to, p.from) {
 			break
 		}
 		if p.num != nil || p.has(isUnit) {
@@ -476,7 +480,7 @@ func (g *segment) stateAfter(i, end int) string {
 	}
 	if i > 0 {
 		p := &g.signs[i-1]
-		if p.is(stoppedCue) && s.from-p.to <= 1 && !g.crosses(p.to, s.from) && g.is(p.to-1, "stopped", "discontinued") {
+		if p.is(stoppedCue) && s.from-p.to <= 1 && !g.crosses(p.to, s.from) && !g.is(p.to, "and", "but") && g.is(p.to-1, "stopped", "discontinued") {
 			return "stopped"
 		}
 	}

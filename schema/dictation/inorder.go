@@ -54,6 +54,9 @@ func (s *settling) inOrder() {
 		if !p.twelve || p == first {
 			continue
 		}
+		if p.Spans[0].Start < first.Spans[0].Start && p.Path.List() != first.Path.List() { // it does not follow on what was said later
+			continue
+		}
 		t := minuteOf(p.Value)
 		later := (t + 12*60) % (24 * 60)
 		if (t-from+24*60)%(24*60) < 21*60 && (later-from+24*60)%(24*60) < (t-from+24*60)%(24*60) {

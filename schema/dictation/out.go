@@ -29,11 +29,11 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 		last = s.to
 	}
 	for n := g.nextSign(t.to); n < len(g.signs) && g.signs[n].from < limit && g.signs[n].from-t.to <= 9; n++ {
-		s := &g.signs[n] // "a left radial from the ward that is out"
-		if s.is(removed) && s.scope&(intended|denied) == 0 && (g.is(s.from-1, "that", "which") || g.is(s.from-2, "that", "which") && g.is(s.from-1, "is", "has", "was", "came", "now")) {
+		s := &g.signs[n] // "a left radial from the ward that is out", "was put in and then taken out"
+		if s.is(removed) && s.scope&(intended|denied) == 0 && (g.is(s.from-1, "that", "which", "then", "later", "subsequently") || g.is(s.from-2, "that", "which") && g.is(s.from-1, "is", "has", "was", "came", "now")) {
 			return true
 		}
-		if s.content2() || s.is(turns) || g.toks[s.from-1].kind == stop {
+		if s.content2() || s.is(turns) && !g.within(s, "then") || g.toks[s.from-1].kind == stop {
 			break
 		}
 	}

@@ -84,7 +84,9 @@ func (g *segment) findScopes() {
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
 			// "off once the shunt was open"
 		case s.is(intends):
-			if backIntent[g.toks[s.to-1].text] {
+			if g.within(s, "needed") { // of what stands before it alone
+				set(s.from, s.to, intended)
+			} else if backIntent[g.toks[s.to-1].text] {
 				set(s.from, g.endOfPassing(s.to, 4), intended)
 			} else {
 				set(s.from, g.endIntent(s.to, reach-2), intended)

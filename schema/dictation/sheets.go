@@ -112,7 +112,11 @@ func (g *segment) readDoors() {
 		return
 	}
 	for _, d := range found {
-		g.claimField(fieldAt(doors[g.toks[d.k].text]), d.a.clock, d.a.from, d.a.to, d.k, d.a.to)
+		path := doors[g.toks[d.k].text]
+		if path == schema.OperationIntoTheatre && (g.is(d.k-1, "of", "left", "leaving") || g.is(d.k-2, "left", "leaving")) {
+			path = schema.OperationLeftTheatre // "out of theatre at"
+		}
+		g.claimField(fieldAt(path), d.a.clock, d.a.from, d.a.to, d.k, d.a.to)
 		g.useAmount(d.a)
 		for j := d.k; j < d.a.from; j++ {
 			if n := g.at[j]; n >= 0 {
