@@ -42,7 +42,7 @@ func (g *segment) readTemperatures() {
 		default:
 			continue
 		}
-		if taken[f] || how == "" && g.mentions("arrest", "leaving", "now", "gas", "french", "line", "arrested", "dhca") {
+		if taken[f] || how == "" && !(v <= 28 && a.units != nil && siteName != "") && g.mentions("arrest", "leaving", "now", "gas", "french", "line", "arrested", "dhca") {
 			continue
 		}
 		taken[f] = true
