@@ -348,10 +348,14 @@ func (g *segment) tubeDepth(t *thing, kind *schema.ItemKind, limit int, add func
 			continue
 		}
 		a, _ := g.amountAt(n)
-		if v, _, ok := fits(kind.Field("depth"), a); ok && v != "" && (a.units == nil || slices.Contains(a.units, "cm")) && g.is(a.to, "at", "to", "@") {
+		if v, _, ok := fits(kind.Field("depth"), a); ok && v != "" && (a.units == nil || slices.Contains(a.units, "cm")) && g.is(a.to, "at", "to", "@", "lip", "gum", "nostril", "teeth") {
 			side := ""
-			for k := a.to + 1; k < len(g.toks) && k < a.to+4; k++ {
+			for k := a.to; k < len(g.toks) && k < a.to+4; k++ {
 				switch g.toks[k].text {
+				case "at", "to", "@":
+					if k == a.to {
+						continue
+					}
 				case "right", "left":
 					side = g.toks[k].text
 					continue
