@@ -9,6 +9,7 @@ import (
 	"flag"
 	"fmt"
 
+	"fairlead/handover/calc/values"
 	"fairlead/schema"
 	"fairlead/schema/profile"
 	"fairlead/schema/rules"
@@ -69,7 +70,7 @@ func check(_ context.Context, p *program, args []string) int {
 // check judges the note, or each note of the record.
 func (o opened) check(prof *profile.Profile, now schema.Moment) []verdict {
 	if o.note != nil {
-		ctx := rules.Context{Now: now}
+		ctx := rules.Context{Now: now, Asked: values.Asked(prof)}
 		return []verdict{judge(o.note, append(o.problems, rules.Everything(o.note, prof, ctx)...))}
 	}
 	var out []verdict
@@ -79,7 +80,8 @@ func (o opened) check(prof *profile.Profile, now schema.Moment) []verdict {
 		if n == nil {
 			continue
 		}
-		ctx := rules.Context{Now: now, Recorded: recorded, Register: o.record.Earlier(view.ID)}
+		ctx := rules.Context{Now: now, Recorded: recorded, Register: o.record.Earlier(view.ID),
+			Asked: values.AskedOf(o.record, view.ID, prof)}
 		found := append(o.record.Problems(view.ID), rules.Everything(n, prof, ctx)...)
 		if i == 0 {
 			found = append(append([]schema.Problem(nil), o.problems...), found...)

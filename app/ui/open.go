@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fairlead/app/ui/safe"
+	"fairlead/handover/calc/values"
 	"fairlead/handover/ledger"
 	"fairlead/schema"
 	"fairlead/schema/rules"
@@ -296,6 +297,7 @@ func (c *Child) context(note ledger.NoteID) rules.Context {
 		l.contexts[note] = ctx
 	}
 	ctx.Now = c.s.now()
+	ctx.Asked = values.AskedOf(c.rec, note, c.s.profile())
 	for _, other := range c.s.list {
 		if !other.is(c.id) {
 			ctx.OtherChildren = append(ctx.OtherChildren, rules.Like{Case: string(other.Case), Surname: other.Surname, GivenName: other.Given, BabyOf: other.BabyOf,

@@ -34,13 +34,14 @@ type Infusion struct {
 	Rate     *Amount     // mL/h, as entered, or as the dose needs
 	// FromRate is the dose the entered rate gives; FromDose the rate the entered
 	// dose needs.
-	FromRate  *Amount
-	FromDose  *Amount
-	Computed  bool       // Dose is what the rate gives: none was entered
-	Agreement *Agreement // nil unless both dose and rate were entered
-	Question  string     // what to ask when they do not agree
-	Unusual   string     // what to ask of a dose far from the usual ones; it is used all the same
-	Wanted    []Wanted
+	FromRate   *Amount
+	FromDose   *Amount
+	Computed   bool       // Dose is what the rate gives: none was entered
+	Agreement  *Agreement // nil unless both dose and rate were entered
+	Question   string     // what to ask when they do not agree
+	Unusual    string     // what to ask of a dose far from the usual ones; it is used all the same
+	Impossible string     // why the dose its rate gives cannot be; nothing is worked out from it
+	Wanted     []Wanted
 }
 
 // InfusionReads, TimelineReads and CardReads are the places of a note that its
@@ -202,6 +203,9 @@ func (f *Infusion) within(l *look) {
 	if !(schema.Range{Low: in.Min, High: in.Max}).Holds(v) {
 		why := said + " is not plausible for " + lower(f.Title) + ": " + Number(*in.Min, 6) + " to " + Shown(*in.Max, 6, in.Unit) + " is possible"
 		f.Wanted = append(f.Wanted, Wanted{Name: name, Path: at, Why: why, Do: "Check the point, the unit, the concentration and the weight in the pump."})
+		if !l.has(schema.InfusionsRunningDose.In(f.Row)) {
+			f.Impossible = why
+		}
 		f.Dose, f.FromDose, f.FromRate, f.Agreement, f.Question = nil, nil, nil, nil, ""
 		return
 	}

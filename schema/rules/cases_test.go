@@ -72,6 +72,22 @@ func checked(id, at string) change {
 	}
 }
 
+// asks stands in for the computed values: the rule asks when the number at p is
+// above limit. What the values themselves ask is held where they are.
+func asks(rule string, p schema.Path, limit float64) change {
+	return func(_ *schema.Note, c *rules.Context) {
+		c.Asked = func(n *schema.Note, of string) []schema.Problem {
+			if of != rule {
+				return nil
+			}
+			if v, _ := n.Number(p); v > limit {
+				return []schema.Problem{{Path: p, What: n.FieldAt(p).Title + " is far from what it was.", Do: "Check it."}}
+			}
+			return nil
+		}
+	}
+}
+
 var nothing change = func(*schema.Note, *rules.Context) {}
 
 // adrenaline's dose by rate: 3 mL/h of 0.0533 mg/mL at 3.2 kg is 0.833 mcg/kg/min
@@ -116,6 +132,10 @@ var cases = []struct {
 	{"infusion-disagrees", "stage1", pump(0.05, 0.17, 64, "ug/mL"), pump(0.05, 0.165, 64, "ug/mL"), "infusions.running.adr.dose"},
 	{"infusion-disagrees", "stage1", pump(0.05, 1.5, 64, "ug/mL"), pump(0.05, 0.15, 0.064, "mg/mL"), "infusions.running.adr.dose"},
 	{"infusion-disagrees", "stage1", all(pump(0.05, 0.3, 64, "ug/mL"), set("infusions.running.adr.pumpWeight", nil)), all(pump(0.05, 0.15, 64, "ug/mL"), set("infusions.running.adr.pumpWeight", nil)), "infusions.running.adr.dose"},
+	{"weight-z-change", "stage1", all(asks("weight-z-change", schema.MeasuresWeight, 3.3), set(schema.MeasuresWeight, 3.31)),
+		all(asks("weight-z-change", schema.MeasuresWeight, 3.3), set(schema.MeasuresWeight, 3.3)), schema.MeasuresWeight},
+	{"infusion-rate-tenfold", "stage1", all(asks("infusion-rate-tenfold", "infusions.running.adr.rate", 3), set("infusions.running.adr.rate", 3.1)),
+		all(asks("infusion-rate-tenfold", "infusions.running.adr.rate", 3), set("infusions.running.adr.rate", 3)), "infusions.running.adr.rate"},
 	{"infusion-tenfold", "stage1", set("infusions.running.adr.dose", 0.5), set("infusions.running.adr.dose", 0.15), "infusions.running.adr.dose"},
 	{"infusion-tenfold", "stage1", set("infusions.running.mil.dose", 0.05), set("infusions.running.mil.dose", 0.25), "infusions.running.mil.dose"},
 	// 3

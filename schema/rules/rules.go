@@ -25,6 +25,8 @@ type Context struct {
 	Recorded      []schema.Kind // the kinds of note already on record for this child, this note apart
 	Checks        []Checked
 	Readings      []Reading
+	// Asked finds what a rule asks from the computed values; nil: nothing is asked.
+	Asked func(n *schema.Note, rule string) []schema.Problem
 }
 
 // Like is another child on this device, for telling the two apart.
@@ -60,7 +62,7 @@ type entry struct {
 // table is every rule, theme by theme.
 var table = slices.Concat(weightRules, sizeRules, infusionRules, lumenRules, pressureRules, pacingRules, lungFlowRules,
 	periodRules, orderRules, countRules, listRules, lineRules, drainRules, airwayRules, sideRules,
-	implantRules, allergyRules, identityRules, planRules)
+	implantRules, allergyRules, identityRules, planRules, askedRules)
 
 // All lists the rules.
 func All() []Rule {
