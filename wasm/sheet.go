@@ -35,7 +35,7 @@ func printSheet(_ context.Context, p *program, args []string) int {
 		set.BoolVar(&labels, "labels", false, "print the flag labels instead of the sheet")
 		set.BoolVar(&transfer, "transfer", false, "print what goes with the child to another ward or home, from a record")
 		set.StringVar(&to, "o", "", "write to this `file`, whole or not at all; without it, to the output")
-		set.StringVar(&paperName, "paper", "a4", "`a4 or letter`")
+		set.StringVar(&paperName, "paper", "", "`a4 or letter`; without it, the unit's")
 		set.StringVar(&noteID, "note", "", "the `id` of the note, where a record holds several; without it, the last")
 	}, "o", "paper", "note")
 	if !ok {
@@ -47,7 +47,10 @@ func printSheet(_ context.Context, p *program, args []string) int {
 	if !asHTML && strings.EqualFold(filepath.Ext(to), ".pdf") {
 		asPDF = true
 	}
-	paper, ok := sheet.PaperNamed(paperName)
+	paper, ok := sheet.PaperOf(a.unit), true
+	if paperName != "" {
+		paper, ok = sheet.PaperNamed(paperName)
+	}
 	if !ok {
 		return p.fail(fmt.Errorf("there is no paper %q here", paperName), "choose a4 or letter")
 	}

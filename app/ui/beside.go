@@ -114,7 +114,7 @@ func (s *Session) sheetNow() {
 func (s *Session) paperNow() {
 	if _, ok := safe.Element(paperHost); ok && s.child != nil {
 		c := s.child
-		t := sheet.Make(factsNow(c.open(s.place.Note)), sheet.A4)
+		t := sheet.Make(factsNow(c.open(s.place.Note)), sheet.PaperOf(s.profile()))
 		new(safe.Pane).Put(paperHost, []safe.Block{{ID: "paper", HTML: t.PagesHTML()}})
 	}
 }

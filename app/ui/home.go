@@ -339,7 +339,7 @@ func (s *Session) transferSoon(times int) {
 				s.transferSoon(times - 1)
 				return
 			}
-			if t := sheet.TransferOf(s.child.rec, s.profile(), s.now(), sheet.A4); t != nil {
+			if t := sheet.TransferOf(s.child.rec, s.profile(), s.now(), sheet.PaperOf(s.profile())); t != nil {
 				new(safe.Pane).Put(transferHost, []safe.Block{{ID: "transfer", HTML: t.PagesHTML()}})
 			}
 		})

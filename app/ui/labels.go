@@ -37,7 +37,7 @@ func (s *Session) labelsSoon(times int) {
 				return
 			}
 			o := s.child.open(s.place.Note)
-			l := sheet.LabelsFor(sheet.Facts{Note: o.working, At: s.now(), Profile: s.profile()}, sheet.A4)
+			l := sheet.LabelsFor(sheet.Facts{Note: o.working, At: s.now(), Profile: s.profile()}, sheet.PaperOf(s.profile()))
 			new(safe.Pane).Put(labelsHost, []safe.Block{{ID: "labels", HTML: l.HTML()}})
 		})
 	})

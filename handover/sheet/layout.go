@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fairlead/schema/profile"
 	"strings"
 
 	"fairlead/handover/sheet/bodymap"
@@ -31,6 +32,19 @@ func PaperNamed(name string) (Paper, bool) {
 		}
 	}
 	return Paper{}, false
+}
+
+// PaperOf is the paper the unit lays its sheets out on; nil is the shipped profile.
+func PaperOf(prof *profile.Profile) Paper {
+	if prof == nil {
+		prof = profile.Default()
+	}
+	if name, _, ok := prof.Choice(profile.SheetPaper); ok {
+		if p, ok := PaperNamed(name); ok {
+			return p
+		}
+	}
+	return A4
 }
 
 // The measures of the page, which the style sheet and the PDF repeat.

@@ -87,6 +87,7 @@ const (
 	ReentryClose       ID = "reentry.close"
 	Completeness       ID = "completeness.standard"
 	NilBloodLoss       ID = "completeness.nil-blood-loss"
+	SheetPaper         ID = "sheet.paper"
 	WordsShuntArm      ID = "words.shunt-arm"
 	WordsNeckLine      ID = "words.neck-line"
 	WordsDrainStopped  ID = "words.drain-stopped"
