@@ -145,42 +145,6 @@ func (s *Session) saveChange(e profile.Entry) {
 	s.changed(next, faults, e.Title+" was changed.", settingID(e.ID))
 }
 
-// addUI asks for the name of an entry that the unit adds to its list of doses or of
-// rules for loss; nil where nothing can be added.
-func (s *Session) addUI(g group) app.UI {
-	prefix, what := "", ""
-	for _, e := range g.entries {
-		switch e.Shape {
-		case profile.ShapeDose:
-			prefix, what = profile.EmergencyPrefix, "Another dose on the card"
-		case profile.ShapeDrain:
-			prefix, what = profile.DrainRulePrefix, "Another rule for loss"
-		}
-	}
-	if prefix == "" {
-		return nil
-	}
-	set := &s.settings
-	return app.Div().Class("setting-form").Role("group").Aria("label", what).Body(
-		app.Label().For("profile-add").Text(what+": its name"),
-		safe.Entry{ID: "profile-add", Value: set.adding, Max: 80, Wrong: set.addWrong != "", Told: "profile-add-wrong", Type: func(_ app.Context, t string) { set.adding = t }}.UI(),
-		app.P().ID("profile-add-wrong").Class("wrong").Text(set.addWrong),
-		app.Div().Class("actions").Body(safe.Button{ID: "profile-add-yes", Words: "Add it, empty", Off: s.who.Name == "" || set.busy, Press: func(app.Context) { s.addEntry(prefix) }}.UI()))
-}
-
-func (s *Session) addEntry(prefix string) {
-	set := &s.settings
-	next, id, faults := s.profile().Add(prefix, set.adding, s.who.Name, s.now().String())
-	if len(faults) > 0 {
-		set.addWrong = faults[0].What + " " + faults[0].Do
-		safe.FocusSoon("profile-add")
-		return
-	}
-	e, _ := next.Entry(id)
-	set.adding, set.addWrong = "", ""
-	s.keepProfile(next, e.Title+" was added, empty.", false, func() { s.beginChange(e, "change") })
-}
-
 // dropButton takes an entry off the list that the unit added itself.
 func (s *Session) dropButton(e profile.Entry) app.UI {
 	return safe.Button{ID: settingID(e.ID) + "-drop", Class: "quiet", Words: "Take off the list", Name: "Take off the list: " + e.Title, Off: s.who.Name == "" || s.settings.busy, Press: func(app.Context) {

@@ -83,7 +83,22 @@ func (p *Profile) Add(prefix, title, by, at string) (*Profile, ID, []Fault) {
 		}
 		return '-'
 	}, strings.ToLower(title))
-	id := ID(prefix + strings.Trim(name, "-"))
+	return p.addAs(prefix, ID(prefix+strings.Trim(name, "-")), title, by, at)
+}
+
+// AddFor puts in a new entry for a kind of item, or for one variety of it ("" for
+// all): a limit of days in (prefix [DwellPrefix]) or conditions before it comes out
+// ([RemovalPrefix], which are by kind alone). It is empty until somebody gives it a
+// value.
+func (p *Profile) AddFor(prefix, kind, variety, title, by, at string) (*Profile, ID, []Fault) {
+	id := ID(prefix + kind)
+	if variety != "" {
+		id += ID("." + variety)
+	}
+	return p.addAs(prefix, id, title, by, at)
+}
+
+func (p *Profile) addAs(prefix string, id ID, title, by, at string) (*Profile, ID, []Fault) {
 	i := slices.IndexFunc(additions, func(a addition) bool { return a.prefix == prefix })
 	switch _, there := p.Entry(id); {
 	case i < 0:
@@ -162,9 +177,10 @@ func (p *Profile) alter(id ID, change func(*Entry) []Fault) (*Profile, []Fault) 
 		return nil, []Fault{{id, "value", "The entry cannot be written as JSON.", "Check the value."}}
 	}
 	var c checker
-	c.readEntry("entry", raw, base())
+	read := c.readEntry("entry", raw, base())
 	if len(c.faults) > 0 {
 		return nil, c.faults
 	}
+	next.entries[i].UCUM, next.entries[i].Between = read.UCUM, read.Between // of an added one only the group knows them
 	return next, nil
 }

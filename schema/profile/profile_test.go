@@ -336,6 +336,46 @@ func TestAddAndDrop(t *testing.T) {
 	}
 }
 
+// A unit limits the days in of a variety that has no entry, and writes conditions
+// for a kind that has none.
+func TestAnItemsOwnEntryIsAdded(t *testing.T) {
+	const by, at = "B. Invented", "2026-07-01T09:00+01:00"
+	p, days, faults := Default().AddFor(DwellPrefix, "central-venous-line", "femoral", "Femoral line, review after", by, at)
+	if len(faults) > 0 || days != "dwell.central-venous-line.femoral" {
+		t.Fatal(days, faults)
+	}
+	if _, faults := p.Change(days, []byte("0"), "Invented unit", by, at, ""); len(faults) != 1 {
+		t.Errorf("no days at all: %v", faults)
+	}
+	p, faults = p.Change(days, []byte("5"), "Invented unit", by, at, "")
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	p, list, faults := p.AddFor(RemovalPrefix, "arterial-line", "", "Before it comes out: arterial line", by, at)
+	if len(faults) > 0 || list != "removal.arterial-line" {
+		t.Fatal(list, faults)
+	}
+	if p, faults = p.Change(list, []byte(`["Heparin off"]`), "Invented unit", by, at, ""); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if p, faults = p.ActivateAll(by, at); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	p, faults = Load(p.JSON())
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if d, e, ok := p.Dwell("central-venous-line", "femoral"); !ok || d != 5 || e.UCUM != "d" || e.Group != "Days in" {
+		t.Errorf("%v %+v %v", d, e, ok)
+	}
+	if c, e, ok := p.Removal("arterial-line"); !ok || len(c) != 1 || e.Group != "Removal" {
+		t.Errorf("%v %+v %v", c, e, ok)
+	}
+	if q, _, faults := p.AddFor(DwellPrefix, "central-venous-line", "femoral", "Femoral line", by, at); q != nil || len(faults) != 1 {
+		t.Errorf("added twice: %v", faults)
+	}
+}
+
 // The schema and the program agree: what the schema refuses, Load refuses, over
 // the shipped file and mutations of it; and the schema accepts the shipped file.
 func TestSchemaAgrees(t *testing.T) {

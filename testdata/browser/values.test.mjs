@@ -166,6 +166,38 @@ test('a faulty profile is refused whole with every fault named; a changed one is
   await app.close();
 });
 
+test('a limit of days in and a list before removal are added for what has none', async () => {
+  const app = await begin();
+  const { page } = app;
+  await app.goto('/profile/days-in');
+  await page.click('#profile-add-yes');
+  await page.locator('#profile-add-wrong', { hasText: 'Choose what it is for.' }).waitFor();
+  const listed = await page.locator('#profile-add option').allInnerTexts();
+  assert.ok(!listed.includes('Arterial line: umbilical arterial'), 'what has an entry is not offered again');
+  await page.selectOption('#profile-add', 'central-venous-line.femoral');
+  await page.click('#profile-add-yes');
+  const days = '#set-dwell-central-venous-line-femoral';
+  await page.fill(`${days}-value`, '5');
+  await page.fill(`${days}-source`, 'Invented unit, 01-Jul-2026');
+  assert.deepEqual(await axe(page), []);
+  await page.click(`${days}-save`);
+  await page.click(`${days}-activate`);
+  await page.click(`${days}-yes`);
+  await page.locator('#profile-did', { hasText: 'is in force.' }).waitFor();
+  await page.locator(days, { hasText: '5 days' }).waitFor();
+  await app.goto('/profile/removal');
+  await page.selectOption('#profile-add', 'arterial-line');
+  await page.click('#profile-add-yes');
+  const list = '#set-removal-arterial-line';
+  await page.fill(`${list}-value`, 'Heparin off\nPulse felt beyond it');
+  await page.fill(`${list}-source`, 'Invented unit, 01-Jul-2026');
+  await page.click(`${list}-save`);
+  await page.locator('#profile-did', { hasText: 'was changed.' }).waitFor();
+  await app.reload();
+  await page.locator(list, { hasText: 'Pulse felt beyond it' }).waitFor();
+  await app.close();
+});
+
 test('a dose of the unit\'s own is added, set, activated and taken off again', async () => {
   const app = await begin();
   const { page } = app;
