@@ -15,7 +15,23 @@ import (
 
 // accountPart is everything that was said of the child, to be read in order.
 func (s *Session) accountPart() app.UI {
-	return &accountPane{S: s, Case: s.child.id, Version: s.child.rec.Version()}
+	return &accountPane{S: s, Case: s.child.id, Version: s.child.rec.Version(), Ask: s.accountAsk}
+}
+
+// accountAsked is what the account is narrowed to when somebody comes from an item
+// or a field to read of it.
+type accountAsked struct{ item, field string }
+
+// readAccount opens the account of the open child at what was said of an item, a
+// field, or of a section where field ends in a point.
+func (s *Session) readAccount(item, field string) {
+	s.accountAsk = &accountAsked{item, field}
+	s.goToAt(Place{Screen: "child", Case: s.child.id}, "account-title")
+}
+
+// accountButton goes to what was said of an item or a field.
+func (s *Session) accountButton(id, name, item, field string) app.UI {
+	return safe.Button{ID: id, Class: "quiet", Words: "Who entered what, and when", Name: "Who entered what, and when: " + name, Press: func(app.Context) { s.readAccount(item, field) }}.UI()
 }
 
 // atOnce is how many lines are shown before more are asked for.
@@ -26,6 +42,7 @@ type accountPane struct {
 	S       *Session
 	Case    ledger.CaseID
 	Version int
+	Ask     *accountAsked // what the page was opened for; nil: nothing
 
 	open   bool
 	oldest bool // the oldest first
@@ -77,7 +94,11 @@ func (a *accountPane) draw() app.UI {
 	if a.S.child == nil || a.S.child.id != a.Case {
 		return app.Div()
 	}
-	body := []app.UI{app.H2().ID("account-title").Text("Who said what, when"),
+	if a.Ask != nil && a.S.accountAsk == a.Ask {
+		a.S.accountAsk = nil
+		a.open, a.most, a.words, a.only = true, atOnce, "", [4]string{a.Ask.item, a.Ask.field}
+	}
+	body := []app.UI{app.H2().ID("account-title").TabIndex(-1).Text("Who said what, when"),
 		safe.Button{ID: "account-open", Words: map[bool]string{false: "Show it in order", true: "Hide it"}[a.open], Opens: "account", Open: a.open, Press: func(app.Context) {
 			a.open, a.most = !a.open, atOnce
 			if a.open {
@@ -148,7 +169,7 @@ func (a *accountPane) found() []saidLine {
 	for _, l := range a.said {
 		fits := true
 		for i, only := range a.only {
-			fits = fits && (only == "" || only == l.keys[i])
+			fits = fits && (only == "" || only == l.keys[i] || strings.HasSuffix(only, ".") && strings.HasPrefix(l.keys[i], only))
 		}
 		if fits && !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(l.plain, w) }) {
 			out = append(out, l)
@@ -207,11 +228,16 @@ func accountOf(rec *ledger.Record) []saidLine {
 }
 
 // accountChoices lists what each filter can be set to: items in the order they were
-// listed, the others by their words.
+// listed, the others by their words; whole sections before their fields.
 func accountChoices(said []saidLine) (out [4][]safe.Option) {
 	for i := range out {
 		seen := map[string]bool{"": true}
 		for _, l := range said {
+			section, _, _ := strings.Cut(l.keys[i], ".")
+			if d := schema.SectionNamed(section); i == 1 && d != nil && !seen[section+"."] {
+				seen[section+"."] = true
+				out[i] = append(out[i], safe.Option{Value: section + ".", Words: d.Title + ": every field"})
+			}
 			if k := l.keys[i]; !seen[k] {
 				seen[k] = true
 				out[i] = append(out[i], safe.Option{Value: k, Words: l.names[i]})

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
 	"fairlead/handover/ledger"
 	"fairlead/schema"
 )
@@ -54,7 +56,8 @@ func TestAccountIsSaved(t *testing.T) {
 	}
 }
 
-// Each filter alone leaves exactly the entries of that item, field, person or kind.
+// Each filter alone leaves exactly the entries of that item, field, person or kind;
+// a whole section, those of its fields.
 func TestAccountIsNarrowed(t *testing.T) {
 	s, _ := full(t)
 	a := s.accountPart().(*accountPane)
@@ -73,9 +76,12 @@ func TestAccountIsNarrowed(t *testing.T) {
 			a.only = [4]string{}
 			a.only[i] = o.Value
 			found := a.found()
-			sum += len(found)
+			whole := i == 1 && strings.HasSuffix(o.Value, ".")
+			if !whole {
+				sum += len(found)
+			}
 			for _, l := range found {
-				if l.keys[i] != o.Value {
+				if l.keys[i] != o.Value && !(whole && l.Path.Section()+"." == o.Value) {
 					t.Errorf("%s %s: %+v", accountKeys[i].words, o.Words, l.Said)
 				}
 			}
@@ -83,6 +89,42 @@ func TestAccountIsNarrowed(t *testing.T) {
 		if sum+without != len(all) {
 			t.Errorf("%s: the choices leave %d entries, and %d are about none; there are %d", accountKeys[i].words, sum, without, len(all))
 		}
+	}
+}
+
+// Whoever comes from a field or an item reads of that alone; a second look at the
+// page starts where it was left.
+func TestAccountOfOneFieldAndOneItem(t *testing.T) {
+	s, _, _ := begun(t)
+	c := s.child
+	id := c.writer.NewItem()
+	c.act(c.writer.ListItem(s.place.Note, id, "drain", 1))
+	c.act(c.writer.Set(c.rec, s.place.Note, schema.MeasuresWeight, ledger.Number("3.2")))
+	c.act(c.writer.Set(c.rec, s.place.Note, schema.MeasuresWeight, ledger.Number("3.7")))
+	c.act(c.writer.Set(c.rec, s.place.Note, schema.MeasuresLength, ledger.Number("50")))
+	o := c.open(s.place.Note)
+	o.do.Account(app.Context{}, schema.MeasuresWeight)
+	a := s.accountPart().(*accountPane)
+	a.draw()
+	if found := a.found(); len(found) != 2 || !a.open {
+		t.Errorf("of the weight there are %d entries", len(found))
+	}
+	s.readAccount("", "measures.")
+	a = s.accountPart().(*accountPane)
+	a.draw()
+	if found := a.found(); len(found) != 3 {
+		t.Errorf("of the section there are %d entries", len(found))
+	}
+	s.readAccount(string(id), "")
+	a = s.accountPart().(*accountPane)
+	a.draw()
+	if found := a.found(); len(found) != 1 || found[0].Item != id {
+		t.Errorf("of the drain there are %d entries", len(found))
+	}
+	a.only = [4]string{}
+	a.draw()
+	if found := a.found(); len(found) < 4 {
+		t.Errorf("it is narrowed again though nobody asked: %d entries", len(found))
 	}
 }
 

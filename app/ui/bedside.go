@@ -446,9 +446,11 @@ func (p *bedsidePane) inside(r *lines.Register, it lines.InChild) app.UI {
 			body = append(body, p.form(a, it))
 		}
 	}
+	all := []app.UI{p.S.accountButton("account-of-"+string(it.ID), "flag "+itoa(it.Tag)+", "+it.Name, string(it.ID), "")}
 	if r.Note != "" {
-		body = append(body, linkTo(Place{Screen: "items", Case: p.Place.Case, Note: r.Note, Part: string(it.ID)}, "All that is recorded of it", "button", "quiet"))
+		all = append(all, linkTo(Place{Screen: "items", Case: p.Place.Case, Note: r.Note, Part: string(it.ID)}, "All that is recorded of it", "button", "quiet"))
 	}
+	body = append(body, app.Div().Class("actions").Body(all...))
 	return app.Div().Class("answer-form").Role("group").Aria("label", "Flag "+itoa(it.Tag)+", "+it.Name).Body(body...)
 }
 

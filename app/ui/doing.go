@@ -168,6 +168,14 @@ func (d *doing) Open(ctx app.Context, at schema.Path, open bool) {
 	}
 }
 
+// Account goes to what was entered in the field, by whom and when.
+func (d *doing) Account(ctx app.Context, at schema.Path) {
+	if f := d.o.working.FieldAt(at); f != nil {
+		d.s.commitHere()
+		d.s.readAccount(at.Item(), string(f.Path))
+	}
+}
+
 // Settle keeps one of several answers.
 func (d *doing) Settle(ctx app.Context, at schema.Path, version int) {
 	if !d.can() {

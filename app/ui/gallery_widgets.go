@@ -156,5 +156,6 @@ func (idle) Because(schema.Path, string, string)             {}
 func (idle) Reason(schema.Path, string) string               { return "" }
 func (idle) Answer(app.Context, schema.Path, string, string) {}
 func (idle) AddRow(app.Context, schema.Path)                 {}
+func (idle) Account(app.Context, schema.Path)                {}
 func (idle) RemoveRow(app.Context, schema.Path, string)      {}
 func (idle) OpenRow(app.Context, schema.Path, string, bool)  {}

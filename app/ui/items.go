@@ -142,6 +142,7 @@ func (p *itemsPane) editor(o *openNote, it schema.Item, earlier bool) app.UI {
 	} else {
 		actions = append(actions, &withdrawForm{Pane: p, Item: id})
 	}
+	actions = append(actions, p.S.accountButton("account-of-"+it.ID, "tag "+itoa(it.Tag)+", "+itemName(it), it.ID, ""))
 	return app.Div().Class("form", "item-fields").Body(
 		&fieldList{Section: "item-" + it.ID, Fields: fields, Do: o.do},
 		app.Div().Class("actions").Body(actions...))

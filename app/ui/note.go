@@ -71,6 +71,7 @@ func drawSection(s *Session) app.UI {
 			&fieldList{Section: string(note) + "/" + name, Fields: c.form(note, name).Section(section), Do: c.open(note).do},
 			s.workedOut(note, name),
 			s.stillWanted(note, name),
+			app.Div().Class("actions").Body(s.accountButton("account-of-section", section.Title, "", name+".")),
 			s.neighbours(kind.Sections, name),
 		),
 		s.sheetBeside(),

@@ -19,14 +19,15 @@ import (
 // interface's own goroutine; slow work goes to others and comes back through
 // [Session.later].
 type Session struct {
-	zone    civil.Zone
-	who     ledger.Author
-	locked  bool // nothing of any child is shown until somebody says who they are
-	look    string
-	shell   shell
-	place   Place
-	landing string // the element that takes the focus at the next place
-	shown   screen
+	zone       civil.Zone
+	who        ledger.Author
+	locked     bool // nothing of any child is shown until somebody says who they are
+	look       string
+	shell      shell
+	place      Place
+	accountAsk *accountAsked // what the account is opened for next
+	landing    string        // the element that takes the focus at the next place
+	shown      screen
 
 	child   *Child // the child on screen, nil on screens without one
 	opening bool   // it is being read from the store

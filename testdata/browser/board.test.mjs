@@ -83,6 +83,11 @@ test('to another ward: what is half said outlives the kill, the sheet lists what
   assert.deepEqual(await axe(page), []);
   await app.screenshot('transfer', { fullPage: true });
 
+  await app.goto(`${child}/bedside`);
+  await page.locator('[id^="more-"]').first().click();
+  await page.locator('[id^="account-of-"]').click();
+  await says(page, '#account-count', /^\d+ of \d+ entries$/);
+  assert.notEqual(await page.inputValue('#account-item'), '');
   await app.goto(child);
   await page.click('#account-open');
   await page.locator('.account li').first().waitFor();

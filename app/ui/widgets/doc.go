@@ -109,6 +109,7 @@ type Actions interface {
 	Because(at schema.Path, rule, why string)  // a reason in progress; "" forgets it
 	Reason(at schema.Path, rule string) string // the one in progress
 	Answer(ctx app.Context, at schema.Path, rule, why string)
+	Account(ctx app.Context, at schema.Path) // who entered what there, and when
 	AddRow(ctx app.Context, list schema.Path)
 	RemoveRow(ctx app.Context, list schema.Path, row string)
 	OpenRow(ctx app.Context, list schema.Path, row string, open bool)

@@ -155,6 +155,12 @@ func clearButton(f *Field, do Actions) app.UI {
 		Press: func(ctx app.Context) { do.Clear(ctx, f.At) }}.UI()
 }
 
+// accountButton goes to who entered what in the field.
+func accountButton(f *Field, do Actions) app.UI {
+	return safe.Button{ID: part("y", f.At), Class: "quiet", Words: "Who entered what, and when", Name: "Who entered what, and when: " + f.Def.Title,
+		Press: func(ctx app.Context) { do.Account(ctx, f.At) }}.UI()
+}
+
 // more holds the rarer answers to a number.
 func more(f *Field, do Actions) app.UI {
 	var body []app.UI
@@ -172,7 +178,7 @@ func more(f *Field, do Actions) app.UI {
 	for _, s := range []string{schema.StatedNotMeasured, schema.StatedUnrecordable, schema.StatedClotted} {
 		body = append(body, answer(f, do, s))
 	}
-	body = append(body, clearButton(f, do))
+	body = append(body, clearButton(f, do), accountButton(f, do))
 	return app.Div().Class("others").ID(part("o", f.At)).Role("group").Aria("label", "More answers for "+f.Def.Title).Body(body...)
 }
 
@@ -216,6 +222,9 @@ func said(f *Field, do Actions) app.UI {
 	}
 	if f.Origin != "" {
 		body = append(body, app.P().Class("origin").Text(f.Origin))
+	}
+	if (f.Origin != "" || f.Changed != "" || len(f.Versions) > 1) && !f.More { // else it stands among the answers
+		body = append(body, accountButton(f, do))
 	}
 	return app.Div().Class("said").ID(part("w", f.At)).Aria("live", "polite").Body(body...)
 }

@@ -35,6 +35,7 @@ func (n *noted) Because(at schema.Path, r, w string)                      { n.no
 func (n *noted) Reason(at schema.Path, r string) string                   { return "" }
 func (n *noted) Answer(_ app.Context, at schema.Path, r, w string)        { n.note("answer", at, r, w) }
 func (n *noted) AddRow(_ app.Context, l schema.Path)                      { n.note("add", l) }
+func (n *noted) Account(_ app.Context, at schema.Path)                    { n.note("account", at) }
 func (n *noted) RemoveRow(_ app.Context, l schema.Path, r string)         { n.note("remove", l, r) }
 func (n *noted) OpenRow(_ app.Context, l schema.Path, r string, _ bool)   { n.note("open row", l, r) }
 
