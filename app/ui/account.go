@@ -126,7 +126,11 @@ func (a *accountPane) list() []app.UI {
 		if l.Entered.Shown() != when {
 			when += ", entered " + l.Entered.Shown()
 		}
-		rows = append(rows, app.Li().Class(class).Body(append(words, app.Small().Text(strings.Join(parts(when, l.Author.String(), l.names[0], l.where), " · ")))...))
+		words = append(words, app.Small().Text(strings.Join(parts(when, l.Author.String(), l.names[0], l.where), " · ")))
+		if canTakeBack(l) {
+			words = append(words, &takeBack{S: a.S, Event: l.Event, Words: l.Words, Locked: a.S.who.Name == ""})
+		}
+		rows = append(rows, app.Li().Class(class).Body(words...))
 	}
 	count := itoa(len(found)) + " of " + itoa(len(a.said)) + " entries"
 	if a.words == "" && a.only == [4]string{} {
@@ -155,6 +159,71 @@ func (a *accountPane) list() []app.UI {
 			return safe.Button{ID: "account-more", Words: "Show " + itoa(min(200, len(found)-a.most)) + " more", Press: func(app.Context) { a.most += 200 }}.UI()
 		}),
 	}
+}
+
+// canTakeBack tells whether one entry by itself can be taken back here: what was
+// read, tested, moved or seen of a thing, or that it came out. An exchange has a
+// second thing hanging on it, and a note has its own amendments.
+func canTakeBack(l saidLine) bool {
+	switch l.Kind {
+	case ledger.KindOutputRead, ledger.KindPressureRead, ledger.KindWiresTested, ledger.KindMoved, ledger.KindChecked, ledger.KindProblem, ledger.KindConnected, ledger.KindDisconnected,
+		ledger.KindRemoved, ledger.KindCutLeft, ledger.KindLost, ledger.KindToTheatre, ledger.KindTransferred, ledger.KindGoneHome, ledger.KindNeedAnswered:
+		return !l.Retracted
+	}
+	return false
+}
+
+// takeBack takes one entry back, with the reason: it stays on record and no longer
+// counts.
+type takeBack struct {
+	app.Compo
+	S      *Session
+	Event  ledger.EventID
+	Words  string
+	Locked bool
+
+	open  bool
+	lacks string
+}
+
+func (t *takeBack) CompoID() string { return "back-" + string(t.Event) }
+
+func (t *takeBack) Render() app.UI { return safe.Drawn("back", t.draw) }
+
+func (t *takeBack) draw() app.UI {
+	id, c := string(t.Event), t.S.child
+	if c == nil {
+		return app.Div()
+	}
+	if !t.open {
+		return safe.Button{ID: "back-" + id, Class: "quiet", Words: "Take it back…", Name: "Take it back: " + t.Words, Off: t.Locked, Press: func(app.Context) {
+			t.open = true
+			safe.FocusSoon("back-why-" + id)
+		}}.UI()
+	}
+	half := "back-" + id
+	save := func(app.Context) {
+		why := strings.TrimSpace(c.half[half])
+		if why == "" {
+			t.lacks = "Say why it was wrong; then enter what is right at the bedside."
+			safe.FocusSoon("back-why-" + id)
+			return
+		}
+		c.halfTyped(half, "")
+		t.open, t.lacks = false, ""
+		c.act(c.writer.Retract("", []ledger.EventID{t.Event}, why, ""))
+		safe.FocusSoon("account-title")
+	}
+	return app.Div().Class("answer-form").Role("group").Aria("label", "Take back: "+t.Words).Body(
+		app.Label().For("back-why-"+id).Text("Why was it wrong? It stays on record and no longer counts."),
+		c.halfEntry("back-why-"+id, half, 300, t.lacks != "", save),
+		app.If(t.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(t.lacks) }),
+		app.Div().Class("actions").Body(safe.Button{ID: "back-yes-" + id, Class: "main", Words: "Take it back", Press: save}.UI(),
+			safe.Button{ID: "back-no-" + id, Class: "quiet", Words: "Leave it", Press: func(app.Context) {
+				t.open = false
+				c.halfTyped(half, "")
+				safe.FocusSoon("back-" + id)
+			}}.UI()))
 }
 
 // found are the lines that hold all the words, in the order that is wanted.
@@ -208,6 +277,8 @@ func accountOf(rec *ledger.Record) []saidLine {
 			l.keys[1], l.names[1] = string(f.Path), f.Title
 			if d := schema.SectionNamed(s.Path.Section()); d != nil {
 				l.names[1] = d.Title + ": " + f.Title
+			} else if k := schema.ItemKindNamed(f.Section); k != nil {
+				l.names[1] = k.Title + ": " + f.Title
 			}
 		}
 		l.plain = strings.ToLower(strings.Join([]string{s.Words, s.Author.String(), s.Happened.Shown(), where, l.names[0]}, " "))

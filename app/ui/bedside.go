@@ -95,12 +95,13 @@ func (p *bedsidePane) draw() app.UI {
 			app.If(len(away) > 0, func() app.UI {
 				return app.Div().Class("page").Body(app.H2().Text("Cut and left, or gone with the child"), app.Ul().Class("in-child").ID("bedside-away").Body(away...))
 			}),
+			p.cameOut(r),
 			app.If(len(stay) > 0, func() app.UI {
 				return app.Div().Class("page").Body(app.H2().Text("Stays in for good"), app.Ul().Class("in-child").Body(stay...))
 			})),
 		app.Aside().Class("bedside-side").Aria("label", "Map and round").Body(
 			p.round(r),
-			p.S.bodyMap(note, p.Place),
+			p.bedsideMap(r, note),
 			app.Div().Class("page").Body(app.H2().Text("More of this child"), app.Div().Class("actions").Body(
 				app.If(r.Note != "", func() app.UI {
 					return app.Div().Class("actions").Body(
@@ -143,9 +144,9 @@ func (p *bedsidePane) top(r *lines.Register) app.UI {
 	if p.done != "" && p.doneV == p.S.child.rec.Version() {
 		body = append(body, app.P().ID("bedside-done").Class("signed-words").Role("status").TabIndex(-1).Text(p.done))
 		for _, it := range r.Items {
-			if it.View.Listed == p.listed && r.Note != "" {
+			if it.View.Listed == p.listed && it.View.Note == "" {
 				words := "Flag " + itoa(it.Tag) + " is new: enter its size, depth and place"
-				body = append(body, linkTo(Place{Screen: "items", Case: p.Place.Case, Note: r.Note, Part: string(it.ID)}, words, "button"))
+				body = append(body, linkTo(Place{Screen: "bedside", Case: p.Place.Case, Part: string(it.ID)}, words, "button"))
 			}
 		}
 	}
@@ -163,6 +164,13 @@ func (p *bedsidePane) top(r *lines.Register) app.UI {
 		body = append(body, app.P().Class("wrong").Text(words))
 		if f.Rule == ledger.RuleTagTwice {
 			body = append(body, p.otherFlag(r, f)...)
+		}
+	}
+	for _, d := range r.Tally.Disputed {
+		if !slices.ContainsFunc(r.Faults, func(f ledger.Fault) bool { return f.What == d.Why }) {
+			body = append(body, app.Div().Class("check-row", "is-unsettled").Body(app.Div().Class("check-what").Body(
+				app.If(d.Tag > 0, func() app.UI { return app.Span().Class("flag").Text(safe.Int(d.Tag)) }), app.Strong().Text("In dispute"), app.Span().Class("check-answer").Text(d.Why)),
+				app.Div().Class("check-buttons").Body(p.S.accountButton("dispute-"+string(d.Item), "flag "+itoa(d.Tag), string(d.Item), ""))))
 		}
 	}
 	for _, d := range r.Due {
@@ -275,8 +283,14 @@ func (p *bedsidePane) problem(pr lines.Problem) app.UI {
 		app.Span().Class("check-answer").Text(upperFirst(pr.Words)),
 		app.If(!pr.At.IsZero(), func() app.UI { return app.Span().Class("check-facts").Text(byWhom(pr.By) + pr.At.Shown()) }))}
 	settle, ask, yes := "Settle", "What was found, and what was done?", "Record that it is settled"
+	if pr.What == lines.ProblemExtra { // settled in words alone it would be looked for no more
+		settle, ask, yes = "It is not in the child", "What was it, and where is it now?", "Record that it is not in the child"
+	}
 	if pr.What == lines.DueSite {
 		settle, ask, yes = "Site looked at", "How does the site look?", "Record how it looks"
+	}
+	if pr.What == lines.ProblemExtra && p.act != key {
+		body = append(body, p.listFound(p.S.child.register().Note, pr.Item))
 	}
 	if pr.Event != "" {
 		body = append(body, app.Div().Class("check-buttons").Body(safe.Button{ID: key, Words: settle, Name: settle + ": " + pr.Name, Off: p.Locked, Press: func(app.Context) {
@@ -297,6 +311,9 @@ func (p *bedsidePane) problem(pr lines.Problem) app.UI {
 			if pr.What == lines.DueSite {
 				p.record("Site looked at: "+flagged+pr.Name+".", c.writer.Happen(ledger.KindChecked, pr.Item, ledger.RegisterFacts{Site: how}))
 				return
+			}
+			if pr.What == lines.ProblemExtra {
+				how = "not in the child: " + how
 			}
 			p.record("Settled: "+flagged+pr.Name+".", c.writer.Settle("", pr.Event, how, ""))
 		}
@@ -337,10 +354,7 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 	if len(it.Problems) > 0 || it.Dwell.Review {
 		class += " is-unsettled"
 	}
-	facts := parts("in "+it.In, it.Seen.Words(r.At))
-	if !it.SinceSure {
-		facts[0] += " or longer (when it went in is not recorded)"
-	}
+	facts := parts(sinceIn(it), it.Seen.Words(r.At))
 	if it.Dwell.Limit > 0 {
 		facts = append(facts, it.Dwell.Words)
 	}
@@ -388,6 +402,14 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 		body = append(body, p.inside(r, it))
 	}
 	return app.Li().Class(class).Body(body...)
+}
+
+// sinceIn is how long a thing has been in, as far as that is known.
+func sinceIn(it lines.InChild) string {
+	if !it.SinceSure {
+		return "in " + it.In + " or longer (when it went in is not recorded)"
+	}
+	return "in " + it.In
 }
 
 // inside is what is known of the open item and what can be done about it.
@@ -447,7 +469,9 @@ func (p *bedsidePane) inside(r *lines.Register, it lines.InChild) app.UI {
 		}
 	}
 	all := []app.UI{p.S.accountButton("account-of-"+string(it.ID), "flag "+itoa(it.Tag)+", "+it.Name, string(it.ID), "")}
-	if r.Note != "" {
+	if it.View.Note == "" {
+		body = append(body, &aboutForm{S: p.S, Item: it.Item, Version: p.Version, Locked: p.Locked})
+	} else if r.Note != "" {
 		all = append(all, linkTo(Place{Screen: "items", Case: p.Place.Case, Note: r.Note, Part: string(it.ID)}, "All that is recorded of it", "button", "quiet"))
 	}
 	body = append(body, app.Div().Class("actions").Body(all...))

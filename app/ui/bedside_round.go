@@ -82,7 +82,7 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 				safe.FocusSoon("round-title")
 			}}.UI()
 		}
-		facts := parts("in "+it.In, it.Seen.Words(r.At))
+		facts := parts(sinceIn(it), it.Seen.Words(r.At))
 		if it.Dwell.Limit > 0 {
 			facts = append(facts, it.Dwell.Words)
 		}

@@ -114,6 +114,15 @@ func (c *checkPane) band() app.UI {
 	return app.Div().Class("form", "band").Body(body...)
 }
 
+// factWords is what the sheet says of an item beside its name.
+func factWords(it schema.Item) string {
+	var facts []string
+	for _, f := range lines.Facts(it) {
+		facts = append(facts, f.Title+": "+lowerFirst(f.Sheet))
+	}
+	return strings.Join(facts, " · ")
+}
+
 // row is one item: what the sheet says, and the answers.
 func (c *checkPane) row(e lines.Entry, unsettled bool) app.UI {
 	id := ledger.ItemID(e.Item.ID)
@@ -124,22 +133,22 @@ func (c *checkPane) row(e lines.Entry, unsettled bool) app.UI {
 	case e.Answered:
 		class += " is-answered"
 	}
-	var facts []string
-	for _, f := range lines.Facts(e.Item) {
-		facts = append(facts, f.Title+": "+lowerFirst(f.Sheet))
-	}
 	body := []app.UI{
 		app.Div().Class("check-what").Body(
 			app.Span().Class("flag").Text(safe.Int(e.Item.Tag)),
 			app.Strong().Text(e.Name),
 			app.If(e.New, func() app.UI { return app.Span().Class("mark asked").Text("listed after the check was signed") }),
-			app.If(len(facts) > 0, func() app.UI { return app.Span().Class("check-facts").Text(strings.Join(facts, " · ")) }),
-			app.If(e.Became != "", func() app.UI { return app.Span().Class("check-answer").Text(upperFirst(e.Became)) }),
+			app.If(len(lines.Facts(e.Item)) > 0, func() app.UI { return app.Span().Class("check-facts").Text(factWords(e.Item)) }),
+			app.If(e.Became != "", func() app.UI { return app.Span().Class("check-answer", "is-gone").Text(upperFirst(e.Became)) }),
 			app.If(e.Before != nil, func() app.UI {
 				return app.Span().Class("check-facts").Text("On leaving theatre: " + lines.AnswerWords(*e.Before) + ", " + e.Before.Author.String() + ", " + e.Before.Happened.Clock())
 			}),
 			app.If(e.Answered, func() app.UI {
-				return app.Span().Class("check-answer").Text(upperFirst(lines.AnswerWords(e.Answer)) + ", " + e.Answer.Author.String() + ", " + e.Answer.Happened.Clock())
+				class := "check-answer"
+				if e.Answer.Answer != ledger.Found && e.Answer.Answer != ledger.Inside {
+					class += " is-gone" // it is settled, not as listed
+				}
+				return app.Span().Class(class).Text(upperFirst(lines.AnswerWords(e.Answer)) + ", " + e.Answer.Author.String() + ", " + e.Answer.Happened.Clock())
 			}),
 			app.If(e.Answer.Settled != nil, func() app.UI {
 				return app.Span().Class("check-answer").Text(settledWords(e.Answer.Settled))
@@ -274,7 +283,8 @@ func (c *checkPane) thumb(ch lines.Check) app.UI {
 		answer, words = e.InsideNow("by count"), insideWords(e)
 	}
 	return app.Div().Class("thumb").Role("group").Aria("label", "Next item").Body(
-		app.Div().Class("thumb-what").Body(app.Span().Class("flag").Text(safe.Int(e.Item.Tag)), app.Strong().Text(e.Name)),
+		app.Div().Class("thumb-what").Body(app.Span().Class("flag").Text(safe.Int(e.Item.Tag)), app.Strong().Text(e.Name),
+			app.Small().Text(factWords(e.Item))),
 		safe.Button{ID: "next-other", Class: "quiet", Words: other, Name: other + " " + e.Name, Press: func(app.Context) {
 			c.open = ledger.ItemID(e.Item.ID)
 			safe.FocusSoon("other-" + e.Item.ID)

@@ -347,7 +347,7 @@ func (f *settleForm) draw() app.UI {
 	}
 	for _, d := range f.Answer.Differs {
 		if _, ok := takenUp(f.Item, d); ok && f.Answer.Answer == ledger.Differs {
-			key, words := "settle-take-"+d.Field+"-"+id, "Put it on the list as it is at the bed: "+lines.DifferenceWords(d)
+			key, words := "settle-take-"+d.Field+"-"+id, "Change the list too: "+lines.DifferenceWords(d)
 			first = append(first, safe.Button{ID: key, Class: "pick", Words: words, Toggle: true, On: c.half[key] != "", Press: func(app.Context) {
 				c.halfTyped(key, map[bool]string{true: "yes"}[c.half[key] == ""])
 			}}.UI())
@@ -399,6 +399,9 @@ func (f *settleForm) save() {
 	for _, d := range f.Answer.Differs {
 		if e, ok := takenUp(f.Item, d); ok && c.half["settle-take-"+d.Field+"-"+id] != "" {
 			o.set(schema.ItemPath(f.Item.ID, d.Field), e)
+			if exit := exitOn(f.Item, d.Field, e.Value); exit != "" {
+				o.set(schema.ItemPath(f.Item.ID, "exit"), ledger.Entry{Value: exit, Origin: e.Origin})
+			}
 			o.renew()
 		}
 		c.halfTyped("settle-take-"+d.Field+"-"+id, "")
@@ -430,6 +433,18 @@ func takenUp(it schema.Item, d ledger.Difference) (e ledger.Entry, ok bool) {
 		}
 	}
 	return e, f.Type == "string" && len(f.Enum) == 0 && (f.Format == "" || f.Format == "text") && (f.MaxLen == 0 || len(d.Bedside) <= f.MaxLen)
+}
+
+// exitOn is where an item comes out once its side is put right: the same place on the
+// other side, or "" where that does not follow.
+func exitOn(it schema.Item, field string, side any) string {
+	was := it.Text("exit")
+	for _, pair := range [][2]string{{"right", "left"}, {"left", "right"}} {
+		if rest, ok := strings.CutPrefix(was, pair[0]+"-"); ok && field == "side" && side == pair[1] {
+			return pair[1] + "-" + rest
+		}
+	}
+	return ""
 }
 
 // listExtra lists what was found under its kind, with a tag of its own.

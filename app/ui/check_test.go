@@ -194,7 +194,7 @@ func TestDifferenceIsTakenIntoTheList(t *testing.T) {
 		s.child.act(s.child.writer.Check(s.child.rec, o.id, entryOf(t, p, id).Differs(d)))
 		e := entryOf(t, p, id)
 		f := &settleForm{Pane: p, Check: e.Answer.Event, Item: e.Item, Answer: e.Answer}
-		if html := drawn(t, f.draw()); !strings.Contains(html, "Put it on the list as it is at the bed: mark at the skin is "+d.Bedside) {
+		if html := drawn(t, f.draw()); !strings.Contains(html, "Change the list too: mark at the skin is "+d.Bedside) {
 			t.Error("it is not offered")
 		}
 		s.child.halfTyped("settle-how-"+string(f.Check), "measured again")

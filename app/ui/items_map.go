@@ -15,11 +15,15 @@ import (
 
 // bodyMap draws where each item comes out. A tag on it leads to its item; the
 // others are faint while one is open.
-func (s *Session) bodyMap(n *schema.Note, at Place) app.UI {
+func (s *Session) bodyMap(n *schema.Note, at Place) app.UI { return s.mapOf(n, n.Items(), at, nil) }
+
+// mapOf draws these items on the body of the child of note n, with what is to be said
+// under it.
+func (s *Session) mapOf(n *schema.Note, items []schema.Item, at Place, under []string) app.UI {
 	view := bodymap.View{Chest: chestOf(n), Apex: apexOf(n)}
 	by := map[int]mapped{}
 	var off []string
-	for _, it := range n.Items() {
+	for _, it := range items {
 		if !lines.Checked(it) {
 			continue
 		}
@@ -34,7 +38,7 @@ func (s *Session) bodyMap(n *schema.Note, at Place) app.UI {
 		}
 		view.Marks = append(view.Marks, bodymap.Mark{Tag: it.Tag, Words: lowerFirst(lines.Name(it)), Family: sheet.Family(it), Place: place})
 	}
-	return &mapView{View: view, Off: off, By: by, At: at}
+	return &mapView{View: view, Off: off, By: by, At: at, Under: under}
 }
 
 // mapped is an item with a tag on the map.
@@ -43,10 +47,11 @@ type mapped struct{ ID, Name string }
 // mapView is the drawing; it is made again only when it shows something else.
 type mapView struct {
 	app.Compo
-	View bodymap.View
-	Off  []string
-	By   map[int]mapped
-	At   Place
+	View  bodymap.View
+	Off   []string
+	Under []string // sentences
+	By    map[int]mapped
+	At    Place
 }
 
 func (m *mapView) Render() app.UI { return safe.Drawn("map", m.draw) }
@@ -84,6 +89,9 @@ func (m *mapView) draw() app.UI {
 	notes := []app.UI{app.P().Class("map-key").Text("● arterial  ○ venous  ◎ in the heart  □ drain  ◇ wires  ⬡ other")}
 	if len(m.Off) > 0 {
 		notes = append(notes, app.P().Class("map-off").Text("Where it comes out is not recorded: flags "+strings.Join(m.Off, ", ")+"."))
+	}
+	for _, words := range m.Under {
+		notes = append(notes, app.P().Class("map-off").Text(words))
 	}
 	if len(d.Crowd) > 0 {
 		var tags []string

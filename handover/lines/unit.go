@@ -73,6 +73,9 @@ func UnitChildOf(r Register) UnitChild {
 			continue
 		}
 		u := UnitItem{ID: it.ID, Tag: it.Tag, Kind: it.Item.Kind, Variety: it.Item.Text("variety"), Name: it.Name, In: it.In, Since: it.Since}
+		if !it.SinceSure {
+			u.In += " or more" // only when it was listed is known
+		}
 		if w := it.View.Where; w != ledger.InChild {
 			u.Name += " (" + string(w) + ")"
 		}
