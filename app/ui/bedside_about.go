@@ -149,13 +149,17 @@ func (p *bedsidePane) bedsideMap(r *lines.Register, n *schema.Note) app.UI {
 	return p.S.mapOf(n, in, p.Place, under)
 }
 
-// cameOut lists what came out in this stay, the latest first, so that what was
+// cameOut lists what came out since the day of the latest operation, the latest first, so that what was
 // recorded by mistake is found again and can be taken back.
 func (p *bedsidePane) cameOut(r *lines.Register) app.UI {
 	c := p.S.child
 	var gone []ledger.ItemView
+	var from schema.Date
+	if n := c.rec.Note(r.Note); n != nil {
+		from = schema.Date(n.Text(schema.OperationDate))
+	}
 	for _, v := range c.rec.Items() {
-		if !v.Withdrawn && !v.Where.In() {
+		if !v.Withdrawn && !v.Where.In() && v.Since.Date() >= from {
 			gone = append(gone, v)
 		}
 	}
@@ -169,8 +173,12 @@ func (p *bedsidePane) cameOut(r *lines.Register) app.UI {
 		if it, ok := c.rec.Child().Item(string(v.ID)); ok {
 			name = lines.FullName(it)
 		}
+		words := "See, or take it back"
+		if v.Where == ledger.Exchanged {
+			words = "See what was entered"
+		}
 		rows = append(rows, app.Li().Body(app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Span().Text(name+": "+string(v.Where)+sinceMoment(v.Since)),
-			safe.Button{ID: "gone-" + string(v.ID), Class: "quiet", Words: "See, or take it back", Name: "See, or take it back: flag " + itoa(v.Tag) + ", " + name, Press: func(app.Context) { p.S.readAccount(string(v.ID), "") }}.UI()))
+			safe.Button{ID: "gone-" + string(v.ID), Class: "quiet", Words: words, Name: words + ": flag " + itoa(v.Tag) + ", " + name, Press: func(app.Context) { p.S.readAccount(string(v.ID), "") }}.UI()))
 	}
 	head := "Came out"
 	if len(gone) > len(rows) {
