@@ -36,7 +36,7 @@ func RemovalOf(rec *ledger.Record, p *profile.Profile, id ledger.ItemID, now sch
 	if day := schema.Date(it.Text("notBefore")); day != "" && now.Date() < day {
 		out.Questions = append(out.Questions, "It was not to come out before "+day.Shown()+". Take it out today all the same?")
 	}
-	var hearts, drains, still []string
+	var hearts, lost, drains, still []string
 	for _, o := range rec.ItemsIn() {
 		x, ok := rec.Child().Item(string(o.ID))
 		if !ok || o.ID == id || !o.AtBedside() {
@@ -44,6 +44,8 @@ func RemovalOf(rec *ledger.Record, p *profile.Profile, id ledger.ItemID, now sch
 		}
 		name := strconv.Itoa(o.Tag) + " " + FullName(x)
 		switch {
+		case intracardiac(o.Kind) && o.Where == ledger.Lost:
+			lost = append(lost, name)
 		case intracardiac(o.Kind):
 			hearts = append(hearts, name)
 		case chestDrain(x) && (o.Where == ledger.InChild || o.Where == ledger.InTheatre): // a piece that was left drains nothing
@@ -54,8 +56,16 @@ func RemovalOf(rec *ledger.Record, p *profile.Profile, id ledger.ItemID, now sch
 		}
 	}
 	switch {
-	case chestDrain(it) && len(drains) == 0 && len(hearts) > 0:
-		out.Questions = append(out.Questions, "This is the last chest drain, and "+listed(hearts)+" is still in the heart: a line that bleeds on its way out then has nowhere to drain. Take the drain out first all the same?")
+	case chestDrain(it) && len(drains) == 0 && len(hearts)+len(lost) > 0:
+		words := "This is the last chest drain"
+		if len(hearts) > 0 {
+			words += ", and " + listed(hearts) + " " + plural(len(hearts), "is", "are") + " still in the heart: a line that bleeds on its way out then has nowhere to drain"
+		}
+		words += "."
+		if len(lost) > 0 { // nobody knows whether it is in
+			words += " " + listed(lost) + " " + plural(len(lost), "is", "are") + " on record as lost: whether any of it is in the heart is not known."
+		}
+		out.Questions = append(out.Questions, words+" Take the drain out first all the same?")
 	case intracardiac(v.Kind) && len(drains) == 0:
 		out.Questions = append(out.Questions, "No chest drain is in. An intracardiac line may bleed on its way out. Take it out all the same?")
 	case intracardiac(v.Kind) && len(still) == len(drains):
