@@ -26,6 +26,7 @@ type otherAnswer struct {
 	begun bool
 	differing
 	lacks string
+	asked ledger.Difference // the unusual figure that was asked about last
 }
 
 // differing is what is half said in it. It is a draft like all that is half typed:
@@ -204,6 +205,9 @@ func (a *otherAnswer) differs() []app.UI {
 			safe.FocusSoon("differs-value-" + a.Key)
 			return false
 		}
+		if !a.usual(ledger.Difference{Field: at.Field, Bedside: value}) {
+			return false
+		}
 		a.Found = append(a.Found, ledger.Difference{Field: at.Field, Sheet: at.Sheet, Bedside: value})
 		a.Field, a.Value = "", ""
 		a.keep()
@@ -224,7 +228,8 @@ func (a *otherAnswer) differs() []app.UI {
 			picks = append(picks, safe.Button{ID: "differs-pick-" + safe.Int(i) + "-" + a.Key, Class: "pick", Words: p, Press: func(app.Context) { take(p) }}.UI())
 		}
 		body = append(body, app.Div().Class("ticks").Body(picks...),
-			safe.Entry{ID: "differs-value-" + a.Key, Value: a.Value, Max: 120, Wrong: a.lacks != "", Type: func(ctx app.Context, t string) { a.Value = t; a.keep() }, Enter: func(app.Context) { take(a.Value) }}.UI())
+			safe.Entry{ID: "differs-value-" + a.Key, Value: a.Value, Max: 120, Wrong: a.lacks != "", Type: func(ctx app.Context, t string) { a.Value = t; a.keep() }, Enter: func(app.Context) { take(a.Value) }}.UI(),
+			a.askSure())
 	}
 	return append(body, app.Div().Class("actions").Body(
 		safe.Button{ID: "differs-save-" + a.Key, Class: "main", Words: "Record the difference", Press: func(app.Context) {
@@ -235,7 +240,7 @@ func (a *otherAnswer) differs() []app.UI {
 				a.lacks = "Choose what differs, and say how it is at the bed."
 				return
 			}
-			a.give(a.Entry.Differs(a.Found...))
+			a.give(a.unusual(a.Entry.Differs(a.Found...)))
 		}}.UI(),
 		safe.Button{ID: "differs-drop-" + a.Key, Class: "quiet", Words: "Leave it out", Name: "Leave the difference out: " + a.Entry.Name, Press: func(app.Context) {
 			a.differing, a.lacks = differing{}, ""
@@ -270,6 +275,9 @@ func bedsideValue(it schema.Item, field, text string) (words, wrong string) {
 	n, wrong := typed.Number(text, def)
 	if wrong != "" {
 		return "", wrong
+	}
+	if d, bad := figureDoubt("", it, field, string(n.Decimal)); bad && !d.Ask {
+		return "", d.Words()
 	}
 	return strings.TrimSpace(n.Bound + string(n.Decimal) + " " + schema.UnitShown(def.Unit)), ""
 }
@@ -418,6 +426,9 @@ func takenUp(it schema.Item, d ledger.Difference) (e ledger.Entry, ok bool) {
 	e = ledger.Entry{Value: d.Bedside, Origin: ledger.Origin{How: ledger.HowTyped}}
 	if def := figureAt(it, d.Field); def != nil {
 		n, wrong := typed.Number(d.Bedside, def)
+		if bad, doubted := figureDoubt("", it, d.Field, string(n.Decimal)); doubted && !bad.Ask {
+			return e, false // recorded before it was refused
+		}
 		e.Value, e.Bound, e.Unit = n.Decimal, n.Bound, def.Unit
 		return e, wrong == ""
 	}

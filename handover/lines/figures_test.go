@@ -79,3 +79,35 @@ func TestFiguresAtTheBed(t *testing.T) {
 		t.Error("a next look in the past")
 	}
 }
+
+// A figure that differs at the bed is judged as the note judges it (ranges.md, from
+// memory): a tracheal tube lies at 5 to 26 cm, after stage 1 usually at 8 to 10.5 by the
+// mouth; 95 cm is 9.5 cm in millimetres, and 4.9 inches
+// are 4.9 x 2.54 = 12.446 cm. One figure just inside and one outside each
+// bound; where the kind of operation has nothing that is usual, nothing is asked.
+func TestAttributeAtTheBed(t *testing.T) {
+	b := newBed(t)
+	tube, line := b.list("airway", "oral-tube", "depth=10"), b.list("intracardiac-line", "left-atrial")
+	for _, c := range []struct {
+		stage schema.Kind
+		id    ledger.ItemID
+		field string
+		v     float64
+		words string // begins with ? for a question; "" for nothing to say
+	}{
+		{schema.Stage1, tube, "depth", 9.5, ""}, {schema.Stage1, tube, "depth", 8, ""}, {schema.Stage1, tube, "depth", 10.5, ""},
+		{schema.Stage1, tube, "depth", 95, "Depth 95 cm is outside what is possible: 5 to 26 cm. Check the figure. If 95 was in mm, type 9.5 cm."},
+		{schema.Stage1, tube, "depth", 26, "?Depth 26 cm is unusual: 8 to 10.5 cm is usual. Is it right?"},
+		{schema.Stage1, tube, "depth", 10.6, "?Depth 10.6 cm is unusual: 8 to 10.5 cm is usual. Is it right?"},
+		{schema.Stage1, tube, "depth", 4.9, "Depth 4.9 cm is outside what is possible: 5 to 26 cm. Check the figure. If 4.9 was in inches, type 12.45 cm."},
+		{schema.Stage3, tube, "depth", 12.5, ""}, {schema.Closure, tube, "depth", 26, ""}, {schema.Stage1, tube, "variety", 3, ""},
+		{schema.Stage1, line, "mark", 4, ""}, {schema.Stage1, line, "mark", 3.9, "?Mark at the skin 3.9 cm is unusual: 4 to 20 cm is usual. Is it right?"},
+	} {
+		it, _ := b.rec.Child().Item(string(c.id))
+		d, ok := AttributeDoubt(c.stage, it, c.field, c.v)
+		want, ask := strings.CutPrefix(c.words, "?")
+		if ok != (want != "") || ok && (d.Words() != want || d.Ask != ask) {
+			t.Errorf("%s, %s %v: %q (ask %v), want %q", c.stage, c.field, c.v, d.Words(), d.Ask, c.words)
+		}
+	}
+}

@@ -1,0 +1,96 @@
+package ui
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"fairlead/app/ui/safe"
+	"fairlead/app/ui/typed"
+	"fairlead/handover/ledger"
+	"fairlead/handover/lines"
+	"fairlead/schema"
+)
+
+// figureDoubt is what the note would say of a figure of an item at the bed; ok is false
+// for nothing.
+func figureDoubt(stage schema.Kind, it schema.Item, field, decimal string) (d lines.Doubt, ok bool) {
+	v, err := strconv.ParseFloat(decimal, 64)
+	if err != nil {
+		return d, false
+	}
+	return lines.AttributeDoubt(stage, it, field, v)
+}
+
+// doubtOf is what the note would ask of a difference; "" for nothing.
+func (a *otherAnswer) doubtOf(d ledger.Difference) string {
+	def := figureAt(a.Entry.Item, d.Field)
+	if def == nil {
+		return ""
+	}
+	var stage schema.Kind
+	if v, ok := a.Pane.S.child.rec.NoteView(a.Pane.Note); ok {
+		stage = v.Kind
+	}
+	n, _ := typed.Number(d.Bedside, def)
+	if doubt, ok := figureDoubt(stage, a.Entry.Item, d.Field, string(n.Decimal)); ok {
+		return doubt.What
+	}
+	return ""
+}
+
+// usual tells whether a difference can be taken as it is: an unusual figure is asked
+// about first, and taken by a button of its own, so that a second tap that follows at
+// once is no answer.
+func (a *otherAnswer) usual(d ledger.Difference) bool {
+	a.asked = ledger.Difference{}
+	if what := a.doubtOf(d); what != "" {
+		a.asked, a.lacks = d, what+" Is it right?"
+		safe.FocusSoon("differs-sure-" + a.Key)
+		return false
+	}
+	return true
+}
+
+// askSure is the way to say that the unusual figure in the box is right; another figure
+// there is asked about anew.
+func (a *otherAnswer) askSure() app.UI {
+	words, _ := bedsideValue(a.Entry.Item, a.asked.Field, a.Value)
+	if a.asked.Field == "" || a.asked.Field != a.Field || a.asked.Bedside != words {
+		return nil
+	}
+	return safe.Button{ID: "differs-sure-" + a.Key, Class: "pick", Words: "Yes, " + words + " is right: read again", Press: func(app.Context) { a.sure() }}.UI()
+}
+
+// sure takes the figure that was asked about.
+func (a *otherAnswer) sure() {
+	d := a.asked
+	d.Sheet = a.sheetSays(d.Field)
+	a.Found = append(a.Found, d)
+	a.Field, a.Value, a.lacks, a.asked = "", "", "", ledger.Difference{}
+	a.keep()
+	safe.FocusSoon("differs-save-" + a.Key)
+}
+
+// sheetSays is how an attribute stands on the sheet.
+func (a *otherAnswer) sheetSays(field string) string {
+	for _, d := range lines.Differences(a.Entry.Item) {
+		if d.Field == field {
+			return d.Sheet
+		}
+	}
+	return ""
+}
+
+// unusual says in an answer which of its figures are unusual: they were asked about.
+func (a *otherAnswer) unusual(v ledger.CheckView) ledger.CheckView {
+	var asked []string
+	for _, d := range v.Differs {
+		if what := a.doubtOf(d); what != "" {
+			asked = append(asked, "asked, and right: "+strings.TrimSuffix(lowerFirst(what), "."))
+		}
+	}
+	v.Note = strings.Join(append(parts(v.Note), asked...), "; ")
+	return v
+}

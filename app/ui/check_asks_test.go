@@ -1,0 +1,60 @@
+//go:build !(js && wasm)
+
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fairlead/handover/ledger"
+	"fairlead/handover/lines"
+)
+
+// A depth typed as a difference is judged as the note judges it. The list has 10 cm of a
+// tube by the mouth, which lies at 5 to 26 cm and after stage 1 usually at 8 to 10.5:
+// 95 (9.5 was meant) is refused, with a comma or a letter it is not a number, 12 is asked
+// about once and recorded by a tap of its own, 9.5 is recorded.
+func TestDifferenceIsJudgedAsTheNoteIs(t *testing.T) {
+	s, o, _ := begun(t)
+	tube := listIn(s, o.id, "airway", map[string]ledger.Entry{"variety": {Value: "oral-tube"}, "depth": ledger.Number("10")})
+	p := arrival(s, o.id)
+	e := entryOf(t, p, tube)
+	for text, want := range map[string]string{
+		"95": "If 95 was in mm, type 9.5 cm.", "9,5": "Write “9,5” with a point: 9.5.", "9O": "has a letter where a digit belongs", "95 mm": "If 9.5 cm is meant, type that.",
+	} {
+		if words, wrong := bedsideValue(e.Item, "depth", text); words != "" || !strings.Contains(wrong, want) {
+			t.Errorf("%q is read as %q: %q, want %q", text, words, wrong, want)
+		}
+	}
+	if words, wrong := bedsideValue(e.Item, "depth", "9.5"); words != "9.5 cm" || wrong != "" {
+		t.Errorf("9.5: %q, %q", words, wrong)
+	}
+	// What an older version recorded is not put on the list.
+	if _, ok := takenUp(e.Item, ledger.Difference{Field: "depth", Bedside: "95 cm"}); ok {
+		t.Error("95 cm is offered to the list")
+	}
+	a := &otherAnswer{Pane: p, Entry: e, Key: string(tube)}
+	drawn(t, a.draw())
+	a.Mode, a.Field, a.Value = "differs", "depth", "12"
+	for range 2 { // a second tap is no answer
+		if a.usual(ledger.Difference{Field: "depth", Bedside: "12 cm"}) || a.lacks != "Depth 12 cm is unusual: 8 to 10.5 cm is usual. Is it right?" {
+			t.Fatalf("12 is taken without a question: %q", a.lacks)
+		}
+	}
+	if html := drawn(t, a.draw()); !strings.Contains(html, "Yes, 12 cm is right: read again") {
+		t.Error("there is no way to say that it is right")
+	}
+	a.Value = "13"
+	if html := drawn(t, a.draw()); strings.Contains(html, "is right: read again") {
+		t.Error("another figure is said to be right by the answer to the first")
+	}
+	a.Value = "12"
+	a.sure()
+	if len(a.Found) != 1 || a.Found[0] != (ledger.Difference{Field: "depth", Sheet: "10 cm", Bedside: "12 cm"}) {
+		t.Fatalf("taken as %+v", a.Found)
+	}
+	a.give(a.unusual(a.Entry.Differs(a.Found...)))
+	if got := lines.AnswerWords(entryOf(t, p, tube).Answer); got != "differs: depth is 12 cm, listed 10 cm (asked, and right: depth 12 cm is unusual: 8 to 10.5 cm is usual)" {
+		t.Errorf("recorded as %q", got)
+	}
+}
