@@ -192,7 +192,7 @@ var bedsideActions = []bedsideAction{
 			if what == "" {
 				what, note = note, ""
 			}
-			return []ledger.Event{w.ReportProblem(it.ID, what, a["lumen"], a["to"], note)}
+			return []ledger.Event{w.ReportProblem(it.ID, what, a["lumen"], a["to"], strings.Join(parts(note, a["sure"]), "; "))}
 		}},
 	{name: "moved", words: "Moved",
 		asks: []bedsideAsk{{key: "to", words: "To where? (mark at the skin, depth, site; with its unit)"}, {key: "note", words: "Why, and how was it proved?"}},
@@ -203,7 +203,7 @@ var bedsideActions = []bedsideAction{
 			return bare(a["to"])
 		},
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
-			return []ledger.Event{w.Happen(ledger.KindMoved, it.ID, ledger.RegisterFacts{To: a["to"], Note: a["note"]})}
+			return []ledger.Event{w.Happen(ledger.KindMoved, it.ID, ledger.RegisterFacts{To: a["to"], Note: a["note"], Why: a["sure"]})}
 		}},
 	{name: "out", words: "Take it out", takesOut: true,
 		asks: append(slices.Clone(goneAsks), bedsideAsk{key: "note", words: "By whom, and anything else"}),
@@ -254,7 +254,7 @@ func bare(to string) string {
 	if to == "" || strings.Trim(to, "0123456789., ") != "" {
 		return ""
 	}
-	return "“" + to + "” has no unit. Enter where it is now with its unit, such as " + strings.TrimSpace(to) + " cm at the skin."
+	return "“" + to + "” has no unit. Enter where it is now with its unit, such as " + strings.Replace(strings.TrimSpace(to), ",", ".", 1) + " cm at the skin."
 }
 
 // said1 is lacks where nothing at all was said.

@@ -332,6 +332,11 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 		answers[q.key] = text
 	}
 	doubts := r.Doubts(it, figures, p.when(answers))
+	if ask, bad := movedDoubt(r.Stage, it.Item, answers["to"]); bad != "" {
+		refuse("to", bad)
+	} else if ask != nil {
+		doubts = append(doubts, *ask)
+	}
 	for _, d := range doubts {
 		if !d.Ask {
 			refuse(d.Figure, d.Words())
