@@ -368,6 +368,9 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 	if words := lines.Became(it.View); words != "" {
 		what = append(what, app.Span().Class("check-answer").Text("On record: "+words+"."))
 	}
+	if it.Capture != "" {
+		what = append(what, app.Span().Class("check-answer").Text(it.Capture))
+	}
 	if by := goes(p.S.child.rec, it.View); by != nil {
 		what = append(what, app.Span().Class("check-answer").Text(goesWords(by)+" Until the child leaves it is looked after here."))
 	}

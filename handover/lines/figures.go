@@ -149,6 +149,9 @@ func (r Register) Doubts(it InChild, figures map[string]float64, at schema.Momen
 	case hasMean && (hasSys && mean > sys || hasDia && mean < dia):
 		refused = append(refused, Doubt{"mean", "The mean pressure does not lie between the systolic and the diastolic.", "Check the figures.", false})
 	}
+	if d, ok := r.captureDoubt(it, figures, at); ok {
+		asked = append(asked, d)
+	}
 	if came, name, since := r.came(it, figures, at); name != "" && r.Losses.Kg > 0 {
 		limits := (*schema.PerWeight)(nil)
 		if k := schema.ItemKindNamed("drain"); k != nil && k.Field("output") != nil {

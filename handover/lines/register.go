@@ -30,6 +30,9 @@ type Register struct {
 	Faults []ledger.Fault // what cannot be in the events, by rule
 	Left   []Left         // packs, membranes, an open chest: for the banner, until reconciled
 	Losses Losses         // what all chest drains gave together
+
+	note   *schema.Note // the latest operation's note, or nil
+	margin float64      // of pacing: see marginOf
 }
 
 // InChild is one item that is in the child.
@@ -51,6 +54,7 @@ type InChild struct {
 	Lumens    []Lumen
 	Pressures []Read // oldest first
 	Tests     []Read // of wires
+	Capture   string // of wires: that the box may not capture, as last told, or ""
 	Moves     []Read
 	Drainage  *Drainage    // of a drain or chamber; a joined drain has its chamber's
 	Need      *ledger.Need // the latest answer to "still needed?", or nil
@@ -167,7 +171,9 @@ func RegisterOf(rec *ledger.Record, p *profile.Profile, now schema.Moment) Regis
 	notes := rec.Notes()
 	if n := len(notes); n > 0 {
 		r.Note, r.Stage = notes[n-1].ID, notes[n-1].Kind
+		r.note = rec.Whole(r.Note)
 	}
+	r.margin = marginOf(p)
 	if rounds := rec.Rounds(); len(rounds) > 0 {
 		r.Round = &rounds[len(rounds)-1]
 		r.Stale = r.Round.Closed == nil && now.Sub(r.Round.Opened) >= needEvery(p)
@@ -204,6 +210,9 @@ func RegisterOf(rec *ledger.Record, p *profile.Profile, now schema.Moment) Regis
 				e.Seen = &s
 			}
 			e.Drainage = drains[v.ID]
+			if v.Kind == "pacing-wires" && v.Where.AtBedside() {
+				e.Capture = r.captureWords(r.pacingOf(e, now))
+			}
 			e.dwell(p, now)
 			e.due(rec, p, now)
 			if r.Round != nil && r.Round.Closed == nil && !r.Stale {
