@@ -68,11 +68,13 @@ func (p *bedsidePane) moment(text string) (at schema.Moment, dated bool, wrong s
 // understood says which moment a time is taken for, before it is kept: one that is
 // still to come today was yesterday.
 func (p *bedsidePane) understood(text string) string {
-	at, _, wrong := p.moment(text)
+	at, dated, wrong := p.moment(text)
 	today := civil.Now(p.S.zone).Date()
 	switch {
 	case wrong != "" || at.IsZero():
 		return ""
+	case !dated && at.Date() < today:
+		return "Taken as yesterday, " + at.Shown() + ": " + at.Clock() + " today is still to come. If it was another day, enter the date before the time."
 	case at.Date() == today:
 		return "Today, " + at.Shown()
 	case at.Date() == civil.AddDays(today, -1):

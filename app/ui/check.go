@@ -104,6 +104,7 @@ func (c *checkPane) band() app.UI {
 		return nil
 	}
 	o := c.S.child.open(c.Note)
+	o.agree() // a time still to come is said here, where it is typed
 	f := o.sectionForm("arrival")
 	var body []app.UI
 	for _, p := range []schema.Path{schema.ArrivalArrived, schema.ArrivalBandChecked, schema.ArrivalBandCheckedBy} {

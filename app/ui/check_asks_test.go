@@ -8,6 +8,7 @@ import (
 
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
+	"fairlead/schema"
 )
 
 // A depth typed as a difference is judged as the note judges it. The list has 10 cm of a
@@ -56,5 +57,19 @@ func TestDifferenceIsJudgedAsTheNoteIs(t *testing.T) {
 	a.give(a.unusual(a.Entry.Differs(a.Found...)))
 	if got := lines.AnswerWords(entryOf(t, p, tube).Answer); got != "differs: depth is 12 cm, listed 10 cm (asked, and right: depth 12 cm is unusual: 8 to 10.5 cm is usual)" {
 		t.Errorf("recorded as %q", got)
+	}
+}
+
+// A time of arrival that is still to come is asked about on the screen of the check, beside
+// the box it was typed in: it is 12:00, and 23:59 was typed.
+func TestArrivalStillToComeIsAskedAtTheCheck(t *testing.T) {
+	s, o, _ := begun(t)
+	p := arrival(s, o.id)
+	for at, asked := range map[string]bool{"T11:50": false, "T23:59": true} {
+		set(s, o, schema.ArrivalArrived, ledger.Entry{Value: string(s.now().Date()) + at + "+01:00"})
+		html := drawn(t, p.band())
+		if strings.Contains(html, "is later than now") != asked || asked && !strings.Contains(html, "Correct the time, or check the clock of this device.") {
+			t.Errorf("%s: asked %v, want %v", at, !asked, asked)
+		}
 	}
 }
