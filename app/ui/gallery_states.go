@@ -79,6 +79,15 @@ var galleryStates = []galleryState{
 			g.child.half[name] = text
 		}
 	}},
+	{"leaving-us-asked", "Going home", "With things in the heart and in an artery", func(g *gallery) {
+		g.open(g.full, 0, "leaving-us", "")
+		g.place.Note = ""
+		for i, v := range unanswered(g.child.rec) {
+			if i > 1 {
+				g.child.act(g.child.writer.GoHome(v.ID, "Community nurse, on 0000", "Before school"))
+			}
+		}
+	}},
 	{"transfer", "Transfer sheet", "Some go along, some are not answered", func(g *gallery) {
 		g.open(g.full, 0, "transfer", "")
 		g.place.Note = ""

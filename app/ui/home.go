@@ -65,6 +65,9 @@ func (h *homePane) Render() app.UI { return safe.Drawn("going home", h.draw) }
 // back.
 func goes(rec *ledger.Record, v ledger.ItemView) *ledger.ItemEvent {
 	ended, _ := rec.StayEnded()
+	if lines.StayOver(rec) { // what was answered then holds until another begins
+		ended.Clock = ""
+	}
 	var last *ledger.ItemEvent
 	for i := range v.Events {
 		e := &v.Events[i]
@@ -120,11 +123,8 @@ func (h *homePane) draw() app.UI {
 		}
 		rows = append(rows, h.row(v, name))
 	}
-	open := unanswered(c.rec)
-	class, tally := "is-balanced", "Everything is answered."
-	if len(open) > 0 {
-		class, tally = "is-open", openTags(open)
-	}
+	class, tally := h.tally()
+	over := lines.StayOver(c.rec)
 	ward := c.half[halfWard] != ""
 	body := []app.UI{
 		app.Div().Class("page").Body(
@@ -137,7 +137,7 @@ func (h *homePane) draw() app.UI {
 					c.halfEntry("to-where", halfWhere, 120, h.lacks != "" && h.half(halfWhere) == "", nil))
 			})),
 		app.Div().Class("page").Body(
-			app.H2().Text("What is still in"),
+			app.H2().Text(map[bool]string{false: "What is still in", true: "What went with the child"}[over]),
 			app.If(h.bed.done != "", func() app.UI {
 				return app.P().ID("bedside-done").Class("signed-words").Role("status").TabIndex(-1).Text(h.bed.done)
 			}),
@@ -148,6 +148,9 @@ func (h *homePane) draw() app.UI {
 	if len(stay) > 0 {
 		body = append(body, app.Div().Class("page").Body(app.H2().Text("Stays in for good"), app.Ul().Class("in-child").Body(stay...)))
 	}
+	if part := h.askedPart(); part != nil {
+		body = append(body, part)
+	}
 	end := []app.UI{app.H2().Text("End of the stay"),
 		app.P().ID("end-why").Text("Ends this stay under the name " + h.Who.String() + ", which is not authenticated. In the next stay flags begin at 1 again, but not on a flag that something still bears.")}
 	if h.lacks != "" {
@@ -157,7 +160,7 @@ func (h *homePane) draw() app.UI {
 		end = append(end, app.P().ID("ended").Class("signed-words").Role("status").Text(h.ended))
 	}
 	end = append(end, app.Div().Class("actions").Body(
-		safe.Button{ID: "end-stay", Class: "main", Words: "End the stay", Told: "end-why home-tally", Off: h.Who.Name == "", Press: func(app.Context) { h.end() }}.UI(),
+		safe.Button{ID: "end-stay", Class: "main", Words: "End the stay", Told: "end-why home-tally", Off: h.Who.Name == "" || over, Press: func(app.Context) { h.end() }}.UI(),
 		linkTo(Place{Screen: "transfer", Case: c.id}, "Transfer sheet", "button"),
 		linkTo(Place{Screen: "child", Case: c.id}, "Back to the child", "button")))
 	return app.Div().Body(append(body, app.Div().Class("page").Body(end...))...)
@@ -182,6 +185,9 @@ func (h *homePane) row(v ledger.ItemView, name string) app.UI {
 	by := goes(c.rec, v)
 	if by != nil {
 		class, answer = "check-row is-answered", goesWords(by)
+		if lines.StayOver(c.rec) {
+			answer = "Went" + strings.TrimPrefix(answer, "Goes")
+		}
 	}
 	what := []app.UI{app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Strong().Text(name), app.Span().Class("check-answer").Text(answer),
 		app.If(became != "", func() app.UI { return app.Span().Class("check-answer").Text("On record: " + became + ".") })}
@@ -194,7 +200,7 @@ func (h *homePane) row(v ledger.ItemView, name string) app.UI {
 		}
 	}
 	name = "flag " + itoa(v.Tag) + ", " + name
-	off := h.Who.Name == ""
+	off := h.Who.Name == "" || lines.StayOver(c.rec)
 	buttons := []app.UI{
 		safe.Button{ID: "out-" + id, Words: "It is out", Name: "It is out: " + name, Off: off, Press: press("out")}.UI(),
 		safe.Button{ID: "goes-" + id, Words: "It goes with the child", Name: "It goes with the child: " + name, Off: off, Press: press("goes")}.UI(),
@@ -303,10 +309,10 @@ func (h *homePane) end() {
 		h.lacks = "The stay cannot end yet. " + openTags(open)
 		return
 	}
-	if !h.wardSaid() {
+	if !h.wardSaid() || !h.askedSaid() {
 		return
 	}
-	c.act(c.writer.Discharge())
+	c.act(c.writer.Discharge(h.askedAnswers()...))
 	c.halfTyped(halfWard, "")
 	c.halfTyped(halfWhere, "")
 	h.lacks, h.Version = "", c.rec.Version()

@@ -109,3 +109,91 @@ func TestListOfItemsSaysWhatIsNotWhole(t *testing.T) {
 		}
 	}
 }
+
+// A child does not go home with the chest open, packs in, a line in an artery or in the
+// heart without a reason and a name; to another ward it goes as it is. The answers stand
+// in the account.
+func TestGoingHomeWithTheChestOpenIsAsked(t *testing.T) {
+	s, o, _ := begun(t)
+	c := s.child
+	set(s, o, schema.ClosingSternum, ledger.Entry{Value: "open"})
+	var things []ledger.ItemID
+	for _, x := range [][2]string{{"left-on-purpose", "packs"}, {"left-on-purpose", "membrane"}, {"arterial-line", "radial"}, {"intracardiac-line", "left-atrial"}, {"gut-and-bladder", "gastric-tube"}} {
+		things = append(things, listIn(s, o.id, x[0], map[string]ledger.Entry{"variety": {Value: x[1]}}))
+	}
+	for _, id := range things {
+		c.act(c.writer.GoHome(id, "community nurse", "day 7"))
+	}
+	h := &homePane{S: s, Case: c.id, Who: s.who}
+	html := drawn(t, h.draw())
+	for _, want := range []string{"The chest is on record as open.", "Flag 1, Packs", "Flag 2, Open-chest membrane", "lies in an artery.", "lies in the heart.", "5 questions below"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the screen does not say %q", want)
+		}
+	}
+	if strings.Contains(html, "Everything is answered.") || strings.Contains(html, "Flag 5, Gastric") {
+		t.Error("it says that everything is answered, or asks of a gastric tube")
+	}
+	h.end()
+	if _, ended := c.rec.StayEnded(); ended || !strings.Contains(h.lacks, "The chest is on record as open.") {
+		t.Fatalf("the stay ended without an answer: %q", h.lacks)
+	}
+	for i, g := range h.asks() {
+		c.halfTyped(halfAskedWhy+g.Key, "for palliation at home")
+		h.end()
+		if _, ended := c.rec.StayEnded(); ended || !strings.Contains(h.lacks, "Say who decided") {
+			t.Fatalf("%d: a reason without a name: %q", i, h.lacks)
+		}
+		c.halfTyped(halfAskedWho+g.Key, "Dr Example")
+	}
+	if html := drawn(t, h.draw()); !strings.Contains(html, "Everything is answered.") {
+		t.Error("all is answered, and that is not said")
+	}
+	h.end()
+	if _, ended := c.rec.StayEnded(); !ended || h.lacks != "" {
+		t.Fatalf("it does not end: %q", h.lacks)
+	}
+	account := c.rec.Account()
+	if got := account[len(account)-1].Words; !strings.Contains(got, "Asked: The chest is on record as open.") || !strings.Contains(got, "Answered: for palliation at home (decided by Dr Example).") {
+		t.Errorf("the account says %q", got)
+	}
+	for name := range c.half {
+		if strings.HasPrefix(name, "going ") {
+			t.Errorf("%q is half said still", name)
+		}
+	}
+	// The same to another ward is not asked.
+	s, o, _ = begun(t)
+	set(s, o, schema.ClosingSternum, ledger.Entry{Value: "open"})
+	s.child.halfTyped(halfWard, "yes")
+	h = &homePane{S: s, Case: s.child.id, Who: s.who}
+	if len(h.asks()) != 0 {
+		t.Errorf("to another ward: %+v", h.asks())
+	}
+}
+
+// Once the stay has ended, nothing is "not answered": what went home stays answered, and
+// the child's page says that it went. In the next stay it is asked again.
+func TestNothingIsOpenAfterTheStay(t *testing.T) {
+	s, o, _ := begun(t)
+	c := s.child
+	tube := listIn(s, o.id, "gut-and-bladder", map[string]ledger.Entry{"variety": {Value: "gastric-tube"}})
+	c.act(c.writer.GoHome(tube, "community nurse", "day 7"))
+	if html := drawn(t, c.inNow()); !strings.Contains(html, "goes home with the child, A. Surgeon") {
+		t.Error("the child's page does not say that it goes home")
+	}
+	h := &homePane{S: s, Case: c.id, Who: s.who}
+	h.end()
+	html := drawn(t, h.draw())
+	if h.ended == "" || strings.Contains(html, "not answered") || strings.Contains(html, "Not answered") || !strings.Contains(html, "What went with the child") || !strings.Contains(html, "Went home with the child.") {
+		t.Error("the stay has ended, and something is not answered")
+	}
+	if html := drawn(t, c.inNow()); !strings.Contains(html, "gone home with the child, A. Surgeon") {
+		t.Error("the child's page does not say that it went home")
+	}
+	next := c.writer.NewNote()
+	c.act(c.writer.OpenNote(next, schema.Stage2))
+	if html := drawn(t, h.draw()); len(unanswered(c.rec)) != 1 || !strings.Contains(html, "1 thing is not answered") {
+		t.Error("in the next stay it is not asked again")
+	}
+}

@@ -220,6 +220,7 @@ func TestGoingHome(t *testing.T) {
 	if got := c.rec.NextTag(); got != 1 {
 		t.Errorf("the next flag is %d, want 1: the drain is out", got)
 	}
+	c.act(c.writer.OpenNote(c.writer.NewNote(), schema.Stage2)) // the next stay begins
 	if open := unanswered(c.rec); len(open) != 1 || open[0].ID != wires {
 		t.Errorf("in the next stay what is still in is not asked of again: %v", open)
 	}

@@ -83,7 +83,7 @@ func (c *Child) inNow() app.UI {
 		if it, ok := tree.Item(string(v.ID)); ok {
 			name = itemName(it)
 		}
-		body = append(body, app.Li().Body(app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Span().Body(app.Text(name), notWhole(v))))
+		body = append(body, app.Li().Body(app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Span().Body(app.Text(name), notWhole(v), wentAlong(v))))
 	}
 	return app.Ul().Class("in-child").Body(body...)
 }

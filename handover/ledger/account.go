@@ -102,10 +102,13 @@ func (r *Record) otherWords(e *entry) string {
 		return r.roundWords(b)
 	case *registered:
 		return r.tagOf(b.Item) + " " + registerWords(e.Kind, b.RegisterFacts) + "."
-	case *empty:
-		if e.Kind == KindDischarged {
-			return "The stay ended: flags begin at 1 again."
+	case *discharged:
+		words := "The stay ended: flags begin at 1 again."
+		for _, c := range b.Asked {
+			words += " Asked: " + c.What + " Answered: " + strings.TrimSuffix(orNotRecorded(c.Answer), ".") + "."
 		}
+		return words
+	case *empty:
 		if e.Kind == KindRoundOpened {
 			return "The round of what is still needed was begun."
 		}

@@ -68,7 +68,8 @@
 //	offered               {from, sets [{path, value …, author}], why}: values that were
 //	                      entered on another child
 //	offer answered        {offer, taken}
-//	discharged            {}: the stay ends; tags may be used again
+//	discharged            {asked [{what, answer}]: what spoke against going home, with
+//	                      why and who decided}: the stay ends; tags may be used again
 //	placed, confirmed, checked, moved, removed, exchanged, cut and left, lost, taken
 //	back to theatre, transferred, gone home, output read, pressure read, threshold
 //	tested, connected, disconnected, problem, need answered

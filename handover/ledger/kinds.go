@@ -211,7 +211,7 @@ var readers = map[string][]func(json.RawMessage) (any, error){
 	KindRetractionWithdrawn: {leaf[retracted]},
 	KindOffered:             {leaf[offered]},
 	KindOfferAnswered:       {leaf[offerAnswered]},
-	KindDischarged:          {leaf[empty]},
+	KindDischarged:          {leaf[discharged]},
 	KindPlaced:              {readAnyRegistered},
 	KindConfirmed:           {readAnyRegistered},
 	KindChecked:             {readAnyRegistered},

@@ -68,6 +68,11 @@ type Condition struct {
 	Answer string `json:"answer,omitempty"` // "yes", "no" or ""
 }
 
+// discharged is the body of the end of a stay.
+type discharged struct {
+	Asked []Condition `json:"asked,omitempty"`
+}
+
 // Output is a reading of a drain or its chamber. One of Total and Volume, or
 // neither where only what it looks like was seen.
 type Output struct {

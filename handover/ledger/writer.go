@@ -338,5 +338,8 @@ func (w *Writer) Register(note NoteID, kind string, item ItemID, facts RegisterF
 	return w.event(note, kind, registered{item, facts})
 }
 
-// Discharge ends the stay; the next stay may use its tags again.
-func (w *Writer) Discharge() Event { return w.event("", KindDischarged, empty{}) }
+// Discharge ends the stay; the next stay may use its tags again. asked is what spoke
+// against it, each with the answer that was given.
+func (w *Writer) Discharge(asked ...Condition) Event {
+	return w.event("", KindDischarged, discharged{asked})
+}
