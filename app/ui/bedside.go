@@ -49,6 +49,7 @@ type bedsidePane struct {
 	act    string // the action whose form is open; "-" after one was closed
 	lacks  string
 	at     string         // the element that it is said beside; "" for the foot of the form
+	spent  string         // that an old time was taken out of the form
 	doubt  string         // the action whose figures are unusual, and how
 	done   string         // what was recorded last, in words
 	doneV  int            // the record's version then: what came later, an undo too, may take it back

@@ -168,7 +168,7 @@ func (p *bedsidePane) pick(a *bedsideAction, it lines.InChild, key, v string) {
 		}
 		c.halfTyped(a.half(it)+"by", p.S.who.String()+" at "+civil.Now(p.S.zone).String())
 	}
-	c.halfTyped(a.half(it)+key, v)
+	p.typedIn(a, it, key, v)
 }
 
 // lumensIn is how many lumens an item has, as far as that is recorded.
@@ -180,7 +180,8 @@ func lumensIn(it lines.InChild) int {
 // begin opens the form of an action and says which element of it takes the focus.
 func (p *bedsidePane) begin(a *bedsideAction, it lines.InChild) (focus string) {
 	id := a.name + "-" + string(it.ID)
-	p.act, p.lacks, p.at = id, "", ""
+	p.act, p.lacks, p.at, p.spent = id, "", "", ""
+	p.dropOld(a, it)
 	if q := p.asksOf(a, it)[0]; len(q.picks) == 0 {
 		return id + "-" + q.key
 	}
@@ -202,6 +203,9 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 		if a.name == "exchange" {
 			body = append(body, app.P().Text("What is asked here is of the old one. The new one gets a flag of its own."))
 		}
+	}
+	if old := p.halfOld(a, it); old != "" {
+		body = append(body, app.P().ID(id+"-half").Class("wrong").Text(old))
 	}
 	if old := p.olds(a, it); a.takesOut && old != "" {
 		body = append(body, app.P().ID(id+"-old").Class("wrong").Text(old))
@@ -247,7 +251,10 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 				}
 			}
 			body = append(body, app.Label().For(at).Text(label),
-				safe.Entry{ID: at, Value: c.half[key], Keys: keys, Max: 300, Wrong: told, Type: func(_ app.Context, t string) { c.halfTyped(key, t) }}.UI())
+				safe.Entry{ID: at, Value: c.half[key], Keys: keys, Max: 300, Wrong: told, Type: func(_ app.Context, t string) { p.typedIn(a, it, q.key, t) }}.UI())
+			if q.key == "when" && p.spent != "" {
+				body = append(body, app.P().ID(at+"-dropped").Class("wrong").Role("status").Text(p.spent))
+			}
 			if q.key == "when" {
 				body = append(body, app.P().ID(at+"-is").Class("aside").Role("status").Text(p.understood(strings.TrimSpace(c.half[key]))))
 			}
@@ -266,8 +273,10 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 		for _, q := range sureAsks {
 			c.halfTyped(half(q.key), "")
 		}
-		c.halfTyped(half("by"), "")
-		p.doubt = ""
+		for _, key := range []string{"by", halfBegun, halfTimed} {
+			c.halfTyped(half(key), "")
+		}
+		p.doubt, p.spent = "", ""
 	}
 	return app.Div().Class("answer-form").Role("group").Aria("labelledby", id+"-form").Body(append(body,
 		app.Div().Class("actions").Body(
