@@ -126,3 +126,18 @@ func TestAccountLeavesNothingOut(t *testing.T) {
 		t.Errorf("what was recorded reads as if it was not:\n%s", all)
 	}
 }
+
+// The end of a stay keeps what was asked before it; one of the first release, with
+// nothing asked, is read as it was.
+func TestEndOfStayKeepsWhatWasAsked(t *testing.T) {
+	w := newWard(t)
+	w.do(w.n.Discharge(Condition{What: "The chest is open.", Answer: "for palliation (decided by Dr Example)"}))
+	account := w.rec.Account()
+	want := "The stay ended: flags begin at 1 again. Asked: The chest is open. Answered: for palliation (decided by Dr Example)."
+	if got := account[len(account)-1].Words; got != want {
+		t.Errorf("the account says %q, want %q", got, want)
+	}
+	if got := string(w.n.Discharge().Body); got != "{}" {
+		t.Errorf("with nothing asked the body is %s", got)
+	}
+}
