@@ -242,7 +242,7 @@ func (a *otherAnswer) differs() []app.UI {
 			}
 			a.give(a.unusual(a.Entry.Differs(a.Found...)))
 		}}.UI(),
-		safe.Button{ID: "differs-drop-" + a.Key, Class: "quiet", Words: "Leave it out", Name: "Leave the difference out: " + a.Entry.Name, Press: func(app.Context) {
+		safe.Button{ID: "differs-drop-" + a.Key, Class: "quiet", Words: "Leave it out", Name: "Leave it out: the difference, " + a.Entry.Name, Press: func(app.Context) {
 			a.differing, a.lacks = differing{}, ""
 			a.keep()
 		}}.UI()))
