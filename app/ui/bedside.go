@@ -352,7 +352,7 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 	id := string(it.ID)
 	open := p.Place.Part == id
 	class := "check-row"
-	if len(it.Problems) > 0 || it.Dwell.Review {
+	if len(it.Problems) > 0 || it.Dwell.Review || it.Capture != "" {
 		class += " is-unsettled"
 	}
 	facts := parts(sinceIn(it), it.Seen.Words(r.At))

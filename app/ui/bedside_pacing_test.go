@@ -24,8 +24,8 @@ func TestOutputUnderThresholdIsAsked(t *testing.T) {
 		t.Fatal(wrong)
 	}
 	p.record("", a.record(p, p.S.child.writer, it, answers)...)
-	if html := drawn(t, p.row(p.S.child.register(), item())); !strings.Contains(html, words) {
-		t.Error("the row does not say it")
+	if html := drawn(t, p.row(p.S.child.register(), item())); !strings.Contains(html, words) || !strings.Contains(html, "is-unsettled") {
+		t.Error("the row does not say it, or says it as if all were well")
 	}
 	p.keep(t, "test", item(), map[string]string{"output": "5"})
 	if html := drawn(t, p.row(p.S.child.register(), item())); strings.Contains(html, "may not be captured") {
