@@ -47,7 +47,7 @@ func (a *otherAnswer) usual(d ledger.Difference) bool {
 	a.asked = ledger.Difference{}
 	if what := a.doubtOf(d); what != "" {
 		a.asked, a.lacks = d, what+" Is it right?"
-		safe.FocusSoon("differs-sure-" + a.Key)
+		safe.FocusSoon("differs-value-" + a.Key) // not on the answer: a second Enter would give it
 		return false
 	}
 	return true
@@ -70,7 +70,7 @@ func (a *otherAnswer) sure() {
 	a.Found = append(a.Found, d)
 	a.Field, a.Value, a.lacks, a.asked = "", "", "", ledger.Difference{}
 	a.keep()
-	safe.FocusSoon("differs-save-" + a.Key)
+	safe.FocusSoon("differs-off-" + safe.Int(len(a.Found)-1) + "-" + a.Key) // it says what was taken, and is new: what stands is drawn anew
 }
 
 // sheetSays is how an attribute stands on the sheet.
