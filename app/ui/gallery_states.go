@@ -70,6 +70,7 @@ var galleryStates = []galleryState{
 			}
 			g.child.act(g.child.writer.Register("", kind, v.ID, facts))
 		}
+		g.child.half[halfAskedWhy+lines.ChestOpen], g.child.half[halfAskedWho+lines.ChestOpen] = "Closed by the skin alone, to be reviewed", "Dr Example"
 	}},
 	{"leaving-us-half", "Going home", "To another ward, half said", func(g *gallery) {
 		g.open(g.others[0], 0, "leaving-us", "")

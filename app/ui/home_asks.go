@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"fairlead/handover/ledger"
@@ -14,13 +16,17 @@ const (
 )
 
 // asks lists what speaks against ending the stay: nothing where the child goes to
-// another ward, which takes it over as it is, or has gone.
+// another ward, which takes it over as it is, or has gone; and nothing yet of a thing
+// that may still come out.
 func (h *homePane) asks() []lines.Going {
 	c := h.S.child
 	if c.half[halfWard] != "" || lines.StayOver(c.rec) {
 		return nil
 	}
-	return lines.GoingHome(c.rec)
+	open := unanswered(c.rec)
+	return slices.DeleteFunc(lines.GoingHome(c.rec), func(g lines.Going) bool {
+		return slices.ContainsFunc(open, func(v ledger.ItemView) bool { return string(v.ID) == g.Key })
+	})
 }
 
 // openAsks is how many of them have no answer with a reason and a name.

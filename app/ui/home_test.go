@@ -121,6 +121,9 @@ func TestGoingHomeWithTheChestOpenIsAsked(t *testing.T) {
 	for _, x := range [][2]string{{"left-on-purpose", "packs"}, {"left-on-purpose", "membrane"}, {"arterial-line", "radial"}, {"intracardiac-line", "left-atrial"}, {"gut-and-bladder", "gastric-tube"}} {
 		things = append(things, listIn(s, o.id, x[0], map[string]ledger.Entry{"variety": {Value: x[1]}}))
 	}
+	if h := (&homePane{S: s, Case: c.id, Who: s.who}); len(h.asks()) != 1 {
+		t.Errorf("of what may still come out it is asked already: %+v", h.asks())
+	}
 	for _, id := range things {
 		c.act(c.writer.GoHome(id, "community nurse", "day 7"))
 	}
