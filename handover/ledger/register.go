@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fairlead/schema"
@@ -92,6 +93,32 @@ type Output struct {
 
 // Fresh tells whether counting begins again after the reading.
 func (o *Output) Fresh() bool { return o.Emptied == "yes" || o.Changed == "yes" }
+
+// Corrects tells whether a reading takes the place of one that was entered before it
+// for the same minute: both stay in the account, and the later one counts. Less than
+// what was emptied is no correction: it is what stood in the chamber afterwards.
+func (o *Output) Corrects(was *Output) bool {
+	if o.Total+o.Volume == "" || was.Total+was.Volume == "" {
+		return false
+	}
+	if o.Fresh() || !was.Fresh() || o.Total == "" {
+		return true
+	}
+	now, err1 := strconv.ParseFloat(o.Total, 64)
+	before, err2 := strconv.ParseFloat(was.Total, 64)
+	return err1 == nil && err2 == nil && now >= before
+}
+
+// InPlaceOf is the reading as it counts where it corrects another: that the chamber
+// was emptied or changed stands.
+func (o *Output) InPlaceOf(was *Output) *Output {
+	if o.Fresh() || !was.Fresh() {
+		return o
+	}
+	counts := *o
+	counts.Emptied, counts.Changed, counts.Begins = was.Emptied, was.Changed, was.Begins
+	return &counts
+}
 
 // Pressure is a pressure read through a line, in mmHg.
 type Pressure struct {

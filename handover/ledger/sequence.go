@@ -147,6 +147,9 @@ func (r *Record) sequenceFaults(v ItemView) []Fault {
 	var gone, put *ItemEvent // the event that took it out, or put it in, last
 	var total *ItemEvent     // the last reading whose running total is known
 	level := 0.0
+	var reading *Output // the last one with a figure, and what stood before it
+	var read, totalBefore *ItemEvent
+	levelBefore := 0.0
 	for i := range v.Events {
 		e := &v.Events[i]
 		if known && e.Kind != KindPlaced && e.Happened.Before(placed) {
@@ -185,6 +188,15 @@ func (r *Record) sequenceFaults(v ItemView) []Fault {
 			}
 		}
 		if o := e.Facts.Output; e.Kind == KindOutputRead && o != nil {
+			switch {
+			case read != nil && e.Happened.Instant().Equal(read.Happened.Instant()) && o.Corrects(reading):
+				total, level, o = totalBefore, levelBefore, o.InPlaceOf(reading)
+				read, reading = e, o
+			case o.Total+o.Volume != "":
+				read, reading, totalBefore, levelBefore = e, o, total, level
+			case o.Fresh():
+				read = nil
+			}
 			if at, err := strconv.ParseFloat(o.Total, 64); err == nil {
 				if total != nil && at < level {
 					add(RuleTotalFalls, name+" held "+schema.ShowNumber(strconv.FormatFloat(level, 'f', -1, 64))+" mL at "+total.Happened.Shown()+", and "+schema.ShowNumber(o.Total)+" mL at "+e.Happened.Shown()+" ("+e.Author.String()+"), less than before.",

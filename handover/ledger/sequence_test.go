@@ -93,6 +93,21 @@ func TestSequencesThatCannotBe(t *testing.T) {
 				s.do(s.n.ReadOutput(s.item, Output{Total: "0"}))
 				s.do(s.n.ReadOutput(s.item, Output{Total: "0"}))
 			}, "held 50 mL at 14-Jul-2026 11:03, and 49.9 mL"},
+		{"a total corrected in its minute, to below the one before", RuleTotalFalls,
+			func(s *story) { // 20, then 42 put right as 19: 19 is less than the 20 before
+				at := s.civil()
+				s.do(s.n.At(at.Add(-time.Hour)).ReadOutput(s.item, Output{Total: "20"}))
+				s.do(s.n.At(at).ReadOutput(s.item, Output{Total: "42"}))
+				s.do(s.n.At(at).ReadOutput(s.item, Output{Total: "19"}))
+			},
+			func(s *story) { // 42 put right as 24, emptied, put right as 26: 8 is what came since
+				at := s.civil()
+				s.do(s.n.At(at.Add(-2*time.Hour)).ReadOutput(s.item, Output{Total: "20"}))
+				s.do(s.n.At(at.Add(-time.Hour)).ReadOutput(s.item, Output{Total: "42"}))
+				s.do(s.n.At(at.Add(-time.Hour)).ReadOutput(s.item, Output{Total: "24", Emptied: "yes"}))
+				s.do(s.n.At(at.Add(-time.Hour)).ReadOutput(s.item, Output{Total: "26"}))
+				s.do(s.n.At(at).ReadOutput(s.item, Output{Total: "8"}))
+			}, "held 20 mL"},
 		{"happened hours after it was entered", RuleHappenedLater,
 			func(s *story) { s.do(s.n.At(s.civil().Add(3*time.Hour)).Remove(s.item, RegisterFacts{})) },
 			func(s *story) { s.do(s.n.At(s.civil().Add(5*time.Minute)).Remove(s.item, RegisterFacts{})) }, "3 hours before it can have happened"},

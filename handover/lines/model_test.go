@@ -137,8 +137,7 @@ func (m *plainRegister) settled(id string) bool {
 
 // held is what the chamber held after a reading, and whether that is known.
 func (m *plainRegister) held(e plainEvent) (float64, bool) {
-	begins, _ := strconv.ParseFloat(cmp.Or(e.output("begins"), "0"), 64)
-	if e.output("emptied") == "yes" || e.output("changed") == "yes" {
+	if begins, fresh := m.fresh(e); fresh {
 		return begins, true
 	}
 	if total, err := strconv.ParseFloat(e.output("total"), 64); err == nil {
@@ -149,14 +148,52 @@ func (m *plainRegister) held(e plainEvent) (float64, bool) {
 	return was + volume, ok
 }
 
-func (m *plainRegister) heldBefore(e plainEvent) (float64, bool) {
-	var last plainEvent
-	found := false
+// fresh is where counting begins after a reading that says so, itself or by the one
+// that it corrects.
+func (m *plainRegister) fresh(e plainEvent) (float64, bool) {
+	if e.output("emptied") == "yes" || e.output("changed") == "yes" {
+		begins, _ := strconv.ParseFloat(cmp.Or(e.output("begins"), "0"), 64)
+		return begins, true
+	}
+	if was, ok := m.corrected(e); ok {
+		return m.fresh(was)
+	}
+	return 0, false
+}
+
+// corrected is the reading of the same minute that another takes the place of.
+func (m *plainRegister) corrected(e plainEvent) (plainEvent, bool) {
+	figure := func(x plainEvent) string { return x.output("total") + x.output("volume") }
+	own := e.output("emptied") == "yes" || e.output("changed") == "yes"
+	last, found := m.readBefore(e, func(o plainEvent) bool {
+		return figure(o) != "" || o.output("emptied") == "yes" || o.output("changed") == "yes"
+	})
+	if !found || figure(e) == "" || figure(last) == "" || !last.happened.Equal(e.happened) {
+		return last, false
+	}
+	if _, fresh := m.fresh(last); fresh && !own && e.output("total") != "" {
+		now, _ := strconv.ParseFloat(e.output("total"), 64)
+		was, err := strconv.ParseFloat(last.output("total"), 64)
+		return last, err == nil && now >= was
+	}
+	return last, true
+}
+
+// readBefore is the last reading of the same item before another that counts.
+func (m *plainRegister) readBefore(e plainEvent, counts func(plainEvent) bool) (last plainEvent, found bool) {
 	for _, o := range m.events {
-		if o.item == e.item && o.kind == "output read" && o.before(e) && (!found || last.before(o)) {
+		if o.item == e.item && o.kind == "output read" && o.before(e) && counts(o) && (!found || last.before(o)) {
 			last, found = o, true
 		}
 	}
+	return last, found
+}
+
+func (m *plainRegister) heldBefore(e plainEvent) (float64, bool) {
+	if was, ok := m.corrected(e); ok {
+		return m.heldBefore(was)
+	}
+	last, found := m.readBefore(e, func(plainEvent) bool { return true })
 	if !found {
 		return 0, false
 	}
