@@ -366,6 +366,9 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 	what := []app.UI{
 		app.Span().Class("flag").Text(safe.Int(it.Tag)), app.Strong().Text(it.Name),
 		app.Span().Class("check-facts").Text(strings.Join(facts, " · "))}
+	for _, words := range r.DrainWords(it) {
+		what = append(what, app.Span().Class("check-facts", "drain-words").Text(words))
+	}
 	if words := lines.Became(it.View); words != "" {
 		what = append(what, app.Span().Class("check-answer").Text("On record: "+words+"."))
 	}

@@ -11,7 +11,6 @@ import (
 	"fairlead/handover/calc"
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
-	"fairlead/schema"
 )
 
 // openRound is the round of "still needed?" that is open; "" if none is. One that was
@@ -132,7 +131,10 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 // drained is what came into the chamber of the open item.
 func (p *bedsidePane) drained(r *lines.Register, it lines.InChild) app.UI {
 	d := it.Drainage
-	body := []app.UI{app.P().Class("drained-total").Text("Recorded here: " + tenths(d.Total) + " mL in all.")}
+	var body []app.UI
+	for _, words := range r.DrainWords(it) {
+		body = append(body, app.P().Class("drained-total").Text(words))
+	}
 	if d.Caution != "" {
 		body = append(body, app.P().Class("wrong").Role("alert").Text(d.Caution))
 	}
@@ -144,8 +146,11 @@ func (p *bedsidePane) drained(r *lines.Register, it lines.InChild) app.UI {
 			body = append(body, app.P().Text(map[bool]string{true: "The chamber: "}[of != it.ID]+words))
 		}
 	}
-	if len(d.Intervals) > 0 {
-		body = append(body, lossChart(d.Intervals, r.Losses, "Loss through flag "+itoa(it.Tag)), lossDays(d.Days, r.Losses.Kg, "days-"+string(it.ID)))
+	if hasTimed(d.Intervals) {
+		body = append(body, lossChart(d.Intervals, r.Losses, "Loss through flag "+itoa(it.Tag)))
+	}
+	if len(d.Days) > 0 {
+		body = append(body, lossDays(d.Days, r.Losses.Kg, "days-"+string(it.ID)))
 	}
 	return app.Div().Class("drained").Body(body...)
 }
@@ -206,13 +211,18 @@ func (p *bedsidePane) losses(r *lines.Register) app.UI {
 		}
 		body = append(body, app.P().Class(class).Text(met+ru.Rule.Entry.Title+": "+ru.Words+". "+upperFirst(ru.Rule.Entry.Basis())+"."))
 	}
-	if len(l.Rulings) == 0 {
+	switch {
+	case l.Rules == 0:
 		body = append(body, app.P().Class("aside").Text("The unit has no rule for loss in force (Unit profile)."))
+	case len(l.Rulings)+len(l.Wanted) == 0:
+		body = append(body, app.P().Class("aside").Text("The unit's rules for loss cannot be held against this yet: since when it came is not known. The next reading can be."))
 	}
 	for _, w := range l.Wanted {
 		body = append(body, app.P().Class("aside").Text(w.Name+": "+w.Why+". "+w.Do))
 	}
-	body = append(body, lossChart(l.Intervals, l, "Loss through all chest drains"))
+	if hasTimed(l.Intervals) {
+		body = append(body, lossChart(l.Intervals, l, "Loss through all chest drains"))
+	}
 	if l.DayCount > 0 {
 		body = append(body, app.P().ID("loss-day").Text("Day "+itoa(l.DayCount)+" with a chest drain in."))
 	}
@@ -227,7 +237,11 @@ func (p *bedsidePane) losses(r *lines.Register) app.UI {
 func lossDays(days []lines.DayVolume, kg float64, id string) app.UI {
 	var out []app.UI
 	for _, d := range days[max(0, len(days)-7):] {
-		words := "Day " + itoa(d.N) + ", " + d.Day.Shown() + ": " + tenths(d.ML) + " mL"
+		words := "Day " + itoa(d.N) + ", " + d.Day.Shown() + ": "
+		if d.Low {
+			words += "at least "
+		}
+		words += tenths(d.ML) + " mL"
 		if kg > 0 {
 			words += ", " + tenths(d.ML/kg) + " mL/kg"
 		}
@@ -237,110 +251,6 @@ func lossDays(days []lines.DayVolume, kg float64, id string) app.UI {
 		out = append(out, app.Li().Text("The last 7 days; there are "+itoa(n)+" before them."))
 	}
 	return app.Ul().Class("known").ID(id).Body(out...)
-}
-
-// flowsOf adds up the rates of all intervals since a moment: between each two edges,
-// in hours from then, what came of all chambers together; in mL/kg/h, or with no
-// weight in mL/h.
-func flowsOf(in []lines.Interval, kg float64, begin schema.Moment) (edges, flows []float64) {
-	hours := func(at schema.Moment) float64 { return max(0, at.Sub(begin).Hours()) }
-	for _, i := range in {
-		if i.To.After(i.From) && i.To.After(begin) {
-			edges = append(edges, hours(i.From), hours(i.To))
-		}
-	}
-	slices.Sort(edges)
-	edges = slices.Compact(edges)
-	flows = make([]float64, max(0, len(edges)-1))
-	for k := range flows {
-		for _, i := range in {
-			if !i.To.After(i.From) || hours(i.From) > edges[k] || hours(i.To) < edges[k+1] {
-				continue
-			}
-			rate, weighed := i.PerKgHour(kg)
-			if !weighed {
-				rate = i.ML / i.To.Sub(i.From).Hours()
-			}
-			flows[k] += rate
-		}
-	}
-	return edges, flows
-}
-
-// chartHours is how far back a chart goes.
-const chartHours = 48
-
-// lossChart draws what came against the clock: one block an interval, as wide as it
-// was long and as high as the rate of all chambers together, over the last 48 hours; the unit's hourly rules as lines across.
-func lossChart(in []lines.Interval, l lines.Losses, words string) app.UI {
-	const width, height, left, foot = 360.0, 200.0, 38.0, 24.0
-	begin, end := in[0].From, in[0].To
-	for _, i := range in {
-		if begin.After(i.From) {
-			begin = i.From
-		}
-		if i.To.After(end) {
-			end = i.To
-		}
-	}
-	if first := end.Add(-chartHours * time.Hour); first.After(begin) { // what came earlier is in the days and the totals
-		begin = first
-	}
-	from := begin.Instant()
-	edges, flows := flowsOf(in, l.Kg, begin)
-	top := 1.0
-	for _, v := range flows {
-		top = max(top, v*1.1)
-	}
-	type rule struct {
-		at    float64
-		words string
-		met   schema.Moment
-	}
-	var rules []rule
-	for _, ru := range l.Rulings {
-		if l.Kg > 0 && ru.Rule.Hours > 0 {
-			at := ru.Rule.PerKg / ru.Rule.Hours
-			met := ru.To
-			if ru.Outcome != calc.Met {
-				met = schema.Moment{}
-			}
-			words := safe.Number(ru.Rule.PerKg) + " mL/kg in " + safe.Number(ru.Rule.Hours) + " h"
-			if ru.Rule.Times > 1 {
-				words += ", " + itoa(ru.Rule.Times) + " times running"
-			}
-			rules = append(rules, rule{at, words, met})
-			top = max(top, at*1.1)
-		}
-	}
-	span := max(end.Sub(begin).Hours(), 0.1)
-	x := func(h float64) float64 { return left + h/span*(width-left-6) }
-	y := func(v float64) float64 { return (height - foot) - v/top*(height-foot-14) }
-	put := tenths
-	line := func(class string, x1, y1, x2, y2 float64) app.UI {
-		return safe.SVG("line", map[string]string{"class": class, "x1": put(x1), "y1": put(y1), "x2": put(x2), "y2": put(y2), "stroke": "currentColor"})
-	}
-	text := func(at, down float64, anchor, s string) app.UI {
-		return safe.SVGText(map[string]string{"x": put(at), "y": put(down), "text-anchor": anchor, "font-size": "12", "fill": "currentColor", "stroke": "none"}, s)
-	}
-	shapes := []app.UI{line("chart-axis", left, y(0), width-6, y(0)), line("chart-axis", left, y(0), left, y(top))}
-	for k, v := range flows {
-		a, b := x(edges[k]), x(edges[k+1])
-		shapes = append(shapes, safe.SVG("rect", map[string]string{"class": "chart-bar", "x": put(a), "y": put(y(v)), "width": put(max(b-a, 1)), "height": put(y(0) - y(v)), "stroke": "currentColor"}))
-	}
-	for _, ru := range rules {
-		shapes = append(shapes, line("chart-rule", left, y(ru.at), width-6, y(ru.at)), text(width-8, y(ru.at)-4, "end", ru.words))
-		if h := ru.met.Instant().Sub(from).Hours(); !ru.met.IsZero() && h >= 0 && h <= span {
-			shapes = append(shapes, line("chart-met", x(h), y(0), x(h), y(top)), text(x(h)+map[bool]float64{true: 3, false: -3}[h < span/2], y(top)+12, map[bool]string{true: "start", false: "end"}[h < span/2], "met "+ru.met.Clock()))
-		}
-	}
-	unit := "mL/h"
-	if l.Kg > 0 {
-		unit = "mL/kg/h"
-	}
-	shapes = append(shapes, text(2, 12, "start", unit), text(left-4, y(top)+12, "end", put(top)), text(left-4, y(0), "end", "0"),
-		text(left, height-6, "start", begin.Shown()), text(width-6, height-6, "end", end.Shown()))
-	return safe.SVG("svg", map[string]string{"class": "chart", "viewBox": "0 0 360 200", "role": "img", "aria-label": words + ", " + unit + ", " + itoa(len(flows)) + " intervals.", "fill": "none"}, shapes...)
 }
 
 // leftWords says on the banner what is still to be reconciled: an open chest, packs,

@@ -55,3 +55,25 @@ func TestChartMarksWhenARuleWasMet(t *testing.T) {
 		}
 	}
 }
+
+// The axis ends at a round figure that reaches what is drawn, with round labels: 1, 2
+// or 5 times a power of ten apart, at most five of them. By hand: 37.5 in tens is 40.
+func TestChartAxisIsRound(t *testing.T) {
+	for v, want := range map[float64][2]float64{37.5: {10, 40}, 5: {1, 5}, 8.25: {2, 10}, 0: {0.1, 0.1}, 20: {5, 20}, 120: {50, 150}, 0.3: {0.1, 0.3}} {
+		step, top := roundAxis(v)
+		if tenths(step) != tenths(want[0]) || tenths(top) != tenths(want[1]) {
+			t.Errorf("up to %v: %v to %v, by hand %v", v, step, top, want)
+		}
+	}
+	at := func(h, m int) schema.Moment { return schema.MomentOf(2026, 7, 14, h, m, 60, "Europe/London") }
+	in := []lines.Interval{{From: at(7, 30), To: at(9, 30), ML: 15}, {From: at(9, 30), To: at(9, 45), ML: 30}}
+	drawn := app.HTMLString(lossChart(in, lines.Losses{Kg: 3.2}, "Loss")) // 2.3 and 37.5 mL/kg/h
+	for _, words := range []string{">10<", ">40<", ">2.3<", ">mL/kg/h<", ">08:00<", ">09:00<", ">14-Jul-2026 07:30<", ">14-Jul-2026 09:45<"} {
+		if !strings.Contains(strings.Join(strings.Fields(drawn), ""), strings.ReplaceAll(words, " ", "")) {
+			t.Errorf("%q does not stand in the chart:\n%s", words, drawn)
+		}
+	}
+	if strings.Contains(drawn, "41.3") { // 1.1 times the highest
+		t.Error("the axis ends where nothing is")
+	}
+}

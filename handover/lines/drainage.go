@@ -2,7 +2,6 @@ package lines
 
 import (
 	"cmp"
-	"encoding/json"
 	"slices"
 	"strconv"
 	"time"
@@ -22,21 +21,43 @@ type Drainage struct {
 	Readings  []Read          // as they were entered, oldest first
 	Intervals []Interval      // what they come to, oldest first
 	Gaps      []string        // what is not known, in words
+	Unknown   []Unknown       // when that was
 	Total     float64         // mL in all intervals
+	Earlier   float64         // mL that came into what it took the place of
+	Noted     bool            // counting begins with what a note says stood in it; else at nothing, when it was put in
 	Days      []DayVolume     // by civil day, oldest first
 	Look      Look
 	Stop      *calc.Stop // it fell suddenly: never an improvement
 	Caution   string     // the unit's words for that; "" without one
+
+	base    []baseRead    // what its note says stood in it
+	since   schema.Moment // when it was put in, or else was listed
+	sure    bool          // which of the two
+	changed schema.Moment // when another took its place; zero while none has
+	before  bool          // not all that is in Earlier is known
 }
 
-// Interval is a volume between two moments.
+// Unknown is a time of which it is not known what came, or, where it is Counted, how
+// much of what came then came on which day.
+type Unknown struct {
+	From, To schema.Moment
+	Counted  bool
+}
+
+// Interval is a volume between two moments. They are the same where only the end of
+// it is known: it counts, and has no rate.
 type Interval struct {
 	From, To schema.Moment
 	ML       float64
 	Event    ledger.EventID // the reading that ended it
 	Hourly   bool           // entered as a volume, not as a running total
 	Fresh    bool           // the chamber was emptied or changed at its end
+	First    bool           // all that came since it was put in
+	Noted    bool           // since the note said what stood in it
 }
+
+// Timed tells whether it is known when it began.
+func (i Interval) Timed() bool { return i.To.After(i.From) }
 
 // PerKgHour is the rate in mL/kg/h, and false without a weight.
 func (i Interval) PerKgHour(kg float64) (float64, bool) {
@@ -52,6 +73,7 @@ type DayVolume struct {
 	Day schema.Date
 	N   int // the day since it was put in: 1 is the first
 	ML  float64
+	Low bool // something that came is not known, or not of which day it is: at least ML
 }
 
 // Look is what the drain looked like when it was last seen, each with its time.
@@ -69,9 +91,11 @@ type Losses struct {
 	Since     schema.Moment
 	Days      []DayVolume // by civil day, all chest drains together
 	DayCount  int         // the day since the first chest drain that is still in was put in; 0 without one
+	Rules     int         // of the unit that are in force
 	Prolonged string      // worded when the unit's definition of a prolonged effusion is met
 
 	readings []calc.Reading
+	hourly   []profile.DrainRule // those in force that judge a single hour
 }
 
 // calls are the rules that are met and that nobody has answered for. Once somebody
@@ -151,7 +175,7 @@ func drainageOf(rec *ledger.Record, p *profile.Profile) map[ledger.ItemID]*Drain
 		}
 		for _, e := range v.Events {
 			if e.Kind == ledger.KindOutputRead {
-				d.Readings = append(d.Readings, Read{v.ID, e.Event, e.Kind, e.Facts, e.Author, e.Happened})
+				d.Readings = append(d.Readings, Read{v.ID, e.Event, e.Kind, e.Facts, e.Author, e.Happened, e.Clock})
 			}
 		}
 	}
@@ -160,12 +184,31 @@ func drainageOf(rec *ledger.Record, p *profile.Profile) map[ledger.ItemID]*Drain
 			continue
 		}
 		sorting.By(d.Readings, func(a, b Read) int {
-			return cmp.Or(a.At.Instant().Compare(b.At.Instant()), cmp.Compare(a.Event, b.Event))
+			return cmp.Or(a.At.Instant().Compare(b.At.Instant()), cmp.Compare(a.Clock, b.Clock), cmp.Compare(a.Event, b.Event))
 		})
-		d.resolve(rec)
-		since, _ := rec.Since(d.Of)
-		d.Days = byDay(d.Intervals, since)
+		d.begin(rec)
+		d.resolve()
+		d.Days = byDay(d.Intervals, d.Unknown, d.since)
 		d.stop(p)
+	}
+	for _, v := range views { // what came before it was exchanged came all the same
+		was, now := out[v.ID], out[exchangedFor(v)]
+		for range views {
+			if was == nil || now == nil || was == now || was.Of != v.ID {
+				break
+			}
+			now.Earlier += was.Total
+			now.before = now.before || was.AtLeast() || was.before
+			i := slices.IndexFunc(views, func(x ledger.ItemView) bool { return x.ID == now.Of })
+			if i < 0 {
+				break
+			}
+			next := out[exchangedFor(views[i])]
+			if next == now || next == was {
+				break
+			}
+			now = next
+		}
 	}
 	return out
 }
@@ -181,100 +224,6 @@ func exchangedFor(v ledger.ItemView) (fresh ledger.ItemID) {
 		}
 	}
 	return fresh
-}
-
-// level is what a chamber held at a moment.
-type level struct {
-	ml    float64
-	known bool
-	at    schema.Moment // zero: nothing was read yet
-}
-
-// begin is where counting starts: the level on leaving theatre, then on arrival, or
-// the drain's output so far; at the times the item's note has for them, or else when
-// they were entered. What is dated after the first reading says nothing new.
-func (d *Drainage) begin(rec *ledger.Record) []Read {
-	var out []Read
-	v, _ := rec.Item(d.Of)
-	n := rec.Note(v.Note)
-	for _, b := range []struct {
-		field string
-		at    schema.Path
-	}{{"output", schema.OperationLeftTheatre}, {"level", schema.OperationLeftTheatre}, {"levelArrival", schema.ArrivalArrived}} {
-		vs := rec.Values("", schema.ItemPath(string(d.Of), b.field))
-		if len(vs) != 1 || vs[0].Cleared() {
-			continue
-		}
-		at := vs[0].Happened
-		if n != nil {
-			if m, ok := n.Moment(b.at); ok {
-				at = m
-			}
-		}
-		number, _ := vs[0].Value.(json.Number)
-		total := string(number)
-		if vs[0].Stated == "none" {
-			total = "0"
-		}
-		if len(d.Readings) > 0 && at.After(d.Readings[0].At) {
-			continue
-		}
-		if _, err := strconv.ParseFloat(total, 64); err == nil && vs[0].Bound == "" {
-			out = append(out, Read{Item: d.Of, Event: vs[0].Event, Facts: &ledger.RegisterFacts{Output: &ledger.Output{Total: total}}, By: vs[0].Author, At: at})
-		}
-	}
-	return out
-}
-
-// resolve turns readings into intervals.
-func (d *Drainage) resolve(rec *ledger.Record) {
-	var l level
-	readings := append(d.begin(rec), d.Readings...)
-	sorting.By(readings, func(a, b Read) int { return a.At.Instant().Compare(b.At.Instant()) })
-	for _, r := range readings {
-		o := r.Facts.Output
-		if o == nil {
-			continue
-		}
-		d.Look.see(o, r.At)
-		total, isTotal := number(o.Total)
-		volume, isVolume := number(o.Volume)
-		switch {
-		case isVolume:
-			span := 60.0
-			if m, ok := number(o.Minutes); ok && m > 0 {
-				span = m
-			}
-			from := r.At.Add(-time.Duration(span * float64(time.Minute)))
-			if !l.at.IsZero() && l.at.After(from) && l.at.Before(r.At) {
-				from = l.at // what came since the reading before cannot have come earlier
-			}
-			d.interval(from, r, volume, true)
-			l.ml, l.at = l.ml+volume, r.At
-		case isTotal:
-			switch {
-			case !l.known && !l.at.IsZero():
-				d.Gaps = append(d.Gaps, "At "+r.At.Shown()+" a running total was read for the first time: counting begins there.")
-			case l.known && total < l.ml:
-				d.Gaps = append(d.Gaps, "At "+r.At.Shown()+" it held less than before and nobody said that it was emptied: what came since "+l.at.Shown()+" is not known.")
-			case l.known && r.At.After(l.at):
-				d.interval(l.at, r, total-l.ml, false)
-			}
-			l = level{total, true, r.At}
-		}
-		if o.Fresh() {
-			if !isTotal && !isVolume {
-				d.Gaps = append(d.Gaps, "At "+r.At.Shown()+" it was emptied or changed without being read: what came since the reading before is not known.")
-			}
-			begins, _ := number(o.Begins)
-			l = level{begins, true, r.At}
-		}
-	}
-}
-
-func (d *Drainage) interval(from schema.Moment, r Read, ml float64, hourly bool) {
-	d.Intervals = append(d.Intervals, Interval{from, r.At, ml, r.Event, hourly, r.Facts.Output.Fresh()})
-	d.Total += ml
 }
 
 // see takes in what a reading says of how the drain looks.
@@ -297,29 +246,6 @@ func number(s string) (float64, bool) {
 	return v, err == nil
 }
 
-// byDay spreads intervals over civil days, each as even.
-func byDay(is []Interval, since schema.Moment) []DayVolume {
-	var out []DayVolume
-	day := map[schema.Date]float64{}
-	for _, i := range is {
-		all := i.To.Sub(i.From)
-		for from := i.From; from.Before(i.To); {
-			to := midnightAfter(from)
-			if to.After(i.To) {
-				to = i.To
-			}
-			day[from.Date()] += i.ML * float64(to.Sub(from)) / float64(all)
-			from = to
-		}
-	}
-	for at, ml := range day {
-		n, _ := since.Date().DaysTo(at)
-		out = append(out, DayVolume{at, n + 1, ml})
-	}
-	sorting.By(out, func(a, b DayVolume) int { return cmp.Compare(a.Day, b.Day) })
-	return out
-}
-
 func midnightAfter(m schema.Moment) schema.Moment {
 	c := m.Clock()
 	h, _ := strconv.Atoi(c[:2])
@@ -331,6 +257,9 @@ func midnightAfter(m schema.Moment) schema.Moment {
 func (d *Drainage) readings() []calc.Reading {
 	var out []calc.Reading
 	for _, i := range d.Intervals {
+		if !i.Timed() { // it has no rate, and would look like a stop
+			continue
+		}
 		out = append(out, calc.Reading{From: i.From, To: i.To, Volume: calc.Of(i.ML, calc.Millilitre)})
 	}
 	return out
@@ -363,6 +292,12 @@ func (d *Drainage) stop(p *profile.Profile) {
 func lossesOf(rec *ledger.Record, drains map[ledger.ItemID]*Drainage, p *profile.Profile, now schema.Moment) Losses {
 	var out Losses
 	var rs []calc.Reading
+	var unknown []Unknown
+	for _, rule := range p.DrainRules() {
+		if out.Rules++; rule.Hours <= 1 {
+			out.hourly = append(out.hourly, rule)
+		}
+	}
 	var first schema.Moment // since when a chest drain that is still in has been in
 	for _, v := range rec.Items() {
 		d := drains[v.ID]
@@ -377,6 +312,7 @@ func lossesOf(rec *ledger.Record, drains map[ledger.ItemID]*Drainage, p *profile
 			continue
 		}
 		out.Intervals = append(out.Intervals, d.Intervals...)
+		unknown = append(unknown, d.Unknown...)
 		rs = append(rs, d.readings()...)
 		if d.Stop != nil && v.AtBedside() { // one chamber's: the sum of several would hide it
 			out.Stop, out.Caution = d.Stop, d.Caution
@@ -406,7 +342,7 @@ func lossesOf(rec *ledger.Record, drains map[ledger.ItemID]*Drainage, p *profile
 			out.Prolonged = "Drained for " + Span(now.Sub(first)) + ": " + lower(e.Title) + " " + calc.ShowEntry(e)
 		}
 	}
-	out.Days = byDay(out.Intervals, first)
+	out.Days = byDay(out.Intervals, unknown, first)
 	return out
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"strconv"
 
+	"fairlead/handover/ledger"
 	"fairlead/schema"
 )
 
@@ -152,60 +153,90 @@ func (r Register) Doubts(it InChild, figures map[string]float64, at schema.Momen
 	if d, ok := r.captureDoubt(it, figures, at); ok {
 		asked = append(asked, d)
 	}
-	if came, name, since := r.came(it, figures, at); name != "" && r.Losses.Kg > 0 {
+	if i, name, since := r.came(it, figures, at); name != "" && r.Losses.Kg > 0 && it.Item.Kind != "dialysis-catheter" {
 		limits := (*schema.PerWeight)(nil)
 		if k := schema.ItemKindNamed("drain"); k != nil && k.Field("output") != nil {
 			limits = k.Field("output").PerKg
 		}
-		if limits != nil && it.Item.Kind != "dialysis-catheter" {
-			perKg := came / r.Losses.Kg
+		if limits != nil {
+			perKg := i.ML / r.Losses.Kg
 			usual, known := schema.UsualIn(limits.Usual, r.Stage)
-			said := amount(came, "mL") + since + ", " + amount(float64(int(perKg*10+0.5))/10, "mL") + " per kg,"
+			said := tenth(i.ML, "mL") + since + ", " + perKilogram(perKg, "mL") + ","
+			fast := r.fast(it, i, since, usual)
 			switch {
 			case !limits.Plausible.Holds(perKg):
 				refused = append(refused, Doubt{name, said + " is outside what is possible: " + span(limits.Plausible, "mL") + " per kg.", "Check the figure and the weight.", false})
 			case known && !usual.Holds(perKg):
-				asked = append(asked, Doubt{name, said + " is unusual: " + span(usual, "mL") + " per kg is usual.", "Check the figure; if it is right, act on it, and say why.", true})
+				words := said + " is unusual: " + span(usual, "mL") + " per kg is usual."
+				if fast != "" {
+					words += " " + fast
+				}
+				asked = append(asked, Doubt{name, words, "Check the figure; if it is right, act on it, and say why.", true})
+			case fast != "":
+				asked = append(asked, Doubt{name, fast, "Check the figure and its time; if they are right, act on it, and say why.", true})
 			}
 		}
 	}
 	return append(refused, asked...)
 }
 
-// came is the volume that one reading says has come since the one before it; name is
-// the figure that says so, "" if none does.
-func (r Register) came(it InChild, figures map[string]float64, at schema.Moment) (ml float64, name, since string) {
-	if v, ok := figures["volume"]; ok {
-		return v, "volume", ""
-	}
-	total, ok := figures["total"]
+// fast says that what came came fast; "" if it did not. No source has a usual range of
+// what a drain gives in an hour: the most that is usual in all, in one hour, is asked
+// about, and what an hourly rule of the unit that is in force is about.
+func (r Register) fast(it InChild, i Interval, since string, usual schema.Range) string {
+	rate, ok := i.PerKgHour(r.Losses.Kg)
 	if !ok {
-		return 0, "", ""
+		return ""
 	}
-	last, since := "0", " so far"
-	for _, name := range append([]string{"levelArrival"}, contents...) { // as the note has it
-		if v := it.Item.Note().Decimal(it.Item.Path(name)); v != "" {
-			last, since = v, " since the note"
-			break
+	const hair = 1e-9 // of arithmetic
+	said := tenth(i.ML, "mL") + since + ", in " + lasted(i) + ", is " + perKilogram(rate, "mL") + " per hour: "
+	if usual.High != nil && rate > *usual.High+hair {
+		return said + "in one hour more than the " + span(usual, "mL") + " per kg that is usual in all."
+	}
+	if it.Item.Kind == "drain" && !chestDrain(it.Item) {
+		return ""
+	}
+	for _, rule := range r.Losses.hourly {
+		over := rule.Within > 0 && !r.Losses.Since.IsZero() && i.From.Sub(r.Losses.Since).Hours() >= rule.Within
+		if per := rule.PerKg / rule.Hours; rule.Hours > 0 && !over && rate >= per-hair {
+			return said + "the unit's rule \"" + rule.Entry.Title + "\" is about " + perKilogram(per, "mL") + " per hour."
 		}
 	}
-	if it.Drainage != nil {
-		for _, x := range it.Drainage.Readings {
-			o := x.Facts.Output
-			if o == nil || x.At.After(at) || o.Total == "" && !o.Fresh() {
-				continue
-			}
-			since = " since " + x.At.Shown()
-			if last = o.Total; o.Fresh() {
-				last = cmp.Or(o.Begins, "0")
-			}
+	return ""
+}
+
+// came is what one reading says has come since the one before it; name is the figure
+// that says so, "" if none does.
+func (r Register) came(it InChild, figures map[string]float64, at schema.Moment) (i Interval, name, since string) {
+	var o ledger.Output
+	for _, x := range []struct {
+		name string
+		into *string
+	}{{"volume", &o.Volume}, {"total", &o.Total}, {"minutes", &o.Minutes}} {
+		if v, ok := figures[x.name]; ok {
+			*x.into = strconv.FormatFloat(v, 'f', -1, 64)
 		}
 	}
-	was, err := strconv.ParseFloat(last, 64)
-	if err != nil || total < was {
-		return 0, "", ""
+	name = "total"
+	if o.Volume != "" {
+		name, o.Total = "volume", ""
 	}
-	return total - was, "total", since
+	if it.Drainage == nil || o.Volume+o.Total == "" {
+		return i, "", ""
+	}
+	i, ok := it.Drainage.with(o, at)
+	switch {
+	case !ok:
+		return i, "", ""
+	case i.Hourly:
+	case i.First:
+		since = " so far"
+	case i.Noted:
+		since = " since the note"
+	default:
+		since = " since " + i.From.Shown()
+	}
+	return i, name, since
 }
 
 // NextLook says what is wrong with so many minutes until a site is looked at again,
@@ -224,6 +255,14 @@ func amount(v float64, unit string) string {
 		words += " " + schema.UnitShown(unit)
 	}
 	return words
+}
+
+// perKilogram words what came for each kilogram, to one decimal.
+func perKilogram(v float64, unit string) string { return tenth(v, unit) + " per kg" }
+
+// tenth words what was worked out, to one decimal.
+func tenth(v float64, unit string) string {
+	return amount(float64(int(v*10+0.5))/10, unit)
 }
 
 // span words a range with its unit.

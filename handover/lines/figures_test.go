@@ -36,7 +36,7 @@ func TestFiguresAtTheBed(t *testing.T) {
 		{"drain", map[string]float64{"total": 1521}, "1501 mL since 14-Jul-2026 15:00, 500.3 mL per kg, is outside what is possible"},
 		{"side", map[string]float64{"total": 30}, ""}, {"side", map[string]float64{"total": 31}, "?31 mL so far, 10.3 mL per kg,"},
 		{"noted", map[string]float64{"total": 70}, ""}, {"noted", map[string]float64{"total": 71}, "?31 mL since the note, 10.3 mL per kg,"},
-		{"drain", map[string]float64{"volume": 30, "minutes": 60}, ""}, {"drain", map[string]float64{"volume": 31, "minutes": 60}, "?31 mL, 10.3 mL per kg, is unusual"},
+		{"drain", map[string]float64{"volume": 30, "minutes": 180}, ""}, {"drain", map[string]float64{"volume": 31, "minutes": 60}, "?31 mL, 10.3 mL per kg, is unusual"},
 		{"drain", map[string]float64{"volume": -5, "minutes": 60}, "Volume -5 mL is outside"},
 		{"drain", map[string]float64{"volume": 5, "minutes": 0}, "Minutes 0 min is outside what is possible: 1 to 1440 min."},
 		{"drain", map[string]float64{"volume": 5, "minutes": -10}, "Minutes -10 min is outside"}, {"drain", map[string]float64{"volume": 5, "minutes": 1440}, ""},

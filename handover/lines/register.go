@@ -90,6 +90,7 @@ type Read struct {
 	Facts *ledger.RegisterFacts
 	By    ledger.Author
 	At    schema.Moment
+	Clock ledger.Clock // which of two of one minute was entered later
 }
 
 // Lumen is a lumen and what runs through it.
@@ -290,7 +291,7 @@ func (e *InChild) follow(rec *ledger.Record, notes []ledger.NoteView, now schema
 	e.lumens()
 	out := false
 	for _, x := range e.View.Events {
-		read := Read{e.ID, x.Event, x.Kind, x.Facts, x.Author, x.Happened}
+		read := Read{e.ID, x.Event, x.Kind, x.Facts, x.Author, x.Happened, x.Clock}
 		switch x.Kind {
 		case ledger.KindPressureRead:
 			e.Pressures = append(e.Pressures, read)

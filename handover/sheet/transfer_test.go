@@ -151,8 +151,8 @@ func TestTransferHasTheLastReadings(t *testing.T) {
 		has  []string
 		not  []string
 	}{
-		// 52.5 - 20, and 7: the first total only says where counting begins.
-		{drain, []string{"39.5 mL in all", "7 mL in 30 min", "blood", "emptied", "15-Jul-2026 09:30", "N. Example"}, []string{"52.5", "serous"}},
+		// 20 since it was put in, 52.5 - 20 and 7.
+		{drain, []string{"59.5 mL in all", "7 mL in 30 min", "blood", "emptied", "15-Jul-2026 09:30", "N. Example"}, []string{"52.5", "serous"}},
 		{unread, []string{"what it drained " + schema.NotRecorded, "not seen since it was listed"}, nil},
 		{line, []string{"mean 7 mmHg", "15-Jul-2026 10:10", "checked 15-Jul-2026 11:00"}, []string{"mean 9"}},
 		{wires, []string{"threshold 1.5 mA", "sensing 4 mV", "15-Jul-2026 08:20", "box VVI", "rate 120 per minute", "15-Jul-2026 10:20"}, nil},
