@@ -132,9 +132,6 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 func (p *bedsidePane) drained(r *lines.Register, it lines.InChild) app.UI {
 	d := it.Drainage
 	var body []app.UI
-	for _, words := range r.DrainWords(it) {
-		body = append(body, app.P().Class("drained-total").Text(words))
-	}
 	if d.Caution != "" {
 		body = append(body, app.P().Class("wrong").Role("alert").Text(d.Caution))
 	}

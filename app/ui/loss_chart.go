@@ -135,7 +135,7 @@ func lossChart(in []lines.Interval, l lines.Losses, words string) app.UI {
 	step, top := roundAxis(top)
 	span := max(end.Sub(begin).Hours(), 0.1)
 	x := func(h float64) float64 { return left + h/span*(width-left-6) }
-	y := func(v float64) float64 { return (height - foot) - v/top*(height-foot-14) }
+	y := func(v float64) float64 { return (height - foot) - v/top*(height-foot-24) }
 	put := tenths
 	line := func(class string, x1, y1, x2, y2 float64) app.UI {
 		return safe.SVG("line", map[string]string{"class": class, "x1": put(x1), "y1": put(y1), "x2": put(x2), "y2": put(y2), "stroke": "currentColor"})
@@ -151,7 +151,7 @@ func lossChart(in []lines.Interval, l lines.Losses, words string) app.UI {
 		a, b := x(edges[k]), x(edges[k+1])
 		shapes = append(shapes, safe.SVG("rect", map[string]string{"class": "chart-bar", "x": put(a), "y": put(y(v)), "width": put(max(b-a, 1)), "height": put(y(0) - y(v)), "stroke": "currentColor"}))
 		if said := put(v); b-a >= 8*float64(len(said)) { // where it is wide enough to be read
-			shapes = append(shapes, text((a+b)/2, max(y(v)-3, 22), "middle", said))
+			shapes = append(shapes, text((a+b)/2, y(v)-3, "middle", said))
 		}
 	}
 	for _, ru := range rules {
