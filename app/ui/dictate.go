@@ -169,6 +169,49 @@ func (p *dictatePane) notUnderstood() string {
 	return strings.Join(out, " … ")
 }
 
+// asSaid is every sentence that holds something not understood, whole: a sentence
+// with its understood words left out may say the opposite.
+func (p *dictatePane) asSaid() string {
+	text, end := p.reading.Text, 0
+	var out []string
+	for _, piece := range p.reading.Pieces {
+		if len(piece.Proposals) > 0 || piece.Start < 0 || piece.End > len(text) || piece.End <= end || len(strings.Trim(text[max(piece.Start, end):piece.End], " \t\r\n.,;:")) <= 3 {
+			continue
+		}
+		for from := max(piece.Start, end); from < piece.End; {
+			from += len(text[from:piece.End]) - len(strings.TrimLeft(text[from:piece.End], " \t\r\n.,;:"))
+			if from >= piece.End {
+				break
+			}
+			start := max(end, saidFrom(text, from))
+			end = saidTo(text, from)
+			out = append(out, strings.TrimSpace(text[start:end]))
+			from = end
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// saidFrom and saidTo are the ends of the sentence round a place in a text: a
+// point before a space, or a new line. A point in a number ends nothing.
+func saidFrom(text string, at int) int {
+	for i := at - 1; i > 0; i-- {
+		if text[i-1] == '\n' || strings.ContainsRune(".!?", rune(text[i-1])) && (text[i] == ' ' || text[i] == '\n') {
+			return i
+		}
+	}
+	return 0
+}
+
+func saidTo(text string, at int) int {
+	for i := at; i < len(text); i++ {
+		if text[i] == '\n' || strings.ContainsRune(".!?", rune(text[i])) && (i+1 == len(text) || text[i+1] == ' ' || text[i+1] == '\n') {
+			return i + 1
+		}
+	}
+	return len(text)
+}
+
 func (p *dictatePane) offersUI(o *openNote, offers []*offered) []app.UI {
 	body := []app.UI{app.H2().ID("offers-title").TabIndex(-1).Text("What they say")}
 	if p.told != "" {
@@ -229,14 +272,14 @@ func (p *dictatePane) offersUI(o *openNote, offers []*offered) []app.UI {
 		}
 		body = append(body, app.Div().Class("offers-head").Body(head...), app.Ul().Class("offers").Body(rows...))
 	}
-	rest := ""
+	rest, whole := "", ""
 	if p.reading != nil && p.reading.Refused == "" {
-		rest = p.notUnderstood()
+		rest, whole = p.notUnderstood(), p.asSaid()
 	}
 	if rest != "" && o.working.FieldAt(findings) != nil {
 		body = append(body, app.Div().Class("offers-head").Body(app.H3().Text("Not understood")), app.P().ID("dictate-rest").Text(rest),
-			safe.Button{ID: "take-rest", Words: "Put it under Findings, as said", Off: p.Locked || strings.Contains(o.working.Text(findings), rest), Press: func(app.Context) {
-				p.putRest(o, rest)
+			safe.Button{ID: "take-rest", Words: "Put it under Findings, as said", Off: p.Locked || strings.Contains(o.working.Text(findings), whole), Press: func(app.Context) {
+				p.putRest(o, whole)
 				safe.FocusSoon("offers-title")
 			}}.UI())
 	}
@@ -341,7 +384,11 @@ func (p *dictatePane) offerUI(o *openNote, of *offered) app.UI {
 	switch {
 	case of.state == offerDenied:
 		if of.in != "" {
-			buttons = append(buttons, linkTo(p.Place.With("items", of.in), "Look at it", "button"))
+			at := p.Place.With("items", of.in)
+			if of.section != "items" {
+				at = p.Place.With("section", of.section)
+			}
+			buttons = append(buttons, linkTo(at, "Look at it", "button"))
 		}
 	case of.sure == "conflict" && slices.ContainsFunc(of.parts, twoWays):
 		for _, one := range o.ways(of) {

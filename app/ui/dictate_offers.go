@@ -188,12 +188,19 @@ func (o *openNote) hold(of *offered, used map[string]bool) {
 		o.holdItem(of, used)
 	default:
 		list := of.group.List
+		if of.group.Denied { // "no noradrenaline": no row is made of what is said not to be
+			of.state = offerDenied
+		}
 		for _, row := range n.Rows(list) {
 			if used[row] || !o.sameThing(of, func(def *schema.Field) schema.Path { return schema.RowPath(list, row, def.Name) }) {
 				continue
 			}
 			of.in = row
 			used[row] = true
+			if of.group.Denied {
+				of.now = of.parts[0].words
+				return
+			}
 			o.compare(of, func(def *schema.Field) schema.Path { return schema.RowPath(list, row, def.Name) })
 			return
 		}
@@ -424,6 +431,7 @@ func (o *openNote) takeOffers(offers []*offered, again bool) (left []string) {
 			}
 			e.Value = all
 		}
+		o.dropDraft(at) // what could not be read there is answered by what is taken
 		if now := c.rec.Values(o.id, at); len(now) == 1 && now[0].Same(e) {
 			return
 		}

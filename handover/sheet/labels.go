@@ -16,7 +16,7 @@ type Flag struct {
 	Tag    int
 	Family bodymap.Family
 	Name   string // the item's short name
-	Child  string // SURNAME and number
+	Child  string // number, SURNAME and given name: a twin has the same surname
 }
 
 // Labels are the flags of one child's items, by tag. Items that stay inside for
@@ -31,7 +31,7 @@ type Labels struct {
 // The measures of a label in mm, which the style sheet and the PDF repeat.
 const (
 	LabelWidth  = 92.0
-	LabelHeight = 12.0
+	LabelHeight = 14.0
 	LabelFold   = 14.0 // the part that lies round the line
 	LabelGapX   = 4.0
 	LabelGapY   = 2.0
@@ -48,7 +48,14 @@ func LabelsFor(f Facts, paper Paper) *Labels {
 	if number == "" {
 		number = "number not recorded"
 	}
-	l := &Labels{Paper: paper, Child: surname + " · " + number, Foot: "Flag labels, made " + f.At.Shown() + "."}
+	given := f.Note.Text(schema.ChildGivenName)
+	if given == "" && f.Note.Text(schema.ChildBabyOf) != "" {
+		given = "baby of " + f.Note.Text(schema.ChildBabyOf)
+	}
+	if given != "" {
+		surname += ", " + given
+	}
+	l := &Labels{Paper: paper, Child: number + " · " + surname, Foot: "Flag labels, made " + f.At.Shown() + "."}
 	for _, it := range b.still() {
 		if !lines.Checked(it) {
 			continue
@@ -111,10 +118,10 @@ func (f Flag) write(b *page.Builder) {
 	b.Open("div", page.Class("label-flag"))
 	b.El("span", strconv.Itoa(f.Tag), page.Class("sheet-tag sheet-tag-"+string(f.Family)))
 	b.Open("div")
+	b.El("span", f.Child, page.Class("label-child"))
 	b.Open("b")
 	b.Words(f.Name)
 	b.Close()
-	b.Words(f.Child)
 	b.Close()
 	b.Close()
 }

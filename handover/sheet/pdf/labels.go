@@ -42,9 +42,10 @@ func (p *printer) label(f sheet.Flag, x, y float64) {
 	for _, left := range []float64{x, x + half + sheet.LabelFold} {
 		p.shapes(bodymap.TagShapes(bodymap.Mark{Tag: f.Tag, Family: f.Family}), left+5, y+sheet.LabelHeight/2, 0.45)
 		at := y + 1
-		for _, part := range []sheet.Span{{Words: f.Name, Kind: sheet.Strong}, {Words: f.Child, Kind: sheet.Value}} {
-			for _, line := range sheet.Wrap([]sheet.Span{part}, half-11, 7) {
-				if at > y+sheet.LabelHeight-sheet.LineHeight(7) {
+		// Whose it is comes first: what does not fit is the end of the item's name.
+		for _, part := range []sheet.Span{{Words: f.Child, Kind: sheet.Value}, {Words: f.Name, Kind: sheet.Strong}} {
+			for n, line := range sheet.Wrap([]sheet.Span{part}, half-11, 7) {
+				if at > y+sheet.LabelHeight-sheet.LineHeight(7) || n > 1 && part.Words == f.Child {
 					break
 				}
 				for _, piece := range line {

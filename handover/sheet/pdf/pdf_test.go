@@ -245,6 +245,9 @@ func TestLabels(t *testing.T) {
 	if got := strings.Count(text, n.Text(schema.ChildHospitalNumber)); got != 2*count {
 		t.Errorf("the number stands %d times on %d labels", got, count)
 	}
+	if got := strings.Count(text, n.Text(schema.ChildGivenName)); got < 2*count {
+		t.Errorf("the given name, which tells twins apart, stands %d times on %d labels", got, count)
+	}
 }
 
 // TestSoon: a sheet is printed within a second.
