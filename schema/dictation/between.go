@@ -69,7 +69,7 @@ func (g *segment) readBeforeAfter() {
 			p := &g.signs[j]
 			if p.num != nil && !p.used && p.scope&(calling|aiming|hearsay) == 0 {
 				found = append(found, j)
-			} else if p.content() && p.num == nil && !p.has(isUnit) && !p.is(priorly) && !p.is(arrives) && !p.is(passing) {
+			} else if p.content() && p.num == nil && !p.has(isUnit) && !p.is(priorly) && !p.is(arrives) && !p.is(passing) && !p.is(risesFrom) {
 				break
 			}
 		}

@@ -165,8 +165,8 @@ func fits(f *schema.Field, a amount) (value string, exact, ok bool) {
 		}
 		return v, exact, ok
 	}
-	if f.Name == "suction" && strings.HasPrefix(a.decimal, "-") {
-		a.decimal = a.decimal[1:] // suction is said with a minus and kept without
+	if (f.Name == "suction" || f.Name == "vacuum") && strings.HasPrefix(a.decimal, "-") {
+		a.decimal = a.decimal[1:] // said with a minus and kept without
 	}
 	candidates := []string{a.decimal}
 	if a.units != nil {

@@ -46,10 +46,11 @@ type lexicon struct {
 	partner map[*schema.Field]*schema.Field // of a pair, the other side
 	alone   []bool                          // by node: the phrase means its value without its field's name
 	held    map[*schema.Field]bool          // the fields that notes of the kind hold
+	frames  map[string][]*frame             // by a word of their first part
 }
 
 func newLexicon(kind schema.Kind) *lexicon {
-	return &lexicon{kind: kind, ids: map[string]int32{}, next: map[uint64]int32{}, senses: make([][]sense, 1), generic: map[*schema.Field]bool{}, pairs: map[int32]pairOf{}, partner: map[*schema.Field]*schema.Field{}, held: map[*schema.Field]bool{}}
+	return &lexicon{kind: kind, ids: map[string]int32{}, next: map[uint64]int32{}, senses: make([][]sense, 1), generic: map[*schema.Field]bool{}, pairs: map[int32]pairOf{}, partner: map[*schema.Field]*schema.Field{}, held: map[*schema.Field]bool{}, frames: map[string][]*frame{}}
 }
 
 func (l *lexicon) id(w string) int32 {
@@ -270,6 +271,7 @@ func buildLexicon(kind schema.Kind) *lexicon {
 				continue // what these say has a field of its own too
 			}
 			l.addField(f)
+			l.addFrames(f)
 			for _, r := range f.Rows {
 				l.addField(r)
 			}

@@ -91,6 +91,8 @@ func (g *segment) misplaced() {
 			drop = g.mentions("interrupted") || !g.anyPrefix("cannul", "bicaval", "caval", "venous", "pump", "bypass", "cpb", "atri")
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
+		case schema.BetweenShuntDone:
+			drop = c.value == "taken-down" && g.lex.kind == schema.Takedown && !g.anyPrefix("shunt", "sano", "conduit", "bt", "mbt")
 		case schema.SupplyTo:
 			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
 		case schema.SupplyFrom:

@@ -170,6 +170,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readPairs()
 	g.readCounts()
 	g.readInstead()
+	g.readFrames()
 	g.readValues()
 	g.readLone()
 	g.readNames()

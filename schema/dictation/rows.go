@@ -497,7 +497,7 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 		if got != nil {
 			end = max(end, got.to)
 		}
-		for j := g.nextSign(end); j < len(g.signs) && g.signs[j].from-end <= 1 && !g.crosses(end, g.signs[j].from); j++ {
+		for j := g.nextSign(end); j < len(g.signs) && g.signs[j].from-end <= 4 && g.onlyGiven(end, g.signs[j].from); j++ {
 			if v := g.valueOf(&g.signs[j], f); v != "" {
 				for other := range g.groups { // "platelets 40 and cryo 20 after bypass"
 					if x := &g.groups[other]; x.list == list && !g.claimed(other, f) && g.joinedRows(x, s) {
@@ -510,11 +510,22 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 	}
 }
 
+// onlyGiven tells whether the words between two tokens say no more than that a
+// product was given.
+func (g *segment) onlyGiven(from, to int) bool {
+	for k := from; k < to; k++ {
+		if !g.is(k, "went", "in", "were", "was", "given", "transfused", "got", "used", "went", "all", "both", "each", "product", "the") {
+			return to-from == 1 && g.toks[k].kind == word
+		}
+	}
+	return true
+}
+
 // tookOff tells whether the words from one token to another say no more than that a
 // filter took something off.
 func (g *segment) tookOff(from, to int) bool {
 	for k := from; k < to; k++ {
-		if !g.is(k, "took", "off", "removed", "of", "was", "another", "a", ":", "volume", "for", "min", "minute", "filtered", "then", "about", "out") && !g.numberAt(k) && !(g.at[k] >= 0 && g.signs[g.at[k]].num != nil) {
+		if !g.is(k, "took", "off", "removed", "of", "was", "another", "a", ":", "volume", "for", "min", "minute", "filtered", "then", "about", "out", "gave", "back", "returned", "during", "on", "rewarming", "filtration", "ultrafiltration", "while") && !g.numberAt(k) && !(g.at[k] >= 0 && g.signs[g.at[k]].num != nil) {
 			return false
 		}
 	}

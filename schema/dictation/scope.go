@@ -1,6 +1,7 @@
 package dictation
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -41,9 +42,15 @@ func (g *segment) findScopes() {
 			g.deny(i, flags)
 		case s.is(former) && g.is(s.from, "old") && g.is(s.from-1, "year", "month", "day", "week", "hour"):
 		case s.is(former):
-			set(s.from, min(g.endOf(s.to, 7), g.endState(s.to, 7)), formerly)
+			set(s.from, min(g.endOf(s.to, 7), g.endState(s.to, 7), g.endFormer(s)), formerly)
 		case s.is(history) && g.within(s, "ward", "admission", "hospital") && (g.is(s.from-1, "in", "placed", "inserted", "sited", "from") || g.is(s.from-2, "placed", "inserted", "sited", "put")):
 			// where a line was put in
+		case s.is(history) && g.is(s.from, "from") && g.is(s.to, "was", "were", "is", "has", "came", "had", "got") && i > 0 && g.signs[i-1].to == s.from:
+			for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 5 && g.clause[g.signs[j].from] == g.clause[s.from]; j-- {
+				if g.signs[j].num != nil { // "the clip from stage one was taken off": the thing is old, the deed is not
+					set(g.signs[j].from, g.signs[j].to, formerly)
+				}
+			}
 		case s.is(history) && g.closesClause(s):
 			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
 		case s.is(history), s.is(comes) && !s.is(passing):
@@ -81,6 +88,8 @@ func (g *segment) findScopes() {
 			set(s.from, end, intended)
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
+		case s.is(intends) && g.valueOf(s, rowField(schema.PerfusionAcidBase, "phase")) != "":
+			// "pH stat on the way down"
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
 			// "off once the shunt was open"
 		case s.is(intends):
@@ -108,6 +117,9 @@ func (g *segment) findScopes() {
 		}
 		if s.num != nil && s.scope&aiming == 0 && g.fromTo(i) {
 			set(s.from, s.to, past) // "upsized from a three to a three and a half"
+		}
+		if s.num == nil && g.is(s.from-1, "from") && g.is(s.to, "to") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && sameField(s, &g.signs[i+1]) {
+			set(s.from, s.to, past) // "from moderate to mild"
 		}
 		if s.num != nil && i+1 < len(g.signs) && g.is(s.from-1, "from") && rises[g.toks[max(0, s.from-2)].text] && g.signs[i+1].num != nil && g.is(s.to, "to") && g.signs[i+1].from == s.to+1 {
 			set(s.from, s.to, past) // "came up from 58 to 81"
@@ -203,7 +215,9 @@ func (g *segment) findScopes() {
 	for k := 0; k+1 < len(g.toks); k++ {
 		// "before banding the saturation was ninety four and it settled at eighty four"
 		if w := g.toks[k+1].text; g.is(k, "before", "until") && len(w) > 5 && strings.HasSuffix(w, "ing") && w != "leaving" && w != "going" {
-			set(g.startOf(k, 7), k, past)
+			if from := g.startOf(k, 7); g.numberIn(from, k) { // what was done stays done: "tied it before testing"
+				set(from, k, past)
+			}
 			set(k, g.endOfPassing(k+2, 8), past)
 		}
 	}
@@ -236,6 +250,18 @@ func (g *segment) findScopes() {
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]
 	}
+}
+
+// endFormer is where what "converted from" speaks of ends: at what it became.
+func (g *segment) endFormer(s *sign) int {
+	if g.is(s.to-1, "from") {
+		for k := s.to; k < len(g.toks) && k < s.to+7; k++ {
+			if g.is(k, "to", "into") {
+				return k
+			}
+		}
+	}
+	return len(g.toks)
 }
 
 // came is coming for a cue that speaks of the child before this operation.
@@ -309,6 +335,16 @@ func (g *segment) fromTo(i int) bool {
 	for n++; g.is(n, "a", "an", "about"); n++ {
 	}
 	return g.numberAt(n) && (s.num.clock == "" || g.signs[g.at[n]].num.clock == "" || !s.num.surely)
+}
+
+// sameField tells whether two signs can be values of one plain field.
+func sameField(a, b *sign) bool {
+	for _, x := range a.senses {
+		if x.kind == isValue && x.field.Path.List() == "" && slices.ContainsFunc(b.senses, func(y sense) bool { return y.kind == isValue && y.field == x.field }) {
+			return true
+		}
+	}
+	return false
 }
 
 // nowAnother tells whether the number at sign i is followed by another that is said
@@ -405,6 +441,16 @@ func (g *segment) onlySign(i int) bool {
 // numberAt tells whether a number starts at token k.
 func (g *segment) numberAt(k int) bool {
 	return k >= 0 && k < len(g.toks) && g.at[k] >= 0 && g.signs[g.at[k]].num != nil
+}
+
+// numberIn tells whether a number stands among tokens a..b.
+func (g *segment) numberIn(a, b int) bool {
+	for k := a; k < b; k++ {
+		if g.numberAt(k) {
+			return true
+		}
+	}
+	return false
 }
 
 // leavingLater tells whether "on leaving" comes after sign i, with a number.

@@ -302,6 +302,7 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 		g.toks[i].id = lex.idOf(&g.toks[i])
 	}
 	g.hear()
+	g.hearDeeds()
 	for i := range g.toks {
 		b := wordBit(g.toks[i].text)
 		g.wordBits[b>>6] |= 1 << (b & 63)

@@ -418,7 +418,7 @@ func (g *segment) readACT() {
 		for j := i + 1; j < len(g.signs) && g.signs[j].from-last <= 4 && !g.crossesStop(last, g.signs[j].from); j++ {
 			p := &g.signs[j]
 			if p.num == nil || p.used {
-				if p.content() && !p.has(isUnit) && !g.within(p, "bypass", "pump", "act") {
+				if p.content() && !p.has(isUnit) && !g.within(p, "bypass", "pump", "act") && !(g.within(p, "protamine") && g.is(p.from-1, "after", "post", "with")) && !g.within(p, "after", "post") {
 					break
 				}
 				last = p.to
