@@ -43,6 +43,9 @@ func (g *segment) replace(i int) bool {
 		g.signs[r].used = true
 		r++
 	}
+	for r+1 < len(g.signs) && g.signs[r].num == nil && g.signs[r].content() && !g.speaks(&g.signs[r]) && !g.signs[r].has(isValue) && g.signs[r+1].from-g.signs[r].to <= 2 {
+		r++ // who says it: "hang on, the perfusionist says eighty eight"
+	}
 	if r >= len(g.signs) || g.signs[r].from-c.to > 9 {
 		return false
 	}

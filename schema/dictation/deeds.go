@@ -31,6 +31,21 @@ func (g *segment) hearDeeds() {
 	}
 }
 
+// dropThinking takes out what is said while looking for the number: "bypass was, let
+// me see, one hundred and four".
+func (g *segment) dropThinking() {
+	for k := 2; k+4 < len(g.toks); k++ {
+		if !g.is(k, "let") || !g.is(k+1, "me") || !g.is(k+2, "see", "look", "check", "think") || !g.is(k-1, ",") || !g.is(k-2, "was", "is", "were", "are", "of", "at", "for", "by") {
+			continue
+		}
+		end := k + 3
+		for g.is(end, ",", "yes", "here", "now") {
+			end++
+		}
+		g.toks = append(g.toks[:k-1:k-1], g.toks[end:]...)
+	}
+}
+
 // plainMeaning tells whether a phrase has a meaning of its own beside its rows.
 func (g *segment) plainMeaning(node int32) bool {
 	for _, x := range g.lex.senses[node] {

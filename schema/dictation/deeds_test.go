@@ -39,6 +39,28 @@ var deedsTold = []family{
 	{schema.Stage1, "Zero balance filtration during rewarming took four hundred and fifty out.", "perfusion.ultrafiltration kind=zero-balance volume=450"},
 	{schema.Stage1, "Lowest ACT on pump four eighty, after protamine one thirty one.", "clotting.clottingTimeBypass=480\nclotting.clottingTimeAfter=131"},
 	{schema.ShuntRevision, "Sats went from forty eight to seventy six.", "between.saturationBeforeWork=48\nbetween.saturationAfterWork=76"},
+	// two grades of one valve, and two valves
+	{schema.Stage2, "Echo after: mild leak, moderate before.", "echo.avValveLeak=mild\nbefore.avValveLeak=moderate"},
+	{schema.Stage3, "AVVR mild (mod preop), fen open.", "echo.avValveLeak=mild\nbefore.avValveLeak=moderate\nstage3.fenestration=open\n!before.septum=open"},
+	{schema.Stage1, "TEE: AVV leak trivial, neo-aortic leak mild.", "echo.avValveLeak=trivial\necho.outletLeak=mild"},
+	// when the products were given, said after all of them
+	{schema.Stage1, "Red cells, forty mils, platelets, thirty mils, all after bypass.", "blood.products product=red-cells volume=40 phase=after-bypass\nblood.products product=platelets volume=30 phase=after-bypass"},
+	{schema.Stage1, "Two hundred mils of red cells and a hundred of FFP went in during bypass.", "blood.products product=plasma volume=100 phase=on-bypass"},
+	// why a child was taken back, and not why
+	{schema.Reexploration, "Re-exploration in PICU, emergency, for bleeding + tamponade.", "between.reason=bleeding\nbetween.reason=tamponade"},
+	{schema.Reexploration, "Reopened at the bedside. Low output, not bleeding.", "between.reason=low-output\n!between.reason=bleeding"},
+	// where the lung arteries were enlarged
+	{schema.Stage2, "Pulmonary homograft to augment the central pulmonary arteries and the left branch.", "stage2.enlargement=central\nstage2.enlargement=left"},
+	{schema.Stage2, "The left PA was patched, and then the confluence needed it too, so left and central.", "stage2.enlargement=left\nstage2.enlargement=central\n!stage2.enlargement=right"},
+	{schema.Stage2, "We did not need to enlarge the branch pulmonary arteries.", "stage2.enlargement=none"},
+	// how long bypass took
+	{schema.Stage3, "All of this was done on bypass with the heart beating, ninety-four minutes, without a cross-clamp.", "support.bypassTotal=94"},
+	{schema.Stage1, "We went back on bypass for thirty two minutes to revise the shunt.", "support.runs minutes=32\n!support.bypassTotal=32"},
+	{schema.Stage1, "Bypass runs, two: 132 and 28.", "support.runs minutes=132\nsupport.runs minutes=28"},
+	{schema.Stage1, "Bypass was, let me see, one hundred and four.", "support.bypassTotal=104"},
+	{schema.Stage1, "Bypass eighty-two minutes, hang on, the perfusionist says eighty-eight.", "support.bypassTotal=88\n!support.bypassTotal=82"},
+	{schema.Stage1, "Booked as a Sano, did a four millimetre BT shunt.", "supply.kind=modified-blalock-taussig-thomas\nsupply.shuntDiameter=4\n!supply.kind=ventricle-pulmonary-conduit"},
+	{schema.Stage1, "Arch fine, no patch.", "!stage1.archTechnique=direct-no-patch"},
 }
 
 func TestDeedsTold(t *testing.T) { holds(t, deedsTold) }

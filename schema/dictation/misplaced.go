@@ -91,6 +91,10 @@ func (g *segment) misplaced() {
 			drop = g.mentions("interrupted") || !g.anyPrefix("cannul", "bicaval", "caval", "venous", "pump", "bypass", "cpb", "atri")
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
+		case schema.Stage1ArchTechnique:
+			for k := range g.toks { // "arch fine, no patch"
+				drop = drop || c.value == "direct-no-patch" && g.is(k, "arch") && (g.is(k-1, "no") || g.is(k+1, "fine", "normal", "unobstructed", "ok", "untouched", "left") || g.is(k+1, "was", "is", "itself") && g.is(k+2, "fine", "normal", "unobstructed", "ok", "untouched", "left", "good"))
+			}
 		case schema.BetweenShuntDone:
 			drop = c.value == "taken-down" && g.lex.kind == schema.Takedown && !g.anyPrefix("shunt", "sano", "conduit", "bt", "mbt")
 		case schema.SupplyTo:

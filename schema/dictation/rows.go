@@ -356,6 +356,7 @@ func (g *segment) readKeyed() {
 			g.readKeyedRow(i, k.list, k.key, value, k.number)
 		}
 	}
+	g.phaseRows()
 }
 
 // plainProducts are the products that are said not to have been given by name.
@@ -493,28 +494,61 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 			g.claimIn(gi, f, v, p.from, p.to, p.from, s.to)
 			return
 		}
-		end := s.to
-		if got != nil {
-			end = max(end, got.to)
+	}
+}
+
+// phaseRows gives the phase said after products to all of them that have none:
+// "plasma 150, platelets 100 and cryo 60, all after bypass".
+func (g *segment) phaseRows() {
+	list := schema.BloodProducts
+	phase := rowField(list, "phase")
+	for k := range g.toks {
+		v, end := "", k+1
+		if n := g.at[k]; n >= 0 && g.signs[n].from == k {
+			v, end = g.valueOf(&g.signs[n], phase), g.signs[n].to
 		}
-		for j := g.nextSign(end); j < len(g.signs) && g.signs[j].from-end <= 4 && g.onlyGiven(end, g.signs[j].from); j++ {
-			if v := g.valueOf(&g.signs[j], f); v != "" {
-				for other := range g.groups { // "platelets 40 and cryo 20 after bypass"
-					if x := &g.groups[other]; x.list == list && !g.claimed(other, f) && g.joinedRows(x, s) {
-						g.claimIn(other, f, v, g.signs[j].from, g.signs[j].to, x.from, g.signs[j].to)
-					}
+		if v == "" && g.is(k, "post", "after", "afterward") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",", ")")) {
+			v = "after-bypass"
+		}
+		if v == "" {
+			continue
+		}
+		last := k
+		for x := len(g.groups) - 1; x >= 0; x-- {
+			r := &g.groups[x]
+			if r.list != list || r.denied || r.gone || r.from >= k {
+				continue
+			}
+			to := r.to
+			for c := range g.claims {
+				if g.claims[c].group == x {
+					to = max(to, g.claims[c].to)
 				}
+			}
+			if g.claimed(x, phase) || to > k || last == k && !g.onlyGiven(to, k) || g.crossesStop(to, k) {
 				break
 			}
+			g.claimIn(x, phase, v, k, end, r.from, end)
+			last = r.from
 		}
 	}
+}
+
+// productBefore tells whether a blood product is named right before sign i.
+func (g *segment) productBefore(i int) bool {
+	for j := i - 1; j >= 0 && g.signs[i].from-g.signs[j].to <= 4 && !g.crossesStop(g.signs[j].to, g.signs[i].from); j-- {
+		if g.valueOf(&g.signs[j], rowField(schema.BloodProducts, "product")) != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // onlyGiven tells whether the words between two tokens say no more than that a
 // product was given.
 func (g *segment) onlyGiven(from, to int) bool {
 	for k := from; k < to; k++ {
-		if !g.is(k, "went", "in", "were", "was", "given", "transfused", "got", "used", "went", "all", "both", "each", "product", "the") {
+		if !g.is(k, "went", "in", "were", "was", "given", "transfused", "got", "used", "all", "both", "each", "product", "the", ",", "of", "them", "(", "back") {
 			return to-from == 1 && g.toks[k].kind == word
 		}
 	}
@@ -569,23 +603,6 @@ func (g *segment) primeDetails(gi, i int, got *amount) {
 			g.claimIn(gi, irradiated, "true", k, k+1, from, k+1)
 		}
 	}
-}
-
-// joinedRows tells whether a row stands in one list, joined by "and" or "+", with
-// what is named at sign s, or is that row.
-func (g *segment) joinedRows(x *group, s *sign) bool {
-	if x.from == s.from {
-		return true
-	}
-	if s.from < x.to || s.from-x.to > 5 {
-		return false
-	}
-	for k := x.to; k < s.from; k++ {
-		if g.is(k, "and", "+", "plus") {
-			return true
-		}
-	}
-	return false
 }
 
 // inNote tells whether notes of the kind have the field.

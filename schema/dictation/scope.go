@@ -62,6 +62,8 @@ func (g *segment) findScopes() {
 			}
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && g.lastsMinutes(i):
 			// "on pump ninety four minutes" tells how long, not when
+		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):
+			// "a hundred of plasma went in during bypass" tells when it was given
 		case s.is(passing):
 			set(g.stateStart(i, 8), s.from, past|came(s))
 			end := g.endOfPassing(s.to, 7)
@@ -528,8 +530,15 @@ func (g *segment) endOf(k, n int) int {
 // endState is where a state of affairs ends: at the end of the segment, at
 // "now" or "but", or after n words where no punctuation helps.
 func (g *segment) endState(k, n int) int {
-	j := k
+	j, inside := k, 0
 	for j < len(g.toks) {
+		if g.is(j, "(") {
+			inside++
+		} else if g.is(j, ")") {
+			if inside--; inside < 0 {
+				break // said in brackets, it ends with them
+			}
+		}
 		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) && !g.signs[s].is(passing) || g.signs[s].is(turns) && g.toks[j].text != "also") {
 			break
 		}
@@ -572,8 +581,17 @@ func (g *segment) endOfPassing(k, n int) int {
 	return j
 }
 
-// endIntent is where an intention ends: it may run over commas.
-func (g *segment) endIntent(k, n int) int { return g.endState(k, n) }
+// endIntent is where an intention ends: it may run over commas, not to what was done
+// instead.
+func (g *segment) endIntent(k, n int) int {
+	end := g.endState(k, n)
+	for j := k; j < end; j++ {
+		if g.is(j, ">", "→") || j > k && g.is(j, "did") && !g.is(j+1, "not") { // "booked as a Sano, did a shunt"
+			return j
+		}
+	}
+	return end
+}
 
 // endWeigh is where a first thought ends: where something is chosen.
 func (g *segment) endWeigh(k, n int) int {

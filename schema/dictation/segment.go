@@ -86,7 +86,11 @@ type context struct {
 	last                     string        // the kind of the thing listed last, in the sentence before
 	head                     int32         // the noun that heads a list still going on: "Wires: ..."
 	number                   *schema.Field // the number that the sentence before named last
+	opening                  int8          // how many sentences came before, up to openingOf
 }
+
+// openingOf is how many sentences open a note: they say why it was done.
+const openingOf = 5
 
 // value is the value of a field in the context.
 func (c context) value(p schema.Path) string {
@@ -156,6 +160,7 @@ func (c context) after(g *segment) context {
 		}
 	}
 	c.before = told
+	c.opening = min(g.ctx.opening+1, openingOf)
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
 	c.last = ""
@@ -303,6 +308,7 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 	}
 	g.hear()
 	g.hearDeeds()
+	g.dropThinking()
 	for i := range g.toks {
 		b := wordBit(g.toks[i].text)
 		g.wordBits[b>>6] |= 1 << (b & 63)
@@ -479,8 +485,8 @@ func (g *segment) namesThing(node int32) bool {
 // that ends where it ends: "left open" is also "open".
 func (g *segment) withInner(node int32, from, to int) []sense {
 	senses := g.lex.senses[node]
-	if to-from < 2 {
-		return senses
+	if to-from < 2 || refusing[g.toks[from].text] {
+		return senses // "not bleeding" is no bleeding
 	}
 	values := false
 	for _, s := range senses {
@@ -521,7 +527,7 @@ func (g *segment) withInner(node int32, from, to int) []sense {
 		for _, s := range g.lex.senses[n] { // "ring me if" begins with "ring me"
 			switch {
 			case s.kind != isCue:
-			case s.cue == calls, s.cue == targets, s.cue == intends, s.cue == depends, s.cue == history, s.cue == former, s.cue == passing:
+			case s.cue == calls, s.cue == targets, s.cue == intends, s.cue == depends, s.cue == history, s.cue == former, s.cue == passing, s.cue == comes:
 				senses = append(senses[:len(senses):len(senses)], s)
 			}
 		}
@@ -539,7 +545,7 @@ func (g *segment) findClauses() {
 	for i := range g.toks {
 		t := &g.toks[i]
 		switch {
-		case t.text == "," && t.kind == mark:
+		case (t.text == "," || t.text == "(" || t.text == ")") && t.kind == mark:
 			c++
 		case t.kind == word && i > 0 && subject[t.text] && !subordinates(g, i):
 			c++

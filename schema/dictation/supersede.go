@@ -68,6 +68,9 @@ func (g *segment) supersede() {
 			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) {
 				continue
 			}
+			if g.is(start, "and") && g.is(start+1, "then") && g.mentions("run", "period", "dose", "attempt") {
+				continue // "two runs, 140 minutes and then 32"
+			}
 			if g.is(start, "say", "has", "perfusion") && !g.inDoubt(i, j) {
 				continue // "112, perfusion says 121": they differ
 			}
