@@ -100,6 +100,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readRuns()
 	g.readRanFor()
 	g.readFlows()
+	g.readTube()
 	g.readTemperatures()
 	g.readWiresShort()
 	g.readOpenChest()
