@@ -481,7 +481,7 @@ func (l *lexicon) addItemKind(k *schema.ItemKind) {
 	for _, v := range variety.Enum {
 		for _, n := range valueNames(variety, v) {
 			words := variants(n)[0]
-			if len(words) > 1 && (words[0] == "right" || words[0] == "left") && sided(v) == "" && !strings.HasPrefix(v, words[0]) {
+			if len(words) > 1 && (words[0] == "right" || words[0] == "left") && sided(v) == "" && !strings.HasPrefix(v, words[0]) && words[1] != "atrial" && words[1] != "ventricular" { // a chamber is no side
 				words = words[1:]
 				n = strings.Join(words, " ")
 			}

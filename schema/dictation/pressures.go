@@ -63,6 +63,9 @@ func (g *segment) readPressures() {
 			g.readPart(i, name)
 			continue
 		}
+		if g.is(s.to, "wire", "lead", "appendage", "wall", "cannula", "suture", "stitch", "stump", "patch", "anastomosis") {
+			continue // of the place, not of what is measured there
+		}
 		p := g.pressureAt(i)
 		if p == "" || (p == "right-arm" || p == "left-arm" || p == "leg") && (g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.ctx.form == "ductal-stent-alone") {
 			continue

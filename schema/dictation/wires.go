@@ -18,7 +18,20 @@ func (g *segment) readWiresShort() {
 			return ""
 		}
 		switch g.toks[k].text {
+		case "ra":
+			if !g.mentions("wire", "lead") {
+				return ""
+			}
+			return "atrial"
+		case "rv":
+			if !g.mentions("wire", "lead") {
+				return ""
+			}
+			return "ventricular"
 		case "a":
+			if g.is(k+1, "pair", "set", "single", "couple") {
+				return ""
+			}
 			return "atrial"
 		case "v":
 			return "ventricular"
@@ -49,7 +62,7 @@ func (g *segment) readWiresShort() {
 		if v == "" {
 			continue
 		}
-		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v") || g.toks[k].glued && g.mentions("wire")) {
+		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v", "rv") || g.toks[k].glued && g.mentions("wire")) {
 			taken[k-1] = true
 			fs = append(fs, found{v, n, from, k + 1, int(g.at[k-1])})
 			continue
@@ -61,7 +74,7 @@ func (g *segment) readWiresShort() {
 		if g.is(j, "x") {
 			j++
 		}
-		if n, _, to := count(j); n != "" && (j > k+1 || g.letterNear(k, "a", "v") || g.is(k-1, "wire") && v == "ventricular") {
+		if n, _, to := count(j); n != "" && (j > k+1 || g.letterNear(k, "a", "v", "ra", "rv") || g.is(k-1, "wire") && v == "ventricular") {
 			taken[j] = true
 			fs = append(fs, found{v, n, k, to, int(g.at[j])})
 		}
