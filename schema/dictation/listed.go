@@ -252,6 +252,9 @@ func (g *segment) listHead(ts []thing, n int) bool {
 		first--
 	}
 	h := g.prevSign(ts[first].from)
+	for h > 0 && g.signs[h].num != nil && g.signs[h].from-g.signs[h-1].to <= 1 {
+		h-- // "Drains two: ..."
+	}
 	return first < n && (h >= 0 && g.signs[h].has(isHead) && g.pluralAt(g.signs[h].to-1) || g.nounOnly(&ts[first]))
 }
 

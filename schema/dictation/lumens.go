@@ -247,6 +247,10 @@ func (g *segment) sizesEach(t *thing, lists []int, attrs []claim, limit, copies 
 			}
 			continue
 		}
+		if s.num.decimal == "1" && i+1 < len(g.signs) && g.signs[i+1].from <= s.to+1 && g.numberAt(g.signs[i+1].from) {
+			last = s.to // "one twelve, one ten"
+			continue
+		}
 		a, ok := g.amountIgnoringUse(i)
 		if !ok || g.attributeFor(t.of, a) != f || g.is(a.from-1, "at", "to") {
 			break

@@ -88,6 +88,7 @@ func (r *Reading) Update(text string) {
 // readSegment reads one segment by itself.
 func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g := newSegment(lex, text, ctx)
+	g.readItemAgain()
 	g.correct()
 	g.readRoomAir()
 	g.readLimits()
