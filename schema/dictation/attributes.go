@@ -96,6 +96,10 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = s.to // "umbilical venous line still in, five French"
 			continue
 		}
+		if g.is(s.from, "also") && s.to == s.from+1 && s.from-k <= 2 {
+			k = s.to // ", also a sixteen"
+			continue
+		}
 		if s.from-k > 5 || s.is(arrives) && !s.is(through) || s.is(turns) || s.is(corrects) {
 			break
 		}

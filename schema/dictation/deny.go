@@ -32,6 +32,10 @@ func (g *segment) deny(i int, flags []scope) {
 			return
 		}
 	}
+	if s.to-s.from == 1 && g.is(s.from, "nil", "none", "no") && g.is(s.to, "left", "right") && (s.to+1 >= len(g.toks) || g.toks[s.to+1].kind == stop) && g.drainBefore(s.from) {
+		flags[s.to] |= denied // "one mediastinal, nil left"
+		return
+	}
 	if i > 0 && s.to-s.from == 1 && g.is(s.from, "0", "zero", "nil", "none") && g.signs[i-1].content() && s.from-g.signs[i-1].to <= 1 && g.signs[i-1].num == nil &&
 		(s.to >= len(g.toks) || g.toks[s.to].kind != word && g.toks[s.to].kind != figure || g.is(s.to, "left", "remaining", "now")) {
 		trailing = true // "DHCA 0 / ACP 62 min"

@@ -477,7 +477,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
+	if t.gone || sc&denied == 0 && g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
 		t.gone, s.used = true, true
 		for _, v := range t.varieties {
 			g.taken = append(g.taken, sense{kind: isItem, item: t.of, value: v})
@@ -505,8 +505,8 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		if len(sides) == 0 {
 			sides = g.sideAfter(t.to, limit)
 		}
-		if len(sides) == 0 && (t.count == 2 || t.count == 0 && (t.plural || sc&denied != 0 && (g.pluralAt(t.to-1) || g.is(t.to, "none", "nil") || g.is(t.to, ":") && g.is(t.to+1, "none", "nil")))) {
-			sides = []string{"right", "left"} // "two pleural drains", "no pleural drains"
+		if len(sides) == 0 && (t.count == 2 || t.count == 0 && (t.plural || sc&denied != 0 && (g.pluralAt(t.to-1) || kind.Name == "drain" && (g.is(t.to-1, "drain", "tube") || t.to >= len(g.toks) || g.toks[t.to].kind == stop) || g.is(t.to, "none", "nil") || g.is(t.to, ":") && g.is(t.to+1, "none", "nil")))) {
+			sides = []string{"right", "left"} // "two pleural drains", "no pleural drain"
 			if w := g.sideDenied(t.to); w != "" && sc&denied == 0 {
 				sides = slices.DeleteFunc(sides, func(x string) bool { return x == w })
 				g.newThings(t, kind, []string{w + "-" + rest}, []string{""}, 1, denied)
