@@ -263,7 +263,9 @@ func (g *segment) readCultures() {
 func (g *segment) drainBefore(k int) bool {
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.to <= k && slices.ContainsFunc(s.senses, func(x sense) bool { return x.item != nil && x.item.Name == "drain" && (x.kind == isItem || x.kind == isVariety) }) {
+		if s.to <= k && slices.ContainsFunc(s.senses, func(x sense) bool {
+			return x.item != nil && x.item.Name == "drain" && (x.kind == isItem || x.kind == isVariety)
+		}) {
 			return true
 		}
 	}
