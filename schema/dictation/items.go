@@ -25,7 +25,9 @@ func (g *segment) readItems() {
 			if g.is(t.to, "one") { // "the atrial ones were removed"
 				for k := t.to; k < len(g.toks) && k < t.to+5; k++ {
 					if g.is(k, "removed", "out", "pulled") {
-						g.taken = append(g.taken, t.options...)
+						for _, o := range t.options {
+							g.taken = append(g.taken, withdrawn{sense: o})
+						}
 						for i := range g.groups {
 							x := &g.groups[i]
 							x.gone = x.gone || slices.ContainsFunc(t.options, func(o sense) bool { return o.item == x.item && o.value == x.variety })
@@ -459,7 +461,12 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		s.used = true
 		return // "a new drain was not needed" says nothing of the old one
 	}
-	if a, to := g.exchangedFor(t, limit); a != nil && sc&denied == 0 {
+	became := stays
+	if a, to := g.exchangedFor(t, limit); a == nil {
+		if became = g.fateOf(t, limit); became == absent && sc&unreal == 0 {
+			sc |= denied
+		}
+	} else if sc&denied == 0 {
 		sc &^= formerly | past
 		t.amounts = []amount{*a}
 		for i := g.nextSign(t.to); i < len(g.signs) && g.signs[i].from < to; i++ {
@@ -477,11 +484,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || sc&denied == 0 && g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
+	if t.gone || sc&denied == 0 && (became == gone || g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
 		t.gone, s.used = true, true
-		for _, v := range t.varieties {
-			g.taken = append(g.taken, sense{kind: isItem, item: t.of, value: v})
-		}
+		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {
 			g.claimField(f, itoa(int64(t.count)), t.from, t.to, t.from, t.to)
 			for _, a := range t.amounts {

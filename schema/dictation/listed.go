@@ -154,7 +154,7 @@ func (g *segment) bigBore(t *thing) bool {
 // was exchanged for a new fifteen French", "went in as a twelve".
 func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 	for k := t.to; k < limit && k < t.to+13 && g.toks[k].kind != stop; k++ {
-		if !(g.is(k, "exchanged", "changed", "swapped", "upsized") && (g.is(k+1, "for", "to") || g.is(k+1, ",") && (g.is(k+2, "new") || g.is(k+3, "new")))) && !(g.is(k, "went") && g.is(k+1, "in") && g.is(k+2, "as")) && !(g.is(k, "removed") && g.is(k+1, ",", "and") && (g.is(k+2, "new") || g.is(k+3, "new"))) {
+		if !(g.is(k, "exchanged", "changed", "swapped", "upsized", "replaced") && (g.is(k+1, "for", "to", "with", "by") || g.is(k+1, ",") && (g.is(k+2, "new") || g.is(k+3, "new")))) && !(g.is(k, "went") && g.is(k+1, "in") && g.is(k+2, "as")) && !(g.is(k, "removed") && g.is(k+1, ",", "and") && (g.is(k+2, "new") || g.is(k+3, "new"))) {
 			continue
 		}
 		j := k + 2

@@ -94,6 +94,23 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 	return false
 }
 
+// withdraw notes that a thing is not there, though sentences before may have listed it.
+func (g *segment) withdraw(t *thing) {
+	sides := t.sides
+	if len(sides) == 0 {
+		sides = []string{""}
+	}
+	for _, v := range t.varieties {
+		for _, side := range sides {
+			if rest, sided := strings.CutPrefix(v, "*-"); sided {
+				g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: t.of, value: side + "-" + rest}, ""})
+				continue
+			}
+			g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: t.of, value: v}, side})
+		}
+	}
+}
+
 // goneSoon tells whether what stands at token k is said to be out.
 func (g *segment) goneSoon(k int) bool {
 	for j := k; j < len(g.toks) && j < k+5; j++ {

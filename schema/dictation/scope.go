@@ -27,7 +27,7 @@ func (g *segment) findScopes() {
 				set(g.signs[i+1].from, g.signs[i+1].to, weighed)
 				for _, x := range g.signs[i+1].senses {
 					if x.kind != isCue && x.kind != isUnit {
-						g.taken = append(g.taken, x)
+						g.taken = append(g.taken, withdrawn{sense: x})
 					}
 				}
 			}

@@ -266,6 +266,12 @@ func (g *segment) headAfter() int32 {
 	return 0
 }
 
+// withdrawn is what a sentence takes back of those before it, of one side or any.
+type withdrawn struct {
+	sense
+	side string
+}
+
 // segment is one sentence, or what stands between two stops.
 type segment struct {
 	lex      *lexicon
@@ -279,10 +285,10 @@ type segment struct {
 	claims   []claim
 	groups   []group
 	links    []link
-	old      []string // numbers said to be of a time before
-	amends   []amend  // numbers of before, put right
-	taken    []sense  // what is taken back of what was said before
-	graft    bool     // the arterial inflow is through a graft
+	old      []string    // numbers said to be of a time before
+	amends   []amend     // numbers of before, put right
+	taken    []withdrawn // what is taken back of what was said before
+	graft    bool        // the arterial inflow is through a graft
 }
 
 // span is the stretch of text that tokens from..to cover.

@@ -40,7 +40,7 @@ func (s *settling) take(g *segment, base int) {
 	s.segment++
 	for _, x := range g.taken { // "ignore what I said about the dialysis catheter"
 		for _, y := range s.groups {
-			if x.item != nil && y.item == x.item && (y.variety == x.value || x.kind == isHead) || x.field != nil && (y.List == x.field.Path || y.List == x.field.Path.List() && x.kind == isValue && y.value(x.field.Name) == x.value) {
+			if x.item != nil && y.item == x.item && (y.variety == x.value || x.kind == isHead) && (x.side == "" || y.value("side") == "" || y.value("side") == x.side) || x.field != nil && (y.List == x.field.Path || y.List == x.field.Path.List() && x.kind == isValue && y.value(x.field.Name) == x.value) {
 				y.gone = true
 			}
 		}

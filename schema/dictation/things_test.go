@@ -57,3 +57,21 @@ func TestLineSaidFirst(t *testing.T) {
 		{schema.Stage1, "No vaso, no norepi.", "none infusions.running drug=vasopressin\nnone infusions.running drug=noradrenaline"},
 	})
 }
+
+// attached are ways of telling what is left in the child, and what is not.
+// Common practice of the trade, no source.
+var attached = []family{
+	// what became of a thing, told after it
+	{schema.Stage1, "He had a left chest drain from the ward; we removed it and put a new twelve French in the right chest.", "drain variety=right-pleural size=12\n!drain variety=left-pleural"},
+	{schema.Stage1, "The PICC in the right arm was lost on the ward.", "!central-venous-line variety=picc"},
+	{schema.Stage1, "We wanted a left atrial line but could not get one in.", "none intracardiac-line variety=left-atrial"},
+	{schema.Stage1, "Common atrial line: never went in.", "none intracardiac-line variety=common-atrial"},
+	{schema.Stage1, "He used to have a tracheostomy but it was closed a year ago.", "!airway variety=tracheostomy"},
+	{schema.Stage1, "The right axillary art line has been replaced by a left femoral one, twenty gauge.", "arterial-line variety=femoral side=left gauge=20\n!arterial-line variety=axillary"},
+	{schema.Closure, "The mediastinal drain was replaced with a twenty French.", "drain variety=mediastinal size=20"},
+	{schema.Stage2, "Right radial arterial line, twenty two. Left radial arterial line was placed and is out.", "arterial-line variety=radial side=right gauge=22\n!arterial-line side=left"},
+	{schema.Stage1, "The mediastinal drain, twelve French, will be pulled when it is dry.", "drain variety=mediastinal size=12"},
+	{schema.Stage1, "Two atrial wires and no earth wire.", "none pacing-wires variety=skin-earth"},
+}
+
+func TestAttached(t *testing.T) { holds(t, attached) }
