@@ -61,6 +61,17 @@ var deedsTold = []family{
 	{schema.Stage1, "Bypass eighty-two minutes, hang on, the perfusionist says eighty-eight.", "support.bypassTotal=88\n!support.bypassTotal=82"},
 	{schema.Stage1, "Booked as a Sano, did a four millimetre BT shunt.", "supply.kind=modified-blalock-taussig-thomas\nsupply.shuntDiameter=4\n!supply.kind=ventricle-pulmonary-conduit"},
 	{schema.Stage1, "Arch fine, no patch.", "!stage1.archTechnique=direct-no-patch"},
+	// what was measured at the catheter
+	{schema.Stage2, "Last Friday's catheter: mean PA eleven.", "catheter.meanPulmonaryPressure=11\ncatheter.method=catheter\n!pressures.readings mean=11"},
+	{schema.Stage2, "Pre-op cath mPAP 13, EDP 8.", "catheter.meanPulmonaryPressure=13\ncatheter.endDiastolicPressure=8"},
+	{schema.Stage3, "His pressures at the catheter were excellent, a mean of ten in the lung artery.", "catheter.meanPulmonaryPressure=10"},
+	{schema.Stage2, "2nd sternotomy, entry uneventful.", "approach.sternotomyNumber=2\napproach.entry=uneventful"},
+	{schema.Stage3, "We reopened the sternum without any trouble.", "approach.entry=uneventful"},
+	{schema.Stage1, "We never had to stop the circulation altogether.", "support.arrests=none"},
+	{schema.Stage1, "We did not use bypass at any point, although the pump was primed in the room.", "support.mode=off-pump\n!support.mode=bypass"},
+	{schema.Reexploration, "Shunt open, left alone.", "between.shuntDone=none"},
+	{schema.ShuntRevision, "We swapped the three and a half for a four.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
+	{schema.Stage1, "Prebypass ultrafiltration: two hundred.", "perfusion.ultrafiltration kind=prebypass volume=200"},
 }
 
 func TestDeedsTold(t *testing.T) { holds(t, deedsTold) }

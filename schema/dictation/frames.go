@@ -15,6 +15,7 @@ type frame struct {
 	value   string
 	parts   [][]choice // one of each must be met
 	ordered bool
+	commas  bool // it may run over commas
 	denies  bool // the words themselves deny, or the answer is none
 }
 
@@ -38,7 +39,7 @@ var refusing = wordSet("not no nothing never without none nil neither")
 func (l *lexicon) addFrames(f *schema.Field) {
 	for _, v := range append(slices.Clone(f.Enum), "true", "false", noneFrame) {
 		for _, text := range f.SpokenFrames[v] {
-			fr := &frame{field: f, value: v, ordered: strings.Contains(text, ">")}
+			fr := &frame{field: f, value: v, ordered: strings.Contains(text, ">"), commas: strings.Contains(text, ">>")}
 			fr.denies = v == noneFrame
 			for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == '+' || r == '>' }) {
 				var choices []choice
@@ -100,7 +101,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 			if found == 0 {
 				continue
 			}
-			if g.parted(min(high, j), max(low, j)) {
+			if g.parted(min(high, j), max(low, j), fr) {
 				return nil
 			}
 			take(j, found)
@@ -163,9 +164,9 @@ func (g *segment) choiceAt(part []choice, k int) int {
 }
 
 // parted tells whether something between tokens a and b begins another statement.
-func (g *segment) parted(a, b int) bool {
+func (g *segment) parted(a, b int, fr *frame) bool {
 	for k := a + 1; k < b; k++ {
-		if t := &g.toks[k]; t.kind == stop || t.text == "," || t.text == ":" || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
+		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
 			return true
 		}
 	}

@@ -344,7 +344,9 @@ func (l *lexicon) sayable(name string) bool {
 		little = little && littleWords[w]
 	}
 	switch words[len(words)-1] {
-	case "are", "is", "was", "a", "of":
+	case "a":
+		return len(words) > 1 && len(words[len(words)-2]) == 1 // "mean P A"
+	case "are", "is", "was", "of":
 		return false
 	}
 	return !little && !l.isUnitName(words)

@@ -105,6 +105,10 @@ func (g *segment) misplaced() {
 			drop = g.is(0, "nothing")
 		case schema.SupportMode:
 			drop = c.value == "off-pump" && g.is(c.from, "off") && g.numberAt(c.from-1) // "16 off pump"
+			for k := c.to; k < c.to+6 && c.value == "bypass" && !g.is(k, ","); k++ {
+				drop = drop || g.is(k, "primed", "standby", "ready", "stood", "waiting", "outside", "available") || g.is(k, "room", "corner") && g.is(k-1, "the")
+			}
+			drop = drop || c.value == "bypass" && g.lex.kind == schema.SupportOn && c.to-c.from <= 2 && g.is(c.to-1, "pump")
 		case schema.SupportArrests:
 			drop = c.stated != "" && (g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff) &&
 				!g.mentions("circulatory", "circ", "dhca", "clamp", "bypass", "cooled", "hypothermic")

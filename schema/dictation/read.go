@@ -127,6 +127,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readReason()
 	g.readNextStage()
 	g.readCatheterProcedures()
+	g.readCatheter()
 	g.readHybridPlans()
 	g.readBandsBySide()
 	g.readBands()

@@ -173,8 +173,10 @@ func (g *segment) readShuntPutIn() {
 			old = i
 		case g.is(a.to, "in") && !g.is(a.to+1, "the", "a"), g.is(a.to, "put", "went") && g.is(a.to+1, "in"), verb:
 			fresh = i
-		case g.is(a.from-1, "from"):
-			old = i
+		case g.is(a.from-1, "from"), g.is(k+1, "the") && sizeVerbs[g.wordAt(k)] && g.is(a.to, "for", "with", "shunt"):
+			old = i // "swapped the three and a half for a four"
+		case g.is(k, "for", "with") && old >= 0 && k-g.signs[old].to <= 2:
+			fresh = i
 		}
 	}
 	if fresh < 0 {

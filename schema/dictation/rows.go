@@ -324,7 +324,7 @@ func (g *segment) readKeyed() {
 		}
 		for i := range g.signs {
 			s := &g.signs[i]
-			if s.used || s.scope&unreal != 0 {
+			if s.used || s.scope&unreal != 0 && !(k.list == schema.PerfusionUltrafiltration && s.scope&(unreal&^past) == 0) {
 				continue
 			}
 			value := ""
