@@ -84,7 +84,13 @@ func (g *segment) replace(i int) bool {
 		}
 		if k > r && g.between2(r, k) {
 			if g.repeats(p, r, k) { // "bypass 120. Sorry, bypass 130"
-				g.signs[p].used, c.used = true, true
+				if g.signs[k].num != nil && g.signs[k].num.clock != "" { // "on at ten, off at eleven. Sorry, off at twelve"
+					g.substitute(p, k)
+					for n := r; n < k; n++ {
+						g.signs[n].used = true
+					}
+				}
+				g.signs[p].used, c.used = g.signs[k].num == nil || g.signs[k].num.clock == "", true
 				return true
 			}
 			break
@@ -102,6 +108,10 @@ func (g *segment) replace(i int) bool {
 			if p+1 < i && g.signs[p+1].has(isUnit) && g.signs[p+1].num == nil && g.signs[p+1].from == g.signs[p].to {
 				g.signs[p+1].used = true
 			}
+			return true
+		}
+		if g.bareSide(p) && g.bareSide(k) && k+1 < len(g.signs) && g.signs[k+1].from == g.signs[k].to && g.signs[p+1].from > g.signs[p].to {
+			g.signs[p].used, g.signs[p].senses, c.used = true, nil, true // "the left, sorry, right femoral line"
 			return true
 		}
 		g.substitute(p, k)
@@ -138,6 +148,12 @@ func (g *segment) replace(i int) bool {
 		return true
 	}
 	return false
+}
+
+// bareSide tells whether sign n is a side and names nothing.
+func (g *segment) bareSide(n int) bool {
+	s := &g.signs[n]
+	return s.num == nil && (s.is(rightSide) || s.is(leftSide)) && !s.content2()
 }
 
 // repeats tells whether the words from sign r to k name again what was named
@@ -375,6 +391,11 @@ func (g *segment) substitute(p, r int) {
 			}
 		}
 		if len(both) > 0 {
+			for _, x := range b.senses {
+				if x.kind == isCue && (x.cue == rightSide || x.cue == leftSide) {
+					both = append(both, x) // "the left, hmm, no, the right radial"
+				}
+			}
 			a.senses, a.node = both, a.wasNode
 		}
 	}

@@ -346,6 +346,11 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 		}
 		return full, "said"
 	}
+	if a, ok := g.paired[i]; ok {
+		if unit, how := read(a); unit != "" {
+			return &a, unit, how
+		}
+	}
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
 		if p.num != nil && p.scope&past != 0 && p.from-s.to <= 6 {

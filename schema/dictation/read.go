@@ -90,6 +90,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g := newSegment(lex, text, ctx)
 	g.readItemAgain()
 	g.correct()
+	g.respective()
 	g.readRoomAir()
 	g.readLimits()
 	g.readBareLimits()
@@ -150,6 +151,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readNoDrains()
 	g.readItems()
 	g.readNoWires()
+	g.readRespective()
 	g.readBareSize()
 	g.readACT()
 	g.readHours()
@@ -219,13 +221,54 @@ func sentences(text string) []Span {
 		default:
 			continue
 		}
-		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || refersBack(text[i+1:]) || text[i] == '?' && answersNo(text[i+1:]) {
+		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) {
 			continue
 		}
 		end(i + 1)
 	}
 	end(len(text))
 	return out
+}
+
+// promises tells whether a text ends in a sentence that only announces a correction,
+// which the next one then makes: "Clamp 47. Let me check the sheet. Fifty seven."
+func promises(text string) bool {
+	i := strings.LastIndexAny(text, ".;!?\n")
+	if i < 0 || !takesBack(text[i+1:]) {
+		return false
+	}
+	words := strings.Fields(strings.ToLower(afterHesitation(text[i+1:])))
+	if len(words) > 0 && words[0] == "no," && !slices.Contains(words, "that") && !slices.Contains(words, "wrong") {
+		return false // an answer
+	}
+	return len(words) <= 8 && !slices.ContainsFunc(words, func(w string) bool {
+		_, _, ok := Number(strings.Trim(w, ","))
+		return ok && w != "one"
+	})
+}
+
+// putsRightFrom begin a sentence that may put right the one before.
+var putsRightFrom = wordSet("it it's that they the he she")
+
+// beforeActually are the words before "actually" in a sentence that puts one right.
+var beforeActually = wordSet("was were is it's are it")
+
+// putsRight tells whether a sentence says early that it is the truth of what was
+// said before: "It was in fact a four", "The perfusionist says it was actually ten".
+func putsRight(rest string) bool {
+	words := strings.Fields(rest)
+	if len(words) < 3 || !putsRightFrom[words[0]] {
+		return false
+	}
+	for i, w := range words[1:min(len(words), 7)] {
+		switch strings.Trim(w, ",") {
+		case "actually", "really":
+			return beforeActually[words[i]]
+		case "fact":
+			return words[i] == "in" && beforeActually[words[max(0, i-1)]]
+		}
+	}
+	return false
 }
 
 // answersNo tells whether a question is answered with no: "CA line? None."
@@ -275,6 +318,9 @@ func afterHesitation(s string) string {
 
 func takesBack(rest string) bool {
 	rest = afterHesitation(strings.TrimLeft(rest, " \t\r\n.;"))
+	if putsRight(strings.ToLower(rest[:min(len(rest), 60)])) {
+		return true
+	}
 	if len(rest) > 24 {
 		rest = rest[:24]
 	}

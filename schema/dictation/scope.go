@@ -74,6 +74,8 @@ func (g *segment) findScopes() {
 		case s.is(calls):
 			set(s.from, g.endState(s.to, 2*reach), calling)
 			g.backLimit(i, flags, calling)
+		case s.is(targets) && g.is(s.from, "let") && g.is(s.from-1, "we", "i", "they"):
+			// "before we let the fenestration go"
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
 			set(s.from, g.endState(s.to, 2*reach), aiming)
@@ -569,8 +571,17 @@ func (g *segment) endOfPassing(k, n int) int {
 	if j < len(g.toks) && g.toks[j].text == "," {
 		j++ // "Coming off, the pressure was eighteen"
 	}
+	fronted := g.is(k-1, ",") || g.opensWith(k) // "Before we came off, the pressure was eighteen"
 	for j < len(g.toks) && j-k < n {
+		if g.is(j, "and") && g.numberAt(j+1) && g.is(g.signs[g.at[j+1]].to, "after", "afterward", "now") {
+			break // "five before we filled him and seven after"
+		}
 		if g.toks[j].text == "," {
+			if fronted && !g.numberIn(k, j) && !g.namedIn(k, j) {
+				fronted, n = false, n+j-k
+				j++
+				continue
+			}
 			break
 		}
 		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
@@ -579,6 +590,25 @@ func (g *segment) endOfPassing(k, n int) int {
 		j++
 	}
 	return j
+}
+
+// opensWith tells whether the cue that ends before token k opens its sentence.
+func (g *segment) opensWith(k int) bool {
+	if k < 1 || g.at[k-1] < 0 {
+		return false
+	}
+	from := g.signs[g.at[k-1]].from
+	return from == 0 || g.toks[from-1].kind == stop || g.is(from-1, "and") && from == 1
+}
+
+// namedIn tells whether something of a note is named among tokens a to b.
+func (g *segment) namedIn(a, b int) bool {
+	for k := a; k < b; k++ {
+		if n := g.at[k]; n >= 0 && g.signs[n].content() {
+			return true
+		}
+	}
+	return false
 }
 
 // endIntent is where an intention ends: it may run over commas, not to what was done

@@ -285,10 +285,11 @@ type segment struct {
 	claims   []claim
 	groups   []group
 	links    []link
-	old      []string    // numbers said to be of a time before
-	amends   []amend     // numbers of before, put right
-	taken    []withdrawn // what is taken back of what was said before
-	graft    bool        // the arterial inflow is through a graft
+	old      []string       // numbers said to be of a time before
+	amends   []amend        // numbers of before, put right
+	paired   map[int]amount // by sign: the number said of it "respectively"
+	taken    []withdrawn    // what is taken back of what was said before
+	graft    bool           // the arterial inflow is through a graft
 }
 
 // span is the stretch of text that tokens from..to cover.
@@ -360,6 +361,12 @@ func (g *segment) findSigns() {
 		}
 		if to == i+1 && g.is(i, "or") && g.words(i, to) != "OR" {
 			node, to = 0, 0 // no operating room
+		}
+		if to == i+3 && g.is(i, "right", "left") && g.is(i+1, "and") && g.is(i+2, "right", "left") && slices.ContainsFunc(g.toks[to:], func(t token) bool { return t.text == "respectively" }) {
+			node, to = g.lex.match(g.toks[:i+1], i) // each has its own number
+		}
+		if to == i+1 && g.is(i, "mean") && strings.EqualFold(g.words(i, to), "means") && !(i+1 < len(g.toks) && g.toks[i+1].kind == figure) {
+			node, to = 0, 0 // "that means too much flow", no mean pressure
 		}
 		if to == i+1 && g.is(i, "has") && g.words(i, to) != "HAS" {
 			node, to = 0, 0 // "he has", no human albumin solution
