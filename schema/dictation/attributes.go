@@ -234,6 +234,10 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = s.to
 			continue
 		}
+		if g.leftVerb(s) && s.from-k <= 3 {
+			k = s.to
+			continue
+		}
 		if side := g.sideOf(s); side != "" && len(t.sides) == 0 && !have["side"] && kind.Name != "drain" && !noSides[kind.Name] && kind.Field("side") != nil && (s.from-t.to <= 4 || s.from-t.to <= 16 && g.is(s.from-1, "the") && g.is(s.from-2, "on", "in")) && !s.content2() && !(n+1 < len(g.signs) && g.signs[n+1].from == s.to && g.signs[n+1].content() && g.signs[n+1].num == nil) {
 			if !strings.HasPrefix(t.varieties[0], "*") {
 				add(kind.Field("side"), side, s.from, s.to, t.from, s.to, "")
@@ -252,7 +256,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = s.to
 			continue
 		}
-		if s.content() && !s.is(filler) && !s.is(both) && !s.is(each) {
+		if s.content() && !s.is(filler) && !s.is(both) && !s.is(each) && !(g.adjunct(s.from) && s.from-k <= 3) {
 			break
 		}
 		k = s.to
@@ -588,7 +592,7 @@ func (g *segment) readTwoAndTwo() {
 	}
 	for i := range g.signs {
 		a := &g.signs[i]
-		if a.used || a.num == nil || i+1 >= len(g.signs) || !g.is(a.to, "and", "+") {
+		if a.used || a.num == nil || i+1 >= len(g.signs) || !g.is(a.to, "and", "+", "plus") {
 			continue
 		}
 		b := &g.signs[i+1]

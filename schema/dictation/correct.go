@@ -6,6 +6,7 @@ import "slices"
 // first gives way to the word said instead, and keeps its place in the sentence.
 func (g *segment) correct() {
 	g.affirm()
+	g.restate()
 	g.renamed()
 	g.renamedAfter()
 	g.wrongOnes()

@@ -68,7 +68,7 @@ func (g *segment) fateOf(t *thing, limit int) fate {
 				}
 			}
 		}
-		if n := g.at[k]; n >= 0 && k > t.to && g.signs[n].from == k && g.otherTopic(t, int(n)) && !(g.is(k, "closed") && t.varieties[0] == "tracheostomy") {
+		if n := g.at[k]; n >= 0 && k > t.to && g.signs[n].from == k && g.otherTopic(t, int(n)) && !g.adjunct(k) && !(g.is(k, "closed") && t.varieties[0] == "tracheostomy") {
 			return stays
 		}
 		if g.is(k, "failed") && placedKinds[t.of.Name] && !g.is(k+1, "to") && !g.maybe(k) {
@@ -122,6 +122,18 @@ func (g *segment) otherTopic(t *thing, n int) bool {
 		return false
 	}
 	return !g.itemAttribute(t.of, n)
+}
+
+// adjunct tells whether what stands at token k only says what a thing was for, or
+// when: "in for the bypass run".
+func (g *segment) adjunct(k int) bool {
+	if n := g.at[k]; n >= 0 && g.signs[n].content2() {
+		return false
+	}
+	if g.is(k-1, "the", "this", "her", "his", "last", "a") {
+		k--
+	}
+	return g.is(k-1, "for", "during", "from", "by")
 }
 
 // goneWords tell, after a pronoun, that what was listed before is not there now.

@@ -437,7 +437,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.ClosingTolerated && x.value == "no" && !g.within(s, "tolerated", "tolerate") {
 			score = 0 // that it was reopened once does not say how it ended
 		}
-		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of") {
+		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of", "from") {
 			score = 0 // where the child goes from
 		}
 		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {

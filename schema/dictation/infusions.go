@@ -496,7 +496,11 @@ func (g *segment) stateAfter(i, end int) string {
 // through, or -1.
 func (g *segment) lineAfter(i, end int) int {
 	s := &g.signs[i]
-	limit := min(end, s.to+14)
+	said := s.to // where the dose ends
+	for j := i + 1; j < len(g.signs) && g.signs[j].from-said <= 1 && (g.signs[j].num != nil || g.signs[j].has(isUnit)); j++ {
+		said = g.signs[j].to
+	}
+	limit := min(end, said+14)
 	way := false
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < limit; j++ {
 		p := &g.signs[j]
@@ -519,7 +523,7 @@ func (g *segment) lineAfter(i, end int) int {
 			return -1
 		}
 		for _, x := range p.senses {
-			if (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" && p.from-s.to < 14 {
+			if (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" && p.from-said < 14 {
 				return j
 			}
 		}

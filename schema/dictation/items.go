@@ -131,9 +131,10 @@ func (g *segment) resolveThings(ts []thing) {
 		}
 		t.of = g.standsAlone(t)
 	}
-	for n := 0; n+1 < len(ts); n++ { // "right femoral PICC": where it lies, not another line
+	for n := 0; n+1 < len(ts); n++ { // "right femoral PICC", "a tunnelled Broviac": one line, not two
 		t, p := &ts[n], &ts[n+1]
-		if t.of != nil && t.of.Name == "central-venous-line" && p.of == t.of && p.sign == t.sign+1 && g.signs[p.sign].from == g.signs[t.sign].to && len(p.options) > 0 && p.options[0].value == "picc" {
+		near := g.signs[p.sign].from == g.signs[t.sign].to || g.is(g.signs[t.sign].to, "venous") && g.signs[p.sign].from == g.signs[t.sign].to+1
+		if t.of != nil && t.of.Name == "central-venous-line" && p.of == t.of && p.sign == t.sign+1 && near && len(p.options) > 0 && (p.options[0].value == "picc" || p.options[0].value == "sheath" || p.options[0].value == t.options[0].value) {
 			if len(p.sides) == 0 {
 				p.sides = t.sides
 			}
@@ -342,6 +343,13 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
+	if g.ctx.last == "pacing-wires" || g.mentions("wire") { // "ventricular threshold 0.8"
+		for _, k := range kinds {
+			if n := g.nextSign(t.to); k.Name == "pacing-wires" && n < len(g.signs) && g.signs[n].from == t.to && g.namesAttribute(k, n) && g.listTalk(t) {
+				return k
+			}
+		}
+	}
 	if len(kinds) == 1 && kinds[0].Name == "drain" && g.signs[t.sign].scope&denied != 0 && (g.listTalk(t) || g.mentions("drain")) {
 		return kinds[0] // "Pleurals none."
 	}
@@ -361,6 +369,9 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 				return k
 			}
 		}
+	}
+	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has")) {
+		return kinds[0] // a tube named by its place
 	}
 	if len(t.sides) > 0 && t.options[0].value == "pulmonary-artery" {
 		return nil // the left pulmonary artery is a vessel

@@ -1,6 +1,10 @@
 package dictation
 
-import "strings"
+import (
+	"strings"
+
+	"fairlead/schema"
+)
 
 // takenOut tells whether the thing is said to have been taken out.
 func (g *segment) takenOut(t *thing, limit int) bool {
@@ -165,4 +169,42 @@ func (g *segment) listsWhatIsOut() bool {
 		}
 	}
 	return false
+}
+
+// readInAndOut reads a throat pack or an echo probe that went in and came out again,
+// told word by word: "throat pack in at the start and out at the end".
+func (g *segment) readInAndOut() {
+	for k := 0; k+2 < len(g.toks); k++ {
+		var f *schema.Field
+		end := k + 2
+		switch {
+		case g.is(k, "throat") && g.is(k+1, "pack"):
+			f = fieldAt(schema.AirwayThroatPack)
+		case g.is(k, "pack") && g.is(k+1, "in") && g.is(k+2, "the") && g.is(k+3, "throat"):
+			f, end = fieldAt(schema.AirwayThroatPack), k+4
+		case g.is(k, "echo", "toe", "tee") && g.is(k+1, "probe"):
+			f = fieldAt(schema.AirwayEchoProbe)
+		default:
+			continue
+		}
+		told := func(j int) bool { // "at the start" is no plan here
+			n := g.at[j]
+			return n < 0 || g.signs[n].scope&(denied|past|hearsay|calling) == 0
+		}
+		if !g.inNote(f) || !told(k) || g.maybe(k) {
+			continue
+		}
+		for j := end; j < len(g.toks) && j < end+10 && g.toks[j].kind != stop; j++ {
+			if n := g.at[j]; g.is(j, "not", "no", "never", "still", "will", "stay", "to", "when", "until") || n >= 0 && (g.signs[n].content2() || !told(j)) {
+				break
+			}
+			if !g.is(j, "out", "removed", "retrieved") || g.numberAt(j+2) && g.is(j+1, "at") || g.numberAt(j+1) {
+				continue
+			}
+			if !g.claimsValue(f, "in-and-out") {
+				g.claimField(f, "in-and-out", j, j+1, k, j+1)
+			}
+			break
+		}
+	}
 }

@@ -156,6 +156,23 @@ func (g *segment) readPacksLeft() {
 	if kind == nil {
 		return
 	}
+	for k := range g.toks { // "we took out two packs, none are left"
+		if !g.is(k, "none", "nothing") || !g.mentions("pack", "swab") || !g.inNote(f) || g.claimsStated(f) {
+			continue
+		}
+		j := k + 1
+		if g.is(j, "are", "is", "were", "was") {
+			j++
+		}
+		if !g.is(j, "left", "remain", "remaining", "remained", "in") || g.is(j+1, "to", "over", "pleural") || g.is(j, "in") && j == k+1 {
+			continue
+		}
+		c := g.claimField(f, "", k, k+1, k, j+1)
+		c.stated = schema.StatedNone
+		if n := g.at[k]; n >= 0 {
+			g.signs[n].used = true
+		}
+	}
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.used || s.scope&(unreal|denied) != 0 || !g.namesList(s, f.Path) || !g.within(s, "pack", "swab", "packed") {
@@ -201,4 +218,9 @@ func (g *segment) packsNone() {
 		g.claimIn(gi, kind.Field("variety"), "packs", from, to, why, whyTo)
 		return
 	}
+}
+
+// claimsStated tells whether the segment says already that there is none of a field.
+func (g *segment) claimsStated(f *schema.Field) bool {
+	return slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.stated != "" && !c.gone })
 }

@@ -32,8 +32,25 @@ func (g *segment) pressureAt(i int) string {
 		if x.kind == isItem && x.item.Name == "intracardiac-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
 			return x.value
 		}
+		if x.kind == isItem && x.item.Name == "central-venous-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
+			return g.venousPressure(x.value)
+		}
 	}
 	return ""
+}
+
+// venousPressure is what a line in a vein reads: in the neck, after stage 2, the
+// pressure of the lung arteries.
+func (g *segment) venousPressure(variety string) string {
+	switch {
+	case variety == "femoral":
+		return "femoral-venous"
+	case variety != "jugular" && variety != "subclavian" && variety != "picc" && variety != "tunnelled" && variety != "":
+		return ""
+	case g.lex.kind == schema.Stage2:
+		return "glenn"
+	}
+	return "central-venous"
 }
 
 // wordAt is the word at token k, or "".

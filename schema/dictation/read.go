@@ -144,6 +144,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readAnticoagulation()
 	g.readProstaglandin()
 	g.readInfusions()
+	g.readInAndOut()
 	g.readCultures()
 	g.readSwabsLeft()
 	g.readPacksLeft()

@@ -215,6 +215,9 @@ func (g *segment) readBehindSternum() {
 		return
 	}
 	said := g.mentions("nearest", "closest")
+	if !said && g.mentions("pack", "swab", "membrane", "gauze", "sheet", "patch") {
+		return // of what was left there
+	}
 	for i := range g.signs {
 		if g.signs[i].num == nil || !g.plainTalk(i) {
 			continue

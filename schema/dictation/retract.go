@@ -46,7 +46,7 @@ func (g *segment) retract() {
 		settled = g.pronounInstead(i) || settled
 		for b := range g.groups { // the second of two things of one kind
 			y := &g.groups[b]
-			if y.item == nil || y.gone || y.denied || y.from < s.to || y.from-s.to > 5 || g.crossesStop(s.to, y.from) {
+			if s.used || y.item == nil || y.gone || y.denied || y.from < s.to || y.from-s.to > 5 || g.crossesStop(s.to, y.from) {
 				continue
 			}
 			for a := range g.groups {

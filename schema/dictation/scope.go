@@ -51,6 +51,8 @@ func (g *segment) findScopes() {
 					set(g.signs[j].from, g.signs[j].to, formerly)
 				}
 			}
+		case s.is(history) && g.provenance(s):
+			// where a thing that is still there came from
 		case s.is(history) && g.closesClause(s):
 			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
 		case s.is(history), s.is(comes) && !s.is(passing):
@@ -266,6 +268,30 @@ func (g *segment) endFormer(s *sign) int {
 		}
 	}
 	return len(g.toks)
+}
+
+// provenance tells whether a cue of an earlier time only says since when a thing has
+// been there: "has a gastrostomy from before", "dates from last week and is still in".
+func (g *segment) provenance(s *sign) bool {
+	if g.is(s.from-1, "from", "since") || g.is(s.from, "from", "since") {
+		for k := s.from - 1; k >= 0 && k >= s.from-9 && g.toks[k].kind != stop; k-- {
+			if g.is(k, "was", "were", "had", "came", "took", "removed", "out") {
+				return false
+			}
+			if g.is(k, "has", "have", "already", "still", "keep", "date", "stay") {
+				return true
+			}
+		}
+	}
+	if g.is(s.from-1, "ago") || g.within(s, "stage", "operation") {
+		return false
+	}
+	for k := s.to; k+1 < len(g.toks) && k < s.to+5 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "still") && g.is(k+1, "in", "working", "there", "running", "usable") && (g.is(k-1, "is", "are", ",", "and")) {
+			return true
+		}
+	}
+	return false
 }
 
 // came is coming for a cue that speaks of the child before this operation.

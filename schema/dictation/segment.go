@@ -453,7 +453,7 @@ func (g *segment) pronounOne(i int) bool {
 	}
 	switch g.wordAt(i - 1) {
 	case "every", "little", "this", "that", "which", "other", "young", "small", "new", "old":
-		return g.at[i-1] < 0 || g.signs[g.at[i-1]].num == nil
+		return !g.is(i-2, "make") && (g.at[i-1] < 0 || g.signs[g.at[i-1]].num == nil)
 	case "right", "left", "the":
 		return g.is(i+1, "was", "is", "had", "has", "we", "that", "which")
 	}

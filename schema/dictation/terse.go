@@ -104,6 +104,9 @@ func (g *segment) drainedSide(i int) []sense {
 			}
 		}
 	}
+	if kind != nil && s.has(isPair) && g.within(s, "pleura", "pleure") && s.to-s.from == 1 && s.scope&(unreal|denied) == 0 && (g.is(s.to, "drained") || g.is(s.to, "was", "were", "are", "is") && g.is(s.to+1, "drained")) {
+		return []sense{{kind: isItem, item: kind, value: "*-pleural"}} // "both pleurae were drained"
+	}
 	if kind == nil || !drains || s.scope&unreal != 0 {
 		return nil
 	}

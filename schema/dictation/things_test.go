@@ -72,6 +72,29 @@ var attached = []family{
 	{schema.Stage2, "Right radial arterial line, twenty two. Left radial arterial line was placed and is out.", "arterial-line variety=radial side=right gauge=22\n!arterial-line side=left"},
 	{schema.Stage1, "The mediastinal drain, twelve French, will be pulled when it is dry.", "drain variety=mediastinal size=12"},
 	{schema.Stage1, "Two atrial wires and no earth wire.", "none pacing-wires variety=skin-earth"},
+	{schema.Stage1, "Left femoral line, four French, in for the bypass run came out.", "!central-venous-line variety=femoral"},
+	// a correction that names the thing once more
+	{schema.Stage1, "Two ventricular wires. Make that one ventricular.", "pacing-wires variety=ventricular count=1\n!pacing-wires count=2"},
+	{schema.Stage1, "One atrial and two ventricular wires. Sorry, two atrial.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "Ventricular wires two, atrial wires two, no, one atrial.", "pacing-wires variety=atrial count=1\npacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "Left femoral arterial line, no, right femoral.", "arterial-line variety=femoral side=right\n!arterial-line side=left"},
+	{schema.Stage1, "Right jugular line. I meant left.", "central-venous-line variety=jugular side=left"},
+	// the verb "left" is no side
+	{schema.Stage1, "We placed a peritoneal dialysis catheter and left it open on drainage.", "dialysis-catheter variety=peritoneal use=open\n!dialysis-catheter side=left"},
+	// where a thing came from, and what is still in
+	{schema.Stage1, "The PICC in the left arm dates from last week and is still working.", "central-venous-line variety=picc side=left"},
+	{schema.Stage1, "The left femoral venous sheath from the cath lab, five French, is still there.", "central-venous-line side=left size=5\n!operation.place=catheter-laboratory"},
+	{schema.Stage1, "She has a gastrostomy from before, a ten French, which we didn't touch.", "gut-and-bladder variety=gastrostomy size=10"},
+	// what a line reads, and what runs in it
+	{schema.Stage1, "The neck line reads fourteen.", "pressures.readings pressure=central-venous mean=14"},
+	{schema.Stage2, "The neck line reads fourteen.", "stage2.cavalPressure=14"},
+	{schema.Stage1, "Morphine twenty mics per kilo per hour and midazolam one hundred mics per kilo per hour, both down the blue lumen of the femoral.", "infusions.running drug=morphine lumen=blue item=central-venous-line/femoral\ninfusions.running drug=midazolam lumen=blue item=central-venous-line/femoral"},
+	{schema.Stage1, "Pacing DDD at a hundred and forty, outputs ten and eight.", "leaving.atrialOutput=10\nleaving.ventricularOutput=8"},
+	{schema.Stage1, "Atrial wires threshold one milliamp; ventricular threshold point eight.", "pacing-wires variety=ventricular threshold=0.8"},
+	// both of two, and what went in and came out
+	{schema.Stage1, "Both pleurae drained, ten French each side.", "drain variety=right-pleural size=10\ndrain variety=left-pleural size=10"},
+	{schema.Stage1, "Throat pack in at the start and out at the end.", "airway.throatPack=in-and-out"},
+	{schema.Stage1, "A membrane over the heart and two packs behind it, one over the aorta and one under the right sternal edge.", "left-on-purpose variety=packs count=2\n!approach.nearestStructure=aorta"},
 }
 
 func TestAttached(t *testing.T) { holds(t, attached) }

@@ -184,6 +184,29 @@ func (g *segment) readPaceSettings() {
 	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "box", "aai", "vvi") || g.mentions("threshold") {
 		return
 	}
+	for k := 0; k+3 < len(g.toks); k++ { // "outputs ten and eight"
+		if !g.is(k, "output") || !g.pluralAt(k) {
+			continue
+		}
+		j := k + 1
+		if g.is(j, "at", "of", "are") {
+			j++
+		}
+		if !g.numberAt(j) || !g.is(g.signs[g.at[j]].to, "and", "/") || !g.numberAt(g.signs[g.at[j]].to+1) {
+			continue
+		}
+		for n, f := range []*schema.Field{atrial, ventricular} {
+			i := int(g.at[j])
+			if n == 1 {
+				i = int(g.at[g.signs[i].to+1])
+			}
+			a, _ := g.amountAt(i)
+			if v, _, ok := fits(f, a); ok && g.plainTalk(i) && (a.units == nil || slices.Contains(a.units, "mA")) {
+				g.judge(g.claimField(f, v, a.from, a.to, k, a.to), a)
+				g.useAmount(a)
+			}
+		}
+	}
 	for k := 0; k+1 < len(g.toks); k++ {
 		j := k + 1
 		for g.is(j, "output", "delay", "at") {

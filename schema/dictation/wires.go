@@ -150,7 +150,7 @@ func (g *segment) readNoWires() {
 		if s.used || s.scope&denied == 0 || s.scope&unreal != 0 || !slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isHead && x.item == kind }) || !g.pluralAt(s.to-1) {
 			continue
 		}
-		if g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.mentions("atrial", "ventricular") || g.is(s.to, "connected", "tested", "needed", "used") {
+		if g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.mentions("atrial", "ventricular") || g.is(s.to, "connected", "tested") {
 			return
 		}
 		for _, v := range []string{"atrial", "ventricular"} {
