@@ -51,8 +51,19 @@ func (g *segment) readInfusions() {
 				break
 			}
 		}
+		changed := g.titrated(i, drug, end)
+		if changed != nil || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
+			s.scope &^= past | formerly // what it ran at first was then; "he has had no adrenaline"
+		}
 		if s.scope&unreal != 0 {
 			continue
+		}
+		if g.neverRan(i) {
+			if bolusDrugs[drug] {
+				s.used = true
+				continue // it may start later: nothing is said of now
+			}
+			s.scope |= denied
 		}
 		if s.scope&denied != 0 {
 			if g.is(s.to, "bolus", "loading", "load", "boluse") {
@@ -77,6 +88,14 @@ func (g *segment) readInfusions() {
 			continue // what became of it has fields of its own
 		}
 		dose, unit, how := g.doseOf(i, drug, end)
+		if changed != nil && (dose == nil || dose.from < changed.from) {
+			if dose != nil {
+				g.useAmount(*dose)
+				dose = changed
+			} else if u, ok := usualDose[drug]; ok && changed.units == nil {
+				dose, unit, how = changed, u.unit, "unsaid"
+			}
+		}
 		line := g.lineAfter(i, end)
 		state := g.stateAfter(i, end)
 		if dose != nil && drug == "calcium-chloride" && how == "unsaid" && s.to-s.from == 1 && len(dose.decimal) <= 4 && dose.decimal[0] <= '2' && (len(dose.decimal) == 1 || dose.decimal[1] == '.') {
@@ -157,6 +176,9 @@ func (g *segment) readInfusions() {
 		}
 		if line < 0 {
 			line = g.lineBefore(drips[n].sign)
+			if line >= 0 && n > 0 && !first && line == g.lineAfter(drips[n-1].sign, drips[n-1].end) {
+				line = -1 // "milrinone through the UVC, fentanyl five": of the drug before
+			}
 			if line < 0 {
 				line = g.lineHeading(drips[n].sign)
 			}
@@ -464,7 +486,8 @@ func (g *segment) stateAfter(i, end int) string {
 	s := &g.signs[i]
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
-		if far := p.from - s.to; far > 5 && !(far <= 8 && p.is(stoppedCue) && g.is(p.from-1, "is", "now", "been")) || g.stopsItem(s.to, p.from) {
+		turned := p.is(stoppedCue) && g.is(p.from-1, "that", "it") && g.is(p.from-2, "turned", "switched", "took") // "we turned that off"
+		if far := p.from - s.to; far > 5 && !(far <= 8 && p.is(stoppedCue) && g.is(p.from-1, "is", "now", "been")) || g.stopsItem(s.to, p.from) && !turned {
 			break
 		}
 		if p.num != nil || p.has(isUnit) {
