@@ -18,11 +18,15 @@ func (g *segment) readTakenDown() {
 			s.used = true // what it was taken down to
 			continue
 		}
+		if j := g.tookItDown(s.to); j > 0 {
+			g.claimField(f, v, s.from, s.to, s.from, j)
+			return
+		}
 		k := s.to
 		for g.is(k, ",", "was", "has", "been", "circulation") {
 			k++
 		}
-		if g.is(k, "taken") && g.is(k+1, "down") {
+		if g.is(k, "taken", "came", "come", "coming") && g.is(k+1, "down") {
 			g.claimField(f, v, s.from, s.to, s.from, k+2)
 			s.used = true
 			continue
@@ -45,6 +49,17 @@ func (g *segment) readTakenDown() {
 			return
 		}
 	}
+}
+
+// tookItDown is the token after "took it down", where token k is followed by it: "a
+// failing Fontan, so we took it down to a Glenn"; or 0.
+func (g *segment) tookItDown(k int) int {
+	for j := k; j+2 < len(g.toks) && j < k+6 && g.toks[j].kind != stop; j++ {
+		if g.is(j, "took", "taken", "take") && g.is(j+1, "it", "this", "that") && g.is(j+2, "down") && !g.unrealAt(j) {
+			return j + 3
+		}
+	}
+	return 0
 }
 
 // readBeforeAfter reads the saturation just before and just after what was done:

@@ -64,7 +64,7 @@ func (g *segment) readCatheter() {
 	}
 	at := -1
 	for k := range g.toks {
-		if g.is(k, "cath", "catheterized", "catheterization") || g.is(k, "catheter") && (g.is(k-1, "at", "the", "last", "preop", "op", "friday", "monday", "tuesday", "wednesday", "thursday", "saturday", "sunday", "week", "month", "cardiac", "recent") || k == 0) && !g.is(k+1, "is", "for", "was", "in", "to", "through") {
+		if g.is(k, "cath", "catheterized", "catheterization") || g.is(k, "catheter") && (g.is(k-1, "at", "the", "her", "his", "last", "preop", "op", "friday", "monday", "tuesday", "wednesday", "thursday", "saturday", "sunday", "week", "month", "cardiac", "recent") || k == 0) && !g.is(k+1, "is", "for", "was", "to", "through") && !(g.is(k+1, "in") && g.is(k+2, "the", "his", "her", "place", "a")) {
 			at = k
 			break
 		}

@@ -72,6 +72,16 @@ var deedsTold = []family{
 	{schema.Reexploration, "Shunt open, left alone.", "between.shuntDone=none"},
 	{schema.ShuntRevision, "We swapped the three and a half for a four.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
 	{schema.Stage1, "Prebypass ultrafiltration: two hundred.", "perfusion.ultrafiltration kind=prebypass volume=200"},
+	{schema.ShuntRevision, "We narrowed the shunt with a single clip.", "between.shuntDone=clipped"},
+	{schema.ShuntRevision, "Sats were fifty five, now eighty one.", "between.saturationBeforeWork=55\nleaving.saturation=81\n!leaving.saturation=55"},
+	{schema.Stage1, "DHCA 0 SACP 52 min @ 50.", "support.arrests=none\nsupport.perfusions minutes=52 flow=50\n!support.arrests minutes=52"},
+	{schema.Stage1, "ACT stayed above four eighty.", "clotting.clottingTimeBypass=>480"},
+	{schema.Takedown, "Failing Fontan, so we took it down to a Glenn.", "between.takenDown=fontan\n!between.takenDown=glenn"},
+	{schema.Stage2, "The catheter in March gave a mean PA of twelve. Function was good then.", "catheter.meanPulmonaryPressure=12\n!echo.function=good"},
+	{schema.Stage2, "The left branch was tight where the shunt came in and we opened it out with bovine pericardium.", "stage2.enlargement=left\nstage2.enlargementMaterial=bovine-pericardium"},
+	{schema.Stage1, "Del Nido 300 into the root.", "perfusion.cardioplegiaDoses volume=300 route=aortic-root"},
+	{schema.Stage1, "We took off another hundred and fifty by MUF.", "perfusion.ultrafiltration kind=modified volume=150"},
+	{schema.Stage1, "Two units of platelets were ordered, none given.", "!blood.products product=platelets"},
 }
 
 func TestDeedsTold(t *testing.T) { holds(t, deedsTold) }

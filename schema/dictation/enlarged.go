@@ -74,10 +74,13 @@ func (g *segment) readEnlargement(f *schema.Field) {
 		}
 	}
 	for k := range g.toks {
-		if !(widens[g.toks[k].text] || g.is(k, "opened") && g.is(k+1, "out")) || g.unrealAt(k) || g.is(k+1, "to", "on") && g.is(k+2, "the") && g.is(k+3, "arch", "aorta", "root") || g.is(k-1, "arch", "stump", "aortic", "septal") {
+		if !(widens[g.toks[k].text] || g.is(k, "opened") && (g.is(k+1, "out", "up") || g.is(k+1, "it", "them", "that") && g.is(k+2, "out", "up"))) || g.unrealAt(k) || g.is(k+1, "to", "on") && g.is(k+2, "the") && g.is(k+3, "arch", "aorta", "root") || g.is(k-1, "arch", "stump", "aortic", "septal") {
 			continue
 		}
 		best, near := -1, 9
+		if g.is(k+1, "it", "them", "this", "that") || g.is(k-1, "it") {
+			near = 15 // "tight where the shunt came in and we opened it out"
+		}
 		for n, p := range parts {
 			gap := k - p.to
 			if p.from > k {

@@ -280,7 +280,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	s := &g.signs[i]
 	f := x.field
 	score := 0.0
-	if !g.lex.generic[f] && (!needsName[f.Path] || g.within(s, "takedown", "take", "taken") || f.Path == schema.AnatomyArchForm && g.within(s, "arch") || f.Path == schema.AnatomyDominantVentricle && g.within(s, "dominant", "dominance", "systemic")) && x.value != "left-open" && g.sideOf(s) == "" && g.onlyField(s, f) && !x.inner && (g.lex.alone[s.node] && !siteLike[f.Name] || g.lex.long[s.node] && !siteLike[f.Name] && !g.doubtful(s, f)) {
+	if !g.lex.generic[f] && (!needsName[f.Path] || g.within(s, "takedown", "take", "taken", "down") || f.Path == schema.AnatomyArchForm && g.within(s, "arch") || f.Path == schema.AnatomyDominantVentricle && g.within(s, "dominant", "dominance", "systemic")) && x.value != "left-open" && g.sideOf(s) == "" && g.onlyField(s, f) && !x.inner && (g.lex.alone[s.node] && !siteLike[f.Name] || g.lex.long[s.node] && !siteLike[f.Name] && !g.doubtful(s, f)) {
 		score = 3
 	}
 	if score < 3 && !x.inner && g.lex.long[s.node] && !needsName[f.Path] && g.partNames(s, f) {
@@ -459,7 +459,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.VentilationBreathing && x.value == "high-flow" && g.mentions("nitric", "ino") {
 			score = 0
 		}
-		if f.Path == schema.BetweenTakenDown && !g.within(s, "takedown", "take", "taken") && (name < 0 || g.signs[name].from > s.from && g.signs[name].from-s.to > 0 || g.signs[name].from < s.from && (s.from-g.signs[name].to > 2 || g.crosses(g.signs[name].to, s.from))) {
+		if f.Path == schema.BetweenTakenDown && !g.within(s, "takedown", "take", "taken", "down") && (name < 0 || g.signs[name].from > s.from && g.signs[name].from-s.to > 0 || g.signs[name].from < s.from && (s.from-g.signs[name].to > 2 || g.crosses(g.signs[name].to, s.from))) {
 			score = 0
 		}
 	} else if f.Section == "mechanical" && g.related(f) && g.onlyField(s, f) && !x.inner {

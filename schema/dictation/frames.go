@@ -94,7 +94,11 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		found := 0
 		for d := 1; d <= frameGap+1 && found == 0; d++ {
 			j := high + d
-			if found = g.choiceAt(part, j); found == 0 && !fr.ordered {
+			if found = g.choiceAt(part, j); found == 0 && !fr.ordered && d < high-low {
+				j = low + d // between the two met so far
+				found = g.choiceAt(part, j)
+			}
+			if found == 0 && !fr.ordered {
 				j = low - d
 				found = g.choiceAt(part, j)
 			}
@@ -111,6 +115,9 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		}
 	}
 	for j := low; j <= high; j++ {
+		if !fr.denies && refusing[g.toks[j].text] {
+			return nil
+		}
 		n := g.at[j]
 		if n < 0 {
 			continue

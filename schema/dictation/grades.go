@@ -48,6 +48,14 @@ func (g *segment) readLeaks() {
 			g.signs[n].used = true
 		}
 	}
+	for k := range g.toks { // "the neo-aortic valve is competent"
+		if g.is(k, "competent") && g.inNote(outlet) && (outlets[g.wordAt(k-2)] && g.is(k-1, "valve") || outlets[g.wordAt(k-3)] && g.is(k-2, "valve")) && !g.unrealAt(k) {
+			g.claimField(outlet, "none", k, k+1, k-2, k+1)
+			if n := g.at[k]; n >= 0 {
+				g.signs[n].used = true
+			}
+		}
+	}
 	var av []leakGrade
 	for _, m := range met {
 		if !m.outlet {
@@ -103,7 +111,7 @@ func (g *segment) leakAt(k int) int {
 func (g *segment) ofBefore(at int) bool {
 	for k := at + 1; k < len(g.toks) && k < at+5 && !g.is(k, ",", "and", "but", "now") && leakGrades[g.toks[k].text] == ""; k++ {
 		if g.is(k, "before", "beforehand", "preop", "pre", "preoperatively", "preoperative", "previously") || g.is(k, "at") && g.is(k+1, "cath", "catheter", "presentation") {
-			return !g.is(k+1, "we", "i", "the")
+			return !g.is(k+1, "we", "i", "the") || g.is(k+2, "started", "began", "operated", "operation", "surgery", "repair", "case")
 		}
 	}
 	other := false

@@ -91,7 +91,14 @@ func (g *segment) misplaced() {
 			drop = g.mentions("interrupted") || !g.anyPrefix("cannul", "bicaval", "caval", "venous", "pump", "bypass", "cpb", "atri")
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
+		case schema.ClosingPericardium:
+			drop = c.value == "patched" && g.mentions("arch", "septum", "branch", "aorta", "stump", "pa", "confluence")
 		case schema.Stage1ArchTechnique:
+			if c.value == "direct-no-patch" && g.is(c.to-1, "patch", "needed", "required") {
+				for b := range g.claims { // "we did not need a patch, it was sewn end to side"
+					drop = drop || g.claims[b].field == c.field && g.claims[b].value != c.value && !g.claims[b].gone
+				}
+			}
 			for k := range g.toks { // "arch fine, no patch"
 				drop = drop || c.value == "direct-no-patch" && g.is(k, "arch") && (g.is(k-1, "no") || g.is(k+1, "fine", "normal", "unobstructed", "ok", "untouched", "left") || g.is(k+1, "was", "is", "itself") && g.is(k+2, "fine", "normal", "unobstructed", "ok", "untouched", "left", "good"))
 			}

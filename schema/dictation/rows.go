@@ -392,6 +392,9 @@ func (g *segment) volumesSaid(i int) bool {
 	if i > 0 && g.signs[i-1].num != nil && !g.signs[i-1].used && (g.is(g.signs[i].from-1, "of") || smallCount(g.signs[i-1].num.decimal) > 0) {
 		return true
 	}
+	if i > 1 && g.signs[i-1].has(isUnit) && g.signs[i-1].num == nil && g.signs[i-2].num != nil && g.signs[i-2].to == g.signs[i-1].from && smallCount(g.signs[i-2].num.decimal) > 0 && g.is(g.signs[i].from-1, "of") {
+		return true // "two units of platelets"
+	}
 	for j := i + 1; j < len(g.signs) && g.signs[j].from-g.signs[i].to <= 5 && !g.crossesStop(g.signs[i].to, g.signs[j].from); j++ {
 		for _, x := range g.signs[j].senses { // "platelets 60, FFP 40"
 			if x.kind == isValue && x.field.Path.List() == schema.BloodProducts && x.field.Name == "product" && !x.inner && g.numberAt(g.signs[j].to) {
@@ -525,13 +528,24 @@ func (g *segment) phaseRows() {
 					to = max(to, g.claims[c].to)
 				}
 			}
-			if g.claimed(x, phase) || to > k || last == k && !g.onlyGiven(to, k) || g.crossesStop(to, k) {
+			if g.claimed(x, phase) || to > k || last == k && !g.onlyGiven(to, k) || last < k && !g.listedOn(to, last) {
 				break
 			}
 			g.claimIn(x, phase, v, k, end, r.from, end)
 			last = r.from
 		}
 	}
+}
+
+// listedOn tells whether nothing but what joins two things of a list stands between
+// two tokens.
+func (g *segment) listedOn(from, to int) bool {
+	for k := from; k < to; k++ {
+		if g.toks[k].kind == word && !g.is(k, "and", "plus", "of", "then", "also", "with", "some", "a", "mil", "unit") && !g.numberAt(k) || g.toks[k].kind == stop {
+			return false
+		}
+	}
+	return true
 }
 
 // productBefore tells whether a blood product is named right before sign i.

@@ -58,7 +58,7 @@ func (g *segment) readRuns() {
 		a, _ := g.amountAt(n)
 		v, err := strconv.Atoi(a.decimal)
 		if err != nil || v < 5 || v > 600 || a.units != nil && !slices.Contains(a.units, "min") || s.num.surely ||
-			a.units == nil && len(spans) == 0 && !several || a.units == nil && !g.is(a.from-1, ",", "and", "then", "second", "first", "further", "another", "was", ":", "for", "took") {
+			a.units == nil && len(spans) == 0 && !several && !g.is(a.from-1, "took", "was", "lasted", "of", "ran") || a.units == nil && !g.is(a.from-1, ",", "and", "then", "second", "first", "further", "another", "was", ":", "for", "took") {
 			break
 		}
 		if g.is(a.to, "in", "total", "altogether", "together", "overall") && g.is(a.to+1, "all", "total") || g.is(a.to, "altogether", "together", "overall", "total") {
@@ -67,7 +67,7 @@ func (g *segment) readRuns() {
 		spans = append(spans, a)
 		last = a.to
 	}
-	if len(spans) == 0 || several && len(spans) < 2 || len(spans) == 1 && (spans[0].units == nil || g.lastPeriod(schema.SupportRuns) >= 0) {
+	if len(spans) == 0 || several && len(spans) < 2 || len(spans) == 1 && (spans[0].units == nil && !g.is(spans[0].from-1, "took", "was", "lasted", "of", "ran") || g.lastPeriod(schema.SupportRuns) >= 0) {
 		return
 	}
 	for _, a := range spans {

@@ -55,6 +55,10 @@ func (g *segment) findScopes() {
 			// where a thing that is still there came from
 		case s.is(history) && g.closesClause(s):
 			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
+		case s.is(comes) && g.is(s.from, "came", "coming") && (g.sawAfter(s.to) || shuntNouns[g.wordAt(s.from-1)] || g.is(s.from-1, "vein", "cava", "graft", "line", "catheter", "flow")):
+			// "came in with the oscillating saw", "where the shunt came in"
+		case s.is(comes) && !s.is(passing) && s.from > 2 && (s.to >= len(g.toks) || g.is(s.to, ",")) && g.toldBefore(s):
+			set(g.stateStart(i, reach), s.to, past|coming) // "which was moderate before we started, ..."
 		case s.is(history), s.is(comes) && !s.is(passing):
 			set(g.stateStart(i, reach), s.from, past|came(s))
 			set(s.from, g.endState(s.to, reach+4), past|came(s))
@@ -214,8 +218,15 @@ func (g *segment) findScopes() {
 		}
 	}
 	for k := 1; k+1 < len(g.toks); k++ { // "homograft planned but we had none"
-		if g.is(k, "planned", "intended", "meant", "ordered", "requested") && g.toks[k-1].kind == word && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though")) {
+		if g.is(k, "planned", "intended", "meant", "ordered", "requested") && g.toks[k-1].kind == word && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though", "none", "never", "no")) {
 			set(g.startOf(k, 5), k, intended)
+		}
+	}
+	for k := 2; k < len(g.toks); k++ { // "function was good then"
+		if g.is(k, "then") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop) && g.toks[k-1].kind == word {
+			if from := g.startOf(k-1, 6); slices.ContainsFunc(g.toks[from:k], func(t token) bool { return t.text == "was" || t.text == "were" || t.text == "had" }) {
+				set(from, k, past|coming)
+			}
 		}
 	}
 	for k := 0; k+1 < len(g.toks); k++ {
@@ -256,6 +267,26 @@ func (g *segment) findScopes() {
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]
 	}
+}
+
+// toldBefore tells whether the clause that a cue ends has its verb before the cue.
+func (g *segment) toldBefore(s *sign) bool {
+	for k := s.from - 1; k >= 0 && k >= s.from-5 && g.clause[k] == g.clause[s.from]; k-- {
+		if g.is(k, "was", "were", "had", "leaked") {
+			return true
+		}
+	}
+	return g.is(s.from-2, "which") || s.from > 2 && g.is(s.from-2, "was") && g.is(s.from-3, "which")
+}
+
+// sawAfter tells whether the way into the chest is told of after token k.
+func (g *segment) sawAfter(k int) bool {
+	for j := k; j < len(g.toks) && j < k+5 && g.toks[j].kind == word; j++ {
+		if g.is(j, "saw", "injury", "incident", "trouble", "event") {
+			return true
+		}
+	}
+	return false
 }
 
 // endFormer is where what "converted from" speaks of ends: at what it became.

@@ -221,6 +221,11 @@ func (c context) after(g *segment) context {
 			}
 		}
 	}
+	for i := range g.groups {
+		if x := &g.groups[i]; x.list == schema.HybridBands && !x.denied && !x.gone && c.form == "" {
+			c.form = "hybrid"
+		}
+	}
 	for i := range g.claims {
 		switch x := &g.claims[i]; x.field.Path {
 		case schema.SupplyKind:

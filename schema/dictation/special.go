@@ -458,6 +458,9 @@ func (g *segment) readACT() {
 				f = on
 			}
 			b := g.boundBefore(a)
+			if b == "" && j == i+1 && g.is(s.to-1, "above", "over") {
+				b = ">" // "ACT stayed above four eighty"
+			}
 			c := g.claimField(f, a.decimal, a.from, a.to, s.from, a.to)
 			c.bound = b
 			g.judge(c, a)

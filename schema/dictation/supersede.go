@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"fairlead/schema"
 )
 
 // superseded are the words right before a number that put it in the place of the
@@ -70,6 +72,9 @@ func (g *segment) supersede() {
 			}
 			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) {
 				continue
+			}
+			if g.is(start, "now") && g.is(a.from-1, "was", "were") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
+				continue // what it was before the work is a fact there
 			}
 			if g.is(start, "and") && g.is(start+1, "then") && g.mentions("run", "period", "dose", "attempt") {
 				continue // "two runs, 140 minutes and then 32"
