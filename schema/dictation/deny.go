@@ -52,6 +52,12 @@ func (g *segment) deny(i int, flags []scope) {
 		}
 		return
 	}
+	if g.is(s.from, "none", "nil", "nothing") && s.to-s.from == 1 && i+1 < len(g.signs) && (g.signs[i+1].has(isVariety) || g.signs[i+1].has(isItem)) && !g.signs[i+1].has(isHead) && (g.is(g.signs[i+1].from, "in", "into", "to", "on", "behind") && g.signs[i+1].from == s.to || g.is(s.to, "in", "into", "to", "on") && g.signs[i+1].from <= s.to+2) {
+		for k := g.signs[i+1].from; k < g.signs[i+1].to; k++ {
+			flags[k] |= denied // "one in each pleura, and none in the mediastinum"
+		}
+		return
+	}
 	if g.is(s.from, "none", "nil") && g.is(s.from-1, "and") && s.to < len(g.toks) && g.toks[s.to].kind == word {
 		return // "no bypass was needed and none stood by"
 	}

@@ -21,7 +21,7 @@ var fatePhrases = sync.OnceValue(func() [absent + 1][][][]string {
 	for f, text := range [absent + 1]string{
 		gone: `gave|given|giving up; abandoned; was|is|were|are no good; without success|luck; no luck|joy|success; unsuccessful; unsuccessfully; belonged|belongs to;
 			was|were|been|is|are|got|has|have|had|now|then|since|just|both|all removed|pulled|withdrawn|lost|discarded|discontinued|out|gone|abandoned|binned|scrapped;
-			was|were|been|got|be|and|then taken|moved|lifted|brought out|off|away|down; came|come|comes|fell|worked|slipped out|away|adrift|loose; got|was|been|is replaced|exchanged|swapped|changed|superseded by|with|for;
+			was|were|been|got|be|and|then taken|moved|lifted|brought out|off|away|down; came|come|comes|fell|worked|slipped out|away|adrift|loose; got|was|been|is replaced|exchanged|swapped|changed|superseded|converted by|with|for|to;
 			we|i|they|and|then|has|have removed|pulled|withdrew|discarded|lost|swapped|replaced|abandoned|ditched it|them|that|those|this|one|both|these;
 			took|taken|whipped|pulled|had it|them|that|those|this|one|both|these out|away|off; so|and that|it|they|those went; and|then|so pulled|removed|discarded|withdrawn`,
 		absent: `could|would|will|did|can not|never pass|go|thread|advance|feed|float; couldnt|wouldnt|didnt|cannot|cant pass|go|thread|advance|feed|float;
@@ -104,6 +104,12 @@ func (g *segment) toldOf(k, n int, f fate) bool {
 	}
 	if g.is(k+n-1, "withdrawn", "pulled", "for", "to", "brought") && (g.numberAt(k+n) || g.is(k+n, "back", "a", "out") && g.numberAt(k+n+1)) {
 		return false // "was withdrawn two centimetres", "changed for a fifteen"
+	}
+	if k += n; g.is(k-1, "to") && !g.is(k-2, "belonged", "belong") { // "was changed to suction"
+		for g.is(k, "a", "an", "the", "new", "right", "left") {
+			k++
+		}
+		return k < len(g.toks) && g.at[k] >= 0 && g.signs[g.at[k]].content2()
 	}
 	return true
 }

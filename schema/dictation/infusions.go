@@ -104,10 +104,12 @@ func (g *segment) readInfusions() {
 		if dose == nil && drug == "alprostadil" {
 			continue
 		}
-		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) {
+		inList := len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to)) // "fentanyl five, midazolam sixty, rocuronium off"
+		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                                          // "levosimendan point one"
+		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}
-		if dose == nil && !g.infusionTalk(i) && line < 0 && !(state == "stopped" && drug == "heparin") && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
+		if dose == nil && !inList && !bare && !g.infusionTalk(i) && line < 0 && !(state == "stopped" && drug == "heparin") && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
 			continue
 		}
 		if dose != nil && state == "stopped" {
@@ -534,7 +536,7 @@ func (g *segment) lineAfter(i, end int) int {
 			way = true
 		}
 		if !p.has(isItem) && !p.has(isVariety) {
-			if p.num == nil && p.content() && !p.has(isUnit) && !p.is(through) && !g.rowWord(p, running) && !g.lumenWord(p) {
+			if p.num == nil && p.content() && !p.has(isUnit) && !p.is(through) && !g.rowWord(p, running) && !g.lumenWord(p) && !p.is(both) && !g.is(p.from, "peripheral", "peripherally") {
 				if way {
 					continue
 				}

@@ -92,6 +92,9 @@ func (g *segment) resolveThings(ts []thing) {
 		}
 		if k, h := g.headBefore(t); k != nil {
 			t.of = k
+			if g.signs[h].scope&denied != 0 && (h == 0 || g.signs[h-1].num == nil) && g.placeWords(g.signs[h].to, g.signs[t.sign].from) && (g.wordIn(g.signs[h].to, g.signs[t.sign].from, "in") || g.is(g.signs[t.sign].from, "in")) {
+				g.signs[t.sign].scope |= denied // "no central line in the neck"
+			}
 			if g.placeWords(g.signs[h].to, t.from) && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
 				b := thing{sign: h, options: t.options, head: -1, from: g.signs[h].from, to: g.signs[h].to}
 				prev := 0
@@ -125,23 +128,17 @@ func (g *segment) resolveThings(ts []thing) {
 			t.of = k
 			continue
 		}
+		if n > 0 && ts[n-1].of != nil && g.is(t.to, "one") && !g.numberAt(t.to) && t.offers(ts[n-1].of) {
+			t.of = ts[n-1].of // "no atrial wires, ... only two ventricular ones"
+			continue
+		}
 		if n > 0 && ts[n-1].of != nil && g.joinedLoosely(&ts[n-1], t) && t.offers(ts[n-1].of) {
 			t.of = ts[n-1].of
 			continue
 		}
 		t.of = g.standsAlone(t)
 	}
-	for n := 0; n+1 < len(ts); n++ { // "right femoral PICC", "a tunnelled Broviac": one line, not two
-		t, p := &ts[n], &ts[n+1]
-		near := g.signs[p.sign].from == g.signs[t.sign].to || g.is(g.signs[t.sign].to, "venous") && g.signs[p.sign].from == g.signs[t.sign].to+1
-		if t.of != nil && t.of.Name == "central-venous-line" && p.of == t.of && p.sign == t.sign+1 && near && len(p.options) > 0 && (p.options[0].value == "picc" || p.options[0].value == "sheath" || p.options[0].value == t.options[0].value) {
-			if len(p.sides) == 0 {
-				p.sides = t.sides
-			}
-			p.from, t.of = t.from, nil
-			g.signs[t.sign].used = true
-		}
-	}
+	g.oneLine(ts)
 	for n := range ts {
 		t := &ts[n]
 		if t.of == nil {
@@ -370,7 +367,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has")) {
+	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has")) {
 		return kinds[0] // a tube named by its place
 	}
 	if len(t.sides) > 0 && t.options[0].value == "pulmonary-artery" {
@@ -383,7 +380,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if g.pluralAt(t.to-1) && len(kinds) == 1 && (len(t.sides) > 0 || t.count > 0) {
+	if g.pluralAt(t.to-1) && len(kinds) == 1 && kinds[0].Group != "lines" && (len(t.sides) > 0 || t.count > 0) {
 		return kinds[0]
 	}
 	return nil
@@ -495,7 +492,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || sc&denied == 0 && (became == gone || g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
+	if t.gone || sc&denied == 0 && (became == gone || g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from)) {
 		t.gone, s.used = true, true
 		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {

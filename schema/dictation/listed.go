@@ -371,3 +371,29 @@ func (g *segment) placeWords(a, b int) bool {
 	}
 	return true
 }
+
+// oneLine makes one line of two words for it: what it is, and the vein it lies in.
+func (g *segment) oneLine(ts []thing) {
+	for n := 0; n+1 < len(ts); n++ { // "Broviac in the right subclavian": where it goes in
+		t, p := &ts[n], &ts[n+1]
+		if t.of == nil || t.of.Name != "central-venous-line" || !p.offers(t.of) || len(t.options) == 0 || !slices.Contains([]string{"picc", "tunnelled", "port"}, t.options[0].value) || g.signs[p.sign].from-t.to > 3 || g.crosses(t.to, g.signs[p.sign].from) || !(g.is(t.to, "in", "into", "via", "through") || p.through) {
+			continue
+		}
+		if len(t.sides) == 0 {
+			t.sides = p.sides
+		}
+		t.to, p.of, p.options = g.signs[p.sign].to, nil, nil
+		g.signs[p.sign].used = true
+	}
+	for n := 0; n+1 < len(ts); n++ { // "right femoral PICC", "a tunnelled Broviac": one line, not two
+		t, p := &ts[n], &ts[n+1]
+		near := g.signs[p.sign].from == g.signs[t.sign].to || g.is(g.signs[t.sign].to, "venous") && g.signs[p.sign].from == g.signs[t.sign].to+1
+		if t.of != nil && t.of.Name == "central-venous-line" && p.of == t.of && p.sign == t.sign+1 && near && len(p.options) > 0 && (p.options[0].value == "picc" || p.options[0].value == "sheath" || p.options[0].value == t.options[0].value) {
+			if len(p.sides) == 0 {
+				p.sides = t.sides
+			}
+			p.from, t.of = t.from, nil
+			g.signs[t.sign].used = true
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package dictation
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -27,7 +28,11 @@ func (g *segment) misplaced() {
 		case schema.SupportPerfusionTotal:
 			drop = c.note != "" && g.mentions("probe", "nir", "sensor", "pad")
 		case schema.ClosingSternalSutures:
-			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2") || g.nextIsThing(c)
+			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2" || g.mentions("temporary", "epicardial", "pacing", "ventricle", "atrium")) || g.nextIsThing(c)
+		case schema.LeavingPacing, schema.LeavingRhythm:
+			drop = c.value != "standby" && strings.HasSuffix(c.value, map[schema.Path]string{schema.LeavingRhythm: "-paced"}[c.field.Path]) && g.is(c.to, "backup", "standby") && c.stated == ""
+		case running:
+			drop = c.stated != "" && slices.ContainsFunc(g.groups, func(x group) bool { return x.list == running && !x.denied && !x.gone }) // "nothing except milrinone"
 		case schema.Stage1Septectomy:
 			drop = !g.anyPrefix("sept", "asd", "atrial", "fossa", "interatrial", "rashkind", "balloon")
 		case schema.ClosingTolerated:

@@ -14,7 +14,7 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 	}
 	for n := g.nextSign(t.to); n < len(g.signs) && g.signs[n].from < limit && g.signs[n].from-t.to <= far; n++ {
 		s := &g.signs[n]
-		if s.is(removed) && s.scope&(intended|denied) == 0 || s.is(stoppedCue) && strings.HasSuffix(t.of.Name, "-probe") {
+		if s.is(removed) && s.scope&(intended|denied) == 0 && !g.exits(s) || s.is(stoppedCue) && strings.HasSuffix(t.of.Name, "-probe") {
 			return true
 		}
 		if s.content2() {
@@ -96,6 +96,27 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 		}
 	}
 	return false
+}
+
+// exits tells whether "out" says where a thing comes through the skin: "brought out
+// below the xiphoid".
+func (g *segment) exits(s *sign) bool {
+	return g.is(s.to-1, "out") && g.is(s.to, "below", "beneath", "under", "through", "via", "above", "beside", "subxiphoid")
+}
+
+// goneWith tells whether what stands between a thing that was taken out and another
+// says that the second went with it: "was taken out together with the two packs".
+func (g *segment) goneWith(from, to int) bool {
+	with := false
+	for k := from; k < to; k++ {
+		switch {
+		case g.is(k, "with"):
+			with = true
+		case g.toks[k].kind != word && !g.is(k, ","), !with && g.is(k, "in", "left", "placed"):
+			return false
+		}
+	}
+	return with && to-from <= 9
 }
 
 // withdraw notes that a thing is not there, though sentences before may have listed it.

@@ -32,6 +32,9 @@ func (g *segment) pressureAt(i int) string {
 		if x.kind == isItem && x.item.Name == "intracardiac-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
 			return x.value
 		}
+		if x.kind == isItem && x.item.Name == "intracardiac-line" && g.numberAt(g.signs[i].to) && g.toks[g.signs[i].to-1].text == "line" && i > 2 && g.mentions("read", "reading") {
+			return x.value // "the neck line reads fifteen and the common atrial line six"
+		}
 		if x.kind == isItem && x.item.Name == "central-venous-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
 			return g.venousPressure(x.value)
 		}

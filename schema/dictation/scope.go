@@ -217,6 +217,16 @@ func (g *segment) findScopes() {
 			set(s.from, min(s.to+3, len(flags)), vague)
 		}
 	}
+	for k := 1; k < len(g.toks); k++ { // "he had a mediastinal drain after stage one"
+		if !g.is(k, "had") || !g.is(k-1, "he", "she", "they", "there") {
+			continue
+		}
+		for j := k + 1; j+1 < len(g.toks) && j < k+14 && g.toks[j].kind != stop; j++ {
+			if g.is(j, "after", "since", "at", "from") && (g.is(j+1, "stage") || g.is(j+1, "his", "her", "the") && g.is(j+2, "stage", "norwood", "glenn", "first", "last")) {
+				set(k, j+1, past)
+			}
+		}
+	}
 	for k := 1; k+1 < len(g.toks); k++ { // "homograft planned but we had none"
 		if g.is(k, "planned", "intended", "meant", "ordered", "requested") && g.toks[k-1].kind == word && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though", "none", "never", "no")) {
 			set(g.startOf(k, 5), k, intended)

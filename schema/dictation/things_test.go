@@ -95,6 +95,20 @@ var attached = []family{
 	{schema.Stage1, "Both pleurae drained, ten French each side.", "drain variety=right-pleural size=10\ndrain variety=left-pleural size=10"},
 	{schema.Stage1, "Throat pack in at the start and out at the end.", "airway.throatPack=in-and-out"},
 	{schema.Stage1, "A membrane over the heart and two packs behind it, one over the aorta and one under the right sternal edge.", "left-on-purpose variety=packs count=2\n!approach.nearestStructure=aorta"},
+	{schema.Stage3, "Drains: one in each pleura, twenty French, and none in the mediastinum.", "drain variety=right-pleural size=20\nnone drain variety=mediastinal"},
+	{schema.Stage1, "He had a mediastinal drain and a left pleural drain after stage one; today he has a right pleural drain.", "drain variety=right-pleural\n!drain variety=mediastinal\n!drain variety=left-pleural"},
+	{schema.Stage1, "The oral tube was changed to a nasal one, size four, cuffed, thirteen at the nostril.", "airway variety=nasal-tube size=4 depth=13\n!airway variety=oral-tube"},
+	{schema.Stage1, "No central line in the neck on purpose.", "none central-venous-line variety=jugular\n!central-venous-line variety=jugular"},
+	{schema.Stage3, "Both groins were left alone.", "!central-venous-line variety=femoral"},
+	{schema.Closure, "The membrane was taken out together with the two packs we were told of.", "!left-on-purpose variety=packs\n!left-on-purpose variety=membrane"},
+	{schema.Stage1, "I put in a left atrial line and brought it out below the xiphoid.", "intracardiac-line variety=left-atrial"},
+	{schema.Stage1, "I left no atrial wires because the atrium was friable, only two ventricular ones.", "none pacing-wires variety=atrial\npacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "Broviac in the right subclavian, six French single lumen.", "central-venous-line variety=tunnelled side=right size=6 lumenCount=1"},
+	{schema.Stage2, "The SVC line reads fifteen and the common atrial line six.", "stage2.cavalPressure=15\nstage2.atrialPressure=6"},
+	{schema.Stage1, "Nothing is running except milrinone at point two five.", "infusions.running drug=milrinone dose=0.25\n!infusions.running=none"},
+	{schema.Stage1, "Fentanyl at five, midazolam sixty, rocuronium off.", "infusions.running drug=midazolam\ninfusions.running drug=rocuronium state=stopped"},
+	{schema.Stage1, "She is paced AAI at one hundred and thirty-five with ten milliamps.", "leaving.atrialOutput=10"},
+	{schema.Stage1, "Dex point seven, morphine ten, both peripheral in the left hand.", "infusions.running drug=dexmedetomidine item=peripheral-cannula/hand/left\ninfusions.running drug=morphine item=peripheral-cannula/hand/left"},
 }
 
 func TestAttached(t *testing.T) { holds(t, attached) }

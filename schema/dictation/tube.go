@@ -32,7 +32,7 @@ func (g *segment) tubeNamed(i int) bool {
 			if x.item != nil && x.item.Name == "airway" && (x.kind == isItem || x.kind == isVariety) {
 				switch x.value {
 				case "oral-tube", "nasal-tube":
-					return s.to-s.from > 1 || g.is(s.to, "tube", "ett") || g.is(s.from, "oett", "nett", "nasotracheal", "orotracheal")
+					return s.to-s.from > 1 || g.is(s.to, "tube", "ett", "one") || g.is(s.from, "oett", "nett", "nasotracheal", "orotracheal")
 				}
 			}
 		}
@@ -66,6 +66,10 @@ func (g *segment) tubeNamed(i int) bool {
 // little is said to list a tube by.
 func (g *segment) readTubeAt(kind *schema.ItemKind, i int) (ok bool) {
 	if g.goneSoon(g.signs[i].to) {
+		return false
+	}
+	if t := (&thing{sign: i, from: g.signs[i].from, to: g.signs[i].to, of: kind, varieties: []string{""}}); g.fateOf(t, len(g.toks)) == gone {
+		g.signs[i].used = true // "the oral tube was changed to a nasal one"
 		return false
 	}
 	from, to := g.tubeSpan(kind, i)

@@ -184,6 +184,7 @@ func (g *segment) readPaceSettings() {
 	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "box", "aai", "vvi") || g.mentions("threshold") {
 		return
 	}
+	g.readOneOutput(atrial, ventricular)
 	for k := 0; k+3 < len(g.toks); k++ { // "outputs ten and eight"
 		if !g.is(k, "output") || !g.pluralAt(k) {
 			continue
@@ -330,5 +331,28 @@ func (g *segment) readEitherSide() {
 			g.signs[i].used = true
 		}
 		return
+	}
+}
+
+// readOneOutput reads the output of a box that paces one chamber: "AAI at one thirty
+// with ten milliamps".
+func (g *segment) readOneOutput(atrial, ventricular *schema.Field) {
+	f := atrial
+	switch {
+	case g.mentions("dual", "ddd", "output", "atrial", "sequential", "wire"), !g.mentions("aai", "vvi"), g.mentions("aai") && g.mentions("vvi"):
+		return
+	case g.mentions("vvi"):
+		f = ventricular
+	}
+	for i := range g.signs {
+		if g.signs[i].num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if v, _, ok := fits(f, a); ok && slices.Contains(a.units, "mA") {
+			g.judge(g.claimField(f, v, a.from, a.to, a.from, a.to), a)
+			g.useAmount(a)
+			return
+		}
 	}
 }
