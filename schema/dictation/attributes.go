@@ -322,7 +322,7 @@ func (g *segment) limbSide(s *sign) string {
 		return ""
 	}
 	switch g.toks[s.to-1].text {
-	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle":
+	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle", "subclavian", "jugular", "femoral":
 		return g.toks[s.from].text
 	}
 	return ""

@@ -105,7 +105,7 @@ func (g *segment) readInfusions() {
 			continue
 		}
 		inList := len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to)) // "fentanyl five, midazolam sixty, rocuronium off"
-		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                                          // "levosimendan point one"
+		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                            // "levosimendan point one"
 		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}

@@ -128,9 +128,15 @@ func (g *segment) resolveThings(ts []thing) {
 			t.of = k
 			continue
 		}
-		if n > 0 && ts[n-1].of != nil && g.is(t.to, "one") && !g.numberAt(t.to) && t.offers(ts[n-1].of) {
-			t.of = ts[n-1].of // "no atrial wires, ... only two ventricular ones"
-			continue
+		if g.is(t.to, "one") && !g.numberAt(t.to) { // "no atrial wires, ... only two ventricular ones"
+			for m := n - 1; m >= 0 && t.of == nil; m-- {
+				if ts[m].of != nil && t.offers(ts[m].of) {
+					t.of = ts[m].of
+				}
+			}
+			if t.of != nil {
+				continue
+			}
 		}
 		if n > 0 && ts[n-1].of != nil && g.joinedLoosely(&ts[n-1], t) && t.offers(ts[n-1].of) {
 			t.of = ts[n-1].of
@@ -366,6 +372,9 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 				return k
 			}
 		}
+	}
+	if g.is(g.signs[t.sign].from, "broviac", "hickman") && len(kinds) == 1 {
+		return kinds[0]
 	}
 	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has")) {
 		return kinds[0] // a tube named by its place
