@@ -83,7 +83,7 @@ func (g *segment) readPressures() {
 			g.readPart(i, name)
 			continue
 		}
-		if g.is(s.to, "wire", "lead", "appendage", "wall", "cannula", "suture", "stitch", "stump", "patch", "anastomosis") {
+		if g.within(s, "sat", "saturation") || g.is(s.to, "wire", "lead", "appendage", "wall", "cannula", "suture", "stitch", "stump", "patch", "anastomosis") {
 			continue // of the place, not of what is measured there
 		}
 		p := g.pressureAt(i)

@@ -140,6 +140,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readOnSupport()
 	g.readTakenDown()
 	g.readShocks()
+	g.readSaturationsThen()
 	g.readBeforeAfter()
 	g.readAnticoagulation()
 	g.readProstaglandin()
