@@ -46,7 +46,7 @@ func (g *segment) deny(i int, flags []scope) {
 	if g.is(s.from, "none") && s.to-s.from == 1 && g.is(s.to, "cannulated", "used", "opened", "cut", "touched", "needed", "of", "was", "were") && !g.is(s.to, "of") {
 		return // "both groins were exposed, none cannulated"
 	}
-	if g.is(s.from, "none", "nil") && s.to-s.from == 1 && g.is(s.from-1, ",", "and") && i+1 < len(g.signs) && i > 0 && g.signs[i+1].from == s.to && g.signs[i+1].content2() && (g.signs[i+1].to >= len(g.toks) || g.toks[g.signs[i+1].to].kind == stop) && g.signs[i-1].content2() {
+	if g.is(s.from, "none", "nil") && s.to-s.from == 1 && g.is(s.from-1, ",", "and") && i+1 < len(g.signs) && i > 0 && g.signs[i+1].from == s.to && g.signs[i+1].content2() && (g.signs[i+1].to >= len(g.toks) || g.toks[g.signs[i+1].to].kind == stop || g.is(g.signs[i+1].to, ",", "and") && g.signs[i-1].has(isHead)) && g.signs[i-1].content2() {
 		for k := s.to; k < g.signs[i+1].to; k++ {
 			flags[k] |= denied // "two atrial, none ventricular"
 		}

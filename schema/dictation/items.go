@@ -257,7 +257,7 @@ func (g *segment) headBefore(t *thing) (*schema.ItemKind, int) {
 			}
 			return nil, -1
 		}
-		if !(s.num != nil || s.is(filler) || s.is(both) || s.has(isUnit) || g.within(s, "still", "in", "into", "remain", "stay", "left") || s.is(rightSide) || s.is(leftSide) || s.is(both)) {
+		if !(s.num != nil || s.is(filler) || s.is(both) || s.has(isUnit) || g.within(s, "still", "in", "into", "remain", "stay", "left", "none", "nil") || s.is(rightSide) || s.is(leftSide) || s.is(both)) {
 			return nil, -1
 		}
 		k = s.from
