@@ -13,6 +13,17 @@ func (g *segment) deny(i int, flags []scope) {
 	if g.denyBare(i, flags) {
 		return
 	}
+	if i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 {
+		k := g.signs[i+1].to
+		if (g.is(k, "other") && g.is(k+1, "than") || g.is(k, "apart") && g.is(k+1, "from")) && g.numberAt(k+2) || g.is(k, "except") && (g.numberAt(k+1) || g.numberAt(k+2)) {
+			for j := k; !g.numberAt(j); j++ { // "no arrest other than three minutes": it was three minutes
+				if n := g.at[j]; n >= 0 {
+					g.signs[n].senses = nil
+				}
+			}
+			return
+		}
+	}
 	trailing := s.to-s.from == 1 && g.is(s.from, "not") && (s.to >= len(g.toks) || g.toks[s.to].kind == stop) // "Aprotinin not."
 	if i > 0 && g.is(s.from, "nil", "none", "zero") && s.to-s.from == 1 && g.signs[i-1].to == s.from && g.within(&g.signs[i-1], "pack", "swab") && (i < 2 || g.signs[i-2].num == nil || g.signs[i-2].to != g.signs[i-1].from) {
 		trailing = true // "packs nil LA line in"

@@ -152,6 +152,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readTwoAndTwo()
 	g.readNoDrains()
 	g.readItems()
+	g.readCannulasShort()
 	g.readNoWires()
 	g.readRespective()
 	g.readBareSize()

@@ -463,6 +463,9 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 				if slices.Contains(a.units, "min") && list == schema.PerfusionUltrafiltration {
 					continue // how long it took
 				}
+				if n := g.nextSign(a.to); g.is(a.to, "of") && n < len(g.signs) && g.signs[n].from == a.to+1 && g.signs[n].content() {
+					break // "a cryo, forty mils of plasma": of what follows
+				}
 				try(a, true)
 				break
 			}

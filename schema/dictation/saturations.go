@@ -11,7 +11,7 @@ import (
 // on the way off, seventy seven now". The first is of before the work where the note
 // has a place for it, and never the one on leaving.
 func (g *segment) readSaturationsThen() {
-	if !g.mentions("sat", "sats", "saturation", "saturations", "spo2", "saturating") {
+	if !g.mentions("sat", "saturation", "spo2", "saturating") {
 		return
 	}
 	leaving := fieldAt(schema.LeavingSaturation)
@@ -42,7 +42,7 @@ func (g *segment) readSaturationsThen() {
 			if when == "" {
 				continue
 			}
-			later := g.is(b.from-1, "now", "then", "currently") || g.is(b.to, "now", "after", "afterwards", "afterward", "currently", "on", "at", "since", "once") || b.to >= len(g.toks) || g.toks[b.to].kind != word || when == "before"
+			later := g.is(b.from-1, "now", "then", "currently") || g.is(b.to, "now", "after", "afterward", "currently", "on", "at", "since", "once") || b.to >= len(g.toks) || g.toks[b.to].kind != word || when == "before"
 			if !later {
 				continue
 			}
