@@ -28,21 +28,17 @@ func (g *segment) misplaced() {
 		case schema.SupportPerfusionTotal:
 			drop = c.note != "" && g.mentions("probe", "nir", "sensor", "pad")
 		case schema.ClosingSternalSutures:
-<<<<<<< HEAD
 			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2" || g.mentions("temporary", "epicardial", "pacing", "ventricle", "atrium")) || g.nextIsThing(c)
 		case schema.LeavingPacing, schema.LeavingRhythm:
 			drop = c.value != "standby" && strings.HasSuffix(c.value, map[schema.Path]string{schema.LeavingRhythm: "-paced"}[c.field.Path]) && g.is(c.to, "backup", "standby") && c.stated == ""
 		case running:
 			drop = c.stated != "" && slices.ContainsFunc(g.groups, func(x group) bool { return x.list == running && !x.denied && !x.gone }) // "nothing except milrinone"
-=======
-			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2") || g.nextIsThing(c)
 		case schema.Stage1Duct:
 			drop = !g.anyPrefix("duct", "duck", "pda") && g.ctx.topic != "stage1" || g.within(&g.signs[max(0, g.at[c.from])], "tissue") && !g.mentions("ductus", "pda")
 		case schema.Stage1ArchPatch:
 			drop = c.value == "bovine-pericardium" && !g.mentions("bovine", "photofix", "cow", "patched", "augmented", "arch") && g.mentions("harvested", "taken", "saved", "glut", "fixed", "glutaraldehyde")
 		case schema.HybridLegPressure, schema.HybridArmPressure:
 			drop = c.note != "" && g.wordIn(c.why, c.whyTo, "foot") || g.wordIn(c.why, c.whyTo, "hand")
->>>>>>> a0d9101 (Read cannulas by limb and gauge, and what a denial leaves over)
 		case schema.Stage1Septectomy:
 			drop = !g.anyPrefix("sept", "asd", "atrial", "fossa", "interatrial", "rashkind", "balloon")
 		case schema.ClosingTolerated:
