@@ -65,6 +65,10 @@ func (g *segment) replace(i int) bool {
 			return true
 		}
 	}
+	if i > 0 && g.bareSide(i-1) && c.from-g.signs[i-1].to <= 1 && g.signs[r].content2() && !g.bareSide(r) && g.signs[r].num == nil && g.signs[r].has(isValue) {
+		g.signs[i-1].used, g.signs[i-1].senses, c.used = true, nil, true // "the left, sorry, the common atrial pressure"
+		return true
+	}
 	// The first thing after the cue that matches something before it.
 	for k := r; k < len(g.signs) && k < r+4; k++ {
 		if g.signs[k].used || g.signs[k].scope&(past|formerly|hearsay|intended) != 0 {
@@ -314,6 +318,9 @@ func (g *segment) counterpart(c, k int) int {
 		p := &g.signs[j]
 		if p.used || p.is(corrects) || p.is(scratches) {
 			continue
+		}
+		if r.num != nil && p.num != nil && g.unitsDiffer(j, k) {
+			continue // "seven minutes at twenty degrees, sorry, eight minutes"
 		}
 		if sameSort(p, r) && g.is(g.signs[c].from, "call") && p.num != nil {
 			for k := j - 1; k >= 0 && (g.signs[k].num != nil || !g.signs[k].content()); k-- {

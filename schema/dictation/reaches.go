@@ -167,3 +167,17 @@ func (g *segment) endWeigh(k, n int) int {
 	}
 	return j
 }
+
+// endTold is where what is told of an earlier time ends: "ended up with" and its like
+// are of that time too, "now" and "today" are not.
+func (g *segment) endTold(k, n int) int {
+	end := g.endState(k, n)
+	for end < len(g.toks) && g.at[end] >= 0 {
+		s := &g.signs[g.at[end]]
+		if s.from != end || !s.is(arrives) || !g.is(end-1, "and") || !g.is(end, "came", "ended", "settled", "improved", "rose", "went") {
+			break
+		}
+		end = g.endState(s.to, n)
+	}
+	return end
+}

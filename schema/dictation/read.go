@@ -184,6 +184,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readFrames()
 	g.readValues()
 	g.readLone()
+	g.readOtherSideToo()
 	g.readNames()
 	g.readSternum()
 	g.readEarlier()
@@ -211,6 +212,9 @@ func sentences(text string) []Span {
 	for i := 0; i < len(text); i++ {
 		switch text[i] {
 		case '\n', ';', '!', '?':
+			if text[i] == '?' && i+1 < len(text) && text[i+1] == '?' {
+				continue
+			}
 		case '.':
 			if i+1 < len(text) && text[i+1] != ' ' && text[i+1] != '\n' && text[i+1] != '\r' && text[i+1] != '"' && text[i+1] != ')' {
 				continue

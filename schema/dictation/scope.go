@@ -61,7 +61,7 @@ func (g *segment) findScopes() {
 			set(g.stateStart(i, reach), s.to, past|coming) // "which was moderate before we started, ..."
 		case s.is(history), s.is(comes) && !s.is(passing):
 			set(g.stateStart(i, reach), s.from, past|came(s))
-			set(s.from, g.endState(s.to, reach+4), past|came(s))
+			set(s.from, g.endTold(s.to, reach+4), past|came(s))
 		case s.is(risesFrom):
 			if i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from-s.to <= 1 {
 				set(g.signs[i+1].from, g.signs[i+1].to, past)
@@ -88,6 +88,9 @@ func (g *segment) findScopes() {
 		case s.is(depends) && g.untilTime(i):
 			// "on bypass until one thirty five"
 		case s.is(depends):
+			if g.is(s.from, "only") {
+				set(g.stateStart(i, 8), s.from, intended) // "nitric only if the saturation falls"
+			}
 			if i > 0 && g.signs[i-1].to == s.from && g.signs[i-1].content2() && g.is(s.from, "if", "unless") {
 				set(g.signs[i-1].from, g.signs[i-1].to, intended) // "RA line if the pressure is not good enough"
 			}

@@ -85,6 +85,7 @@ type context struct {
 	age                      int8          // how many sentences before
 	last                     string        // the kind of the thing listed last, in the sentence before
 	head                     int32         // the noun that heads a list still going on: "Wires: ..."
+	what                     string        // what the sentence before set a limit to, or measured
 	number                   *schema.Field // the number that the sentence before named last
 	opening                  int8          // how many sentences came before, up to openingOf
 }
@@ -163,6 +164,7 @@ func (c context) after(g *segment) context {
 	c.opening = min(g.ctx.opening+1, openingOf)
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
+	c.what = g.limited()
 	c.last = ""
 	for i := range g.groups {
 		if x := &g.groups[i]; x.item != nil {

@@ -22,6 +22,28 @@ var truths = []family{
 	{schema.Stage3, "Fontan pressure is seventeen? No, seventeen was before we let the fenestration go, fifteen now.", "stage3.conduitPressure=15\n!stage3.conduitPressure=17"},
 	{schema.Stage3, "Sats seventy on the way off and now seventy nine.", "leaving.saturation=79\n!leaving.saturation=70"},
 	{schema.Stage3, "The atrium was five before we volume loaded him and seven after.", "stage3.atrialPressure=7\n!stage3.atrialPressure=5"},
+	{schema.Stage2, "At stage one she had a Sano and needed support for two days and came out with a lactate of nine, today the lactate is one point two.", "gas.lactate=1.2\n!gas.lactate=9"},
+	{schema.Stage3, "We arrested for seven minutes at twenty five degrees, no, sorry, that was eight minutes.", "support.arrestTotal=8\n!support.arrestTotal=7"},
+	{schema.Stage1, "Clamp 57, typo, 75.", "support.clampTotal=75\n!support.clampTotal=57"},
+	// at hand, wanted or thought, and not so
+	{schema.Stage1, "I had a second stent on the table, a nine by twenty, but one covered the duct nicely.", "!hybrid.stents diameter=9"},
+	{schema.Stage1, "A bovine patch was opened but the arch has pulmonary homograft.", "!stage1.archPatch=bovine-pericardium"},
+	{schema.Reexploration, "It looked like tamponade on the echo but there was no clot.", "!between.reason=tamponade"},
+	{schema.Reexploration, "The suture lines were dry. The source was a cannulation site.", "between.source=cannulation-site\n!between.source=suture-line"},
+	{schema.Stage1, "Nitric only if the saturation falls under 65.", "!leaving.saturation=65"},
+	{schema.Stage1, "Lactates: three upstairs, nine coming off, five point four now.", "gas.lactate=5.4\n!gas.lactate=3"},
+	// a denial that echoes
+	{schema.Stage3, "I said there was a mediastinal drain, there is not.", "none drain variety=mediastinal"},
+	{schema.Stage3, "I was going to put atrial wires in and didn't.", "none pacing-wires variety=atrial"},
+	{schema.Stage1, "A right pleural drain was considered and not placed.", "none drain variety=right-pleural"},
+	{schema.Stage3, "Femoral veins: no lines, both blocked.", "!central-venous-line variety=femoral"},
+	// one side, and the other as it is or is not
+	{schema.Stage1, "The left pleura was never opened but the right was.", "approach.leftPleura=not-opened\napproach.rightPleura=opened"},
+	{schema.Stage2, "The right phrenic nerve was seen and safe, the left was not.", "approach.rightPhrenic=seen\napproach.leftPhrenic=not-seen"},
+	// limits of what the sentence before named
+	{schema.Stage1, "I am happy with saturations between seventy two and eighty four. If they go below sixty five for more than five minutes I want to be called.", "plan.calls what=saturation direction=below value=65 howLong=5"},
+	{schema.Stage1, "The lactate is four. Call me if it goes above six.", "gas.lactate=4\nplan.calls what=lactate direction=above value=6"},
+	{schema.Stage2, "I would accept a Glenn pressure up to eighteen.", "plan.targets what=caval high=18"},
 	// each its own, respectively
 	{schema.Stage1, "Adrenaline and milrinone are running at nought point nought five and nought point five respectively.", "infusions.running drug=adrenaline dose=0.05\ninfusions.running drug=milrinone dose=0.5"},
 	{schema.Stage3, "Right, left and mediastinal drains of sixteen, twelve and twenty French respectively.", "drain variety=right-pleural size=16\ndrain variety=left-pleural size=12\ndrain variety=mediastinal size=20"},
