@@ -9,6 +9,9 @@ func (g *segment) deny(i int, flags []scope) {
 	if i+1 < len(g.signs) && (g.signs[i+1].is(corrects) || g.signs[i+1].is(scratches)) && g.signs[i+1].from-s.to <= 1 {
 		return // "no, I tell a lie"
 	}
+	if g.is(s.from, "no") && g.is(s.from-1, "?") && g.is(s.to, ",") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && g.sideOf(&g.signs[i+1]) != "" {
+		return // "left femoral? no, right femoral"
+	}
 	if g.interjected(s) {
 		return // "right pleural drain. No, left."
 	}

@@ -53,6 +53,9 @@ var placedKinds = map[string]bool{"arterial-line": true, "central-venous-line": 
 // fateOf is what is said, after the thing and before anything else is spoken of,
 // to have become of it.
 func (g *segment) fateOf(t *thing, limit int) fate {
+	if n := t.to + 1; g.is(t.to, "?") && g.is(n, "no") && n+1 < len(g.toks) && g.toks[n+1].kind != stop && g.at[n] >= 0 && !g.signs[g.at[n]].used {
+		return gone // "left femoral? no, right"
+	}
 	stops := 0
 	for k := t.to; k < len(g.toks) && k < limit && k < t.to+14; k++ {
 		if g.toks[k].kind == stop {

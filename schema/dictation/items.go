@@ -478,6 +478,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		s.used = true
 		return // "a new drain was not needed" says nothing of the old one
 	}
+	if g.is(t.to, ":") && g.is(t.to+1, "no", "nil") && sc&unreal == 0 && t.to+2 < len(g.toks) && g.at[t.to+2] >= 0 && g.signs[g.at[t.to+2]].has(isHead) {
+		sc |= denied // "Femoral veins: no lines"
+	}
 	became := stays
 	if a, to := g.exchangedFor(t, limit); a == nil {
 		if became = g.fateOf(t, limit); became == absent && sc&unreal == 0 {

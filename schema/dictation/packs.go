@@ -40,6 +40,11 @@ func (g *segment) readPacksOf() {
 			g.claimField(out, a.num.decimal, a.from, a.to, a.from, b.to)
 			g.claimField(in, b.num.decimal, b.from, b.to, a.from, b.to)
 			a.used, b.used = true, true
+			for n := range g.signs { // "packs, three of three retrieved": they are out
+				if p := &g.signs[n]; g.within(p, "pack", "swab") && a.from-p.to <= 1 && p.to <= a.from {
+					p.used = true
+				}
+			}
 			return
 		case g.is(k, "/") && (g.is(k-2, "pack", "swab") || g.is(k+2, "pack", "swab", "out")):
 			a, b := number(k-1), number(k+1)

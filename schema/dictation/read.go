@@ -280,7 +280,7 @@ func putsRight(rest string) bool {
 
 // answersNo tells whether a question is answered with no: "CA line? None."
 func answersNo(rest string) bool {
-	switch strings.ToLower(firstWord(afterHesitation(rest))) {
+	switch strings.ToLower(firstWord(afterHesitation(strings.TrimLeft(rest, "?")))) {
 	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral":
 		return true
 	}

@@ -7,6 +7,9 @@ package dictation
 func (g *segment) restate() {
 	for i := range g.signs {
 		s := &g.signs[i]
+		if g.is(s.from, "i") && g.within(s, "said") && g.saidWrongly(i) {
+			continue
+		}
 		if s.used || i == 0 || !(s.is(corrects) || s.is(scratches) || g.is(s.from, "no") && s.to-s.from == 1 && (g.is(s.from-1, ",") || s.from > 0 && g.toks[s.from-1].kind == stop)) {
 			continue
 		}
@@ -106,4 +109,23 @@ func (g *segment) unitAfter(i int) string {
 		return g.words(g.signs[i+1].from, g.signs[i+1].to)
 	}
 	return ""
+}
+
+// saidWrongly denies what was only said: "I said there was a mediastinal drain, there
+// is not". It tells whether the sign i begins such words.
+func (g *segment) saidWrongly(i int) bool {
+	s := &g.signs[i]
+	for k := s.to; k+1 < len(g.toks) && k < s.to+14 && g.toks[k].kind != stop; k++ {
+		if !g.is(k, "there") || !g.is(k-1, ",", "but", "and") || !(g.is(k+1, "is", "was", "are", "were") && g.is(k+2, "not", "none", "no") || g.is(k+1, "isnt", "wasnt", "arent", "werent")) {
+			continue
+		}
+		for j := i + 1; j < len(g.signs) && g.signs[j].from < k; j++ {
+			if g.signs[j].content2() {
+				g.signs[j].scope |= denied
+			}
+		}
+		s.used = true
+		return true
+	}
+	return false
 }

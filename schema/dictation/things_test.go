@@ -109,6 +109,10 @@ var attached = []family{
 	{schema.Stage1, "Fentanyl at five, midazolam sixty, rocuronium off.", "infusions.running drug=midazolam\ninfusions.running drug=rocuronium state=stopped"},
 	{schema.Stage1, "She is paced AAI at one hundred and thirty-five with ten milliamps.", "leaving.atrialOutput=10"},
 	{schema.Stage1, "Dex point seven, morphine ten, both peripheral in the left hand.", "infusions.running drug=dexmedetomidine item=peripheral-cannula/hand/left\ninfusions.running drug=morphine item=peripheral-cannula/hand/left"},
+	{schema.Stage3, "Right and left pleural drains, both twenties. I said there was a mediastinal drain, there is not.", "drain variety=right-pleural size=20\nnone drain variety=mediastinal\n!drain variety=mediastinal"},
+	{schema.SupportOff, "Packs, three of three retrieved, none left in.", "removals.packsRetrieved=3\n!left-on-purpose variety=packs"},
+	{schema.Stage2, "L fem art?? no – R fem art 22G, good trace.", "arterial-line variety=femoral side=right gauge=22\n!arterial-line side=left"},
+	{schema.Stage3, "Femoral veins: no lines, both blocked on ultrasound.", "none central-venous-line variety=femoral\n!central-venous-line variety=femoral"},
 }
 
 func TestAttached(t *testing.T) { holds(t, attached) }
