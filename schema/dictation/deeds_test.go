@@ -82,6 +82,11 @@ var deedsTold = []family{
 	{schema.Stage1, "Del Nido 300 into the root.", "perfusion.cardioplegiaDoses volume=300 route=aortic-root"},
 	{schema.Stage1, "We took off another hundred and fifty by MUF.", "perfusion.ultrafiltration kind=modified volume=150"},
 	{schema.Stage1, "Two units of platelets were ordered, none given.", "!blood.products product=platelets"},
+	{schema.Stage3, "Epicardial leads on the atrium and the ventricle, generator pocket behind the left rectus.", "stage3.leads=atrial\nstage3.leads=ventricular\nstage3.pocket=behind-rectus\n!pacing-wires variety=atrial"},
+	{schema.Stage1, "The graft later became the shunt.", "support.inflowGraftFate=became-shunt"},
+	{schema.Closure, "Skin only closed today, sternum left apart.", "closing.sternum=open\n!closing.sternum=closed"},
+	{schema.Stage1, "The prime was one unit of red cells three days old and a unit of plasma.", "perfusion.prime product=red-cells age=3\nperfusion.prime product=plasma"},
+	{schema.Stage2, "Arch patched with homograft, Glenn on the right.", "!stage2.enlargementMaterial=pulmonary-homograft"},
 }
 
 func TestDeedsTold(t *testing.T) { holds(t, deedsTold) }

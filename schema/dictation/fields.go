@@ -20,7 +20,7 @@ func allowed(f *schema.Field, sc scope) bool {
 	case sc&(calling|aiming|weighed|hearsay) != 0:
 		return false
 	case sc&formerly != 0:
-		return f.Path == schema.Stage2OldSupply || pastSections[f.Section]
+		return f.Path == schema.Stage2OldSupply || f.Path == schema.BetweenShuntDone || pastSections[f.Section]
 	case sc&intended != 0:
 		return planSections[f.Section]
 	case sc&past != 0:

@@ -130,7 +130,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 			return nil
 		}
 	}
-	if g.unsettled(high + 1) {
+	if g.unsettled(high+1) || g.lex.kind == schema.Stage1 && !pastSections[fr.field.Section] && g.daysBefore(high+1) {
 		return nil
 	}
 	return at

@@ -102,6 +102,15 @@ func (g *segment) misplaced() {
 			drop = g.mentions("interrupted") || !g.anyPrefix("cannul", "bicaval", "caval", "venous", "pump", "bypass", "cpb", "atri")
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
+		case schema.ClosingSternum:
+			drop = c.value == "closed" && (g.is(c.from-1, "skin") || g.is(c.from-1, "only") && g.is(c.from-2, "skin"))
+		case schema.BetweenShuntFound:
+			drop = c.value == "narrowed" && g.is(c.to-1, "narrow", "narrowed") && (g.is(c.to-2, "to", "we", "i", "and") || g.mentions("clip"))
+		case schema.Stage2EnlargementMaterial, schema.Stage3EnlargementMaterial:
+			for k := c.from - 1; k >= 0 && k >= c.from-6 && !g.is(k, ","); k-- {
+				drop = drop || g.is(k, "arch") && c.stated == ""
+			}
+			drop = drop && !g.mentions("pa", "lpa", "rpa", "branch", "confluence")
 		case schema.ClosingPericardium:
 			drop = c.value == "patched" && g.mentions("arch", "septum", "branch", "aorta", "stump", "pa", "confluence")
 		case schema.Stage1ArchTechnique:
@@ -115,6 +124,9 @@ func (g *segment) misplaced() {
 			}
 		case schema.BetweenShuntDone:
 			drop = c.value == "taken-down" && g.lex.kind == schema.Takedown && !g.anyPrefix("shunt", "sano", "conduit", "bt", "mbt")
+			for k := c.from - 1; k >= 0 && k >= c.from-3 && c.value == "taken-down"; k-- {
+				drop = drop || g.is(k, "glenn", "fontan", "kawashima")
+			}
 		case schema.SupplyTo:
 			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
 		case schema.SupplyFrom:

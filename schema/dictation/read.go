@@ -104,6 +104,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readFlows()
 	g.readTube()
 	g.readTemperatures()
+	g.readPermanentLeads()
 	g.readWiresShort()
 	g.readOpenChest()
 	g.readShuntState()

@@ -322,7 +322,7 @@ func (g *segment) readReason() {
 			continue
 		}
 		g.claimField(f, v, s.from, s.to, s.from, s.to)
-		s.used, listed = true, true
+		s.used, listed = g.valueOf(s, fieldAt(schema.MechanicalMode)) == "" || s.used, true
 	}
 }
 

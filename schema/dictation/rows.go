@@ -353,7 +353,8 @@ func (g *segment) readKeyed() {
 			if value == "platelets" && !g.volumesSaid(i) {
 				continue // a count, more likely than a volume
 			}
-			g.readKeyedRow(i, k.list, k.key, value, k.number)
+			unit := k.list == schema.PerfusionPrime && g.is(s.from-1, "of") && g.is(s.from-2, "unit", "bag") // "a unit of plasma"
+			g.readKeyedRow(i, k.list, k.key, value, k.number && !unit)
 		}
 	}
 	g.phaseRows()

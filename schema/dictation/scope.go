@@ -101,6 +101,19 @@ func (g *segment) findScopes() {
 			set(s.from, end, intended)
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
+		case s.is(intends) && g.is(s.to-1, "would") && g.is(s.to, "not") && g.is(s.to+1, "have", "tolerate", "close", "come", "wean", "separate", "stand", "take"):
+			// "he would not have it": tried, and refused
+		case s.is(intends) && g.is(s.from, "later") && g.is(s.to, "became", "was", "were", "became", "had", "went", "came", "turned"):
+			// "the graft later became the shunt"
+		case s.is(intends) && g.is(s.to-1, "than", "of") && g.is(s.from, "rather", "instead"):
+			end := s.to // of what was not done, and no more
+			for end < len(g.toks) && end < s.to+4 && !(g.at[end] >= 0 && g.signs[g.at[end]].content()) {
+				end++
+			}
+			for end < len(g.toks) && g.at[end] >= 0 && g.signs[g.at[end]].content() && g.clause[end] == g.clause[s.from] {
+				end = g.signs[g.at[end]].to
+			}
+			set(s.from, end, intended)
 		case s.is(intends) && g.valueOf(s, rowField(schema.PerfusionAcidBase, "phase")) != "":
 			// "pH stat on the way down"
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):

@@ -188,3 +188,36 @@ func (g *segment) letterNear(k int, letters ...string) bool {
 	}
 	return false
 }
+
+// readPermanentLeads reads leads left for good, which are no pacing wires: "epicardial
+// leads, one atrial and one ventricular, and a pocket behind the rectus".
+func (g *segment) readPermanentLeads() {
+	f := fieldAt(schema.Stage3Leads)
+	if !g.inNote(f) || !g.mentions("lead") || g.mentions("temporary") || !g.mentions("permanent", "epicardial", "generator", "pocket", "buried", "pacemaker") {
+		return
+	}
+	for k := range g.toks {
+		if !g.is(k, "lead") {
+			continue
+		}
+		for j := max(0, k-6); j < len(g.toks) && j < k+10 && !g.crossesStop(min(j, k), max(j, k)); j++ {
+			v := ""
+			switch {
+			case g.is(j, "atrium", "atrial"):
+				v = "atrial"
+			case g.is(j, "ventricle", "ventricular"):
+				v = "ventricular"
+			}
+			if v == "" || g.unrealAt(j) || g.is(j+1, "wire", "line", "pressure") || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.value == v }) {
+				continue
+			}
+			g.claimField(f, v, j, j+1, min(j, k), max(j, k)+1)
+			for m := min(j, k); m <= max(j, k); m++ {
+				if n := g.at[m]; n >= 0 && (m == j || m == k) {
+					g.signs[n].used = true
+				}
+			}
+		}
+		return
+	}
+}
