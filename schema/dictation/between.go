@@ -96,7 +96,7 @@ func (g *segment) readBeforeAfter() {
 		if !ok {
 			continue
 		}
-		said := g.is(a.from-1, "before") || g.is(s.to, "before") || g.within(s, "before") || g.is(a.to, "before", "pre", "beforehand")
+		said := g.is(0, "before") && s.from <= 5 || g.is(a.to, "going") && g.is(a.to+1, "in") || g.is(a.to, "when", "as") && g.is(a.to+1, "we") && g.is(a.to+2, "opened", "started", "began") || g.is(a.from-1, "before") || g.is(s.to, "before") || g.within(s, "before") || g.is(a.to, "before", "pre", "beforehand")
 		if len(found) == 2 {
 			b, _ := g.amountAt(found[1])
 			w, _, ok := fits(after, b)

@@ -71,7 +71,7 @@ func (g *segment) replace(i int) bool {
 	}
 	// The first thing after the cue that matches something before it.
 	for k := r; k < len(g.signs) && k < r+4; k++ {
-		if g.signs[k].used || g.signs[k].scope&(past|formerly|hearsay|intended) != 0 {
+		if g.signs[k].used || g.signs[k].scope&(past|formerly|hearsay|intended|weighed) != 0 {
 			continue // "sinus, well, it was junctional until we warmed up"
 		}
 		p := g.counterpart(i, k)
@@ -331,7 +331,7 @@ func (g *segment) counterpart(c, k int) int {
 			}
 			return j
 		}
-		if sameSort(p, r) {
+		if sameSort(p, r) && !(r.num != nil && g.unitsDiffer(j, k)) {
 			return j
 		}
 	}

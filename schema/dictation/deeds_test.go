@@ -87,6 +87,15 @@ var deedsTold = []family{
 	{schema.Closure, "Skin only closed today, sternum left apart.", "closing.sternum=open\n!closing.sternum=closed"},
 	{schema.Stage1, "The prime was one unit of red cells three days old and a unit of plasma.", "perfusion.prime product=red-cells age=3\nperfusion.prime product=plasma"},
 	{schema.Stage2, "Arch patched with homograft, Glenn on the right.", "!stage2.enlargementMaterial=pulmonary-homograft"},
+	// what was not used after all
+	{schema.Stage1, "A bovine patch was opened but the arch has pulmonary homograft.", "stage1.archPatch=pulmonary-homograft\n!stage1.archPatch=bovine-pericardium"},
+	{schema.Stage1, "My colleague did the last one of these with a Sano, but here I used a central shunt.", "supply.kind=central-shunt\n!supply.kind=ventricle-pulmonary-conduit"},
+	{schema.Stage3, "Not fenestrated, 5 mm fen only if Fontan P >17.", "stage3.fenestration=none\n!stage3.fenestrationDiameter=5\n!stage3.conduitPressure=>17"},
+	{schema.Reexploration, "Source, distal arch suture line, one stitch. Cannulation site dry.", "between.source=suture-line\n!between.source=cannulation-site"},
+	{schema.SupportOn, "I found the shunt open and put a clip on it, so it is narrowed.", "mechanical.shunt=narrowed\n!mechanical.shunt=open"},
+	{schema.Stage3, "We arrested for seven minutes at twenty five degrees, no sorry, eight minutes.", "support.arrestTotal=8\n!support.arrestTotal=7"},
+	// a line broken by hand
+	{schema.Stage1, "For the lungs we put in a three and a half millimetre shunt, from the ascending aorta to the confluence. My\ncolleague did the last one of these with a Sano, and here I did not want to open the ventricle at all.", "supply.shuntDiameter=3.5\n!supply.kind=ventricle-pulmonary-conduit"},
 }
 
 func TestDeedsTold(t *testing.T) { holds(t, deedsTold) }

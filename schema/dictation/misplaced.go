@@ -104,6 +104,10 @@ func (g *segment) misplaced() {
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
 		case schema.ClosingSternum:
 			drop = c.value == "closed" && (g.is(c.from-1, "skin") || g.is(c.from-1, "only") && g.is(c.from-2, "skin"))
+		case schema.BetweenSource:
+			for k := c.to; k < c.to+3 && c.stated == ""; k++ {
+				drop = drop || g.is(k, "dry", "fine", "ok", "intact", "clean", "okay") // "cannulation site dry"
+			}
 		case schema.BetweenShuntFound:
 			drop = c.value == "narrowed" && g.is(c.to-1, "narrow", "narrowed") && (g.is(c.to-2, "to", "we", "i", "and") || g.mentions("clip"))
 		case schema.Stage2EnlargementMaterial, schema.Stage3EnlargementMaterial:

@@ -116,8 +116,8 @@ func (g *segment) readShuntState() {
 				v = "open"
 			}
 			if support && v == "open" {
-				for n := g.nextSign(s.to); n < len(g.signs) && g.signs[n].from-s.to <= 3; n++ {
-					if w := g.valueOf(&g.signs[n], found); (w == "narrowed" || w == "clipped") && g.is(g.signs[n].from-1, "but", "and") && g.signs[n].scope&denied == 0 {
+				for n := g.nextSign(s.to); n < len(g.signs) && (g.signs[n].from-s.to <= 3 || g.mentions("clip", "snare", "band")); n++ {
+					if w := g.valueOf(&g.signs[n], found); (w == "narrowed" || w == "clipped") && (g.is(g.signs[n].from-1, "but", "and") || g.is(g.signs[n].from-1, "is") && g.signs[n].from-s.to > 3) && g.signs[n].scope&denied == 0 {
 						v, s = w, &g.signs[n] // "left open but partially clipped"
 					}
 				}

@@ -244,7 +244,7 @@ func (g *segment) findScopes() {
 		}
 	}
 	for k := 1; k+1 < len(g.toks); k++ { // "homograft planned but we had none"
-		if g.is(k, "planned", "intended", "meant", "ordered", "requested") && g.toks[k-1].kind == word && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though", "none", "never", "no")) {
+		if g.is(k, "planned", "intended", "meant", "ordered", "requested", "opened") && g.toks[k-1].kind == word && (!g.is(k, "opened") || g.is(k-1, "was", "were")) && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though", "none", "never", "no")) {
 			set(g.startOf(k, 5), k, intended)
 		}
 	}
