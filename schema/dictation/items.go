@@ -373,7 +373,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if g.is(g.signs[t.sign].from, "broviac", "hickman") && len(kinds) == 1 {
+	if g.is(g.signs[t.sign].from, "broviac", "hickman", "nasogastric", "orogastric") && len(kinds) == 1 && !g.is(t.to, "feed", "feeding", "aspirate") {
 		return kinds[0]
 	}
 	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has")) {

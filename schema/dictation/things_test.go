@@ -113,6 +113,8 @@ var attached = []family{
 	{schema.SupportOff, "Packs, three of three retrieved, none left in.", "removals.packsRetrieved=3\n!left-on-purpose variety=packs"},
 	{schema.Stage2, "L fem art?? no – R fem art 22G, good trace.", "arterial-line variety=femoral side=right gauge=22\n!arterial-line side=left"},
 	{schema.Stage3, "Femoral veins: no lines, both blocked on ultrasound.", "none central-venous-line variety=femoral\n!central-venous-line variety=femoral"},
+	{schema.Stage1, "Nasogastric size eight in the right nostril.", "gut-and-bladder variety=gastric-tube size=8 route=nostril side=right"},
+	{schema.Stage1, "No nasogastric feeds.", "!none gut-and-bladder variety=gastric-tube"},
 }
 
 func TestAttached(t *testing.T) { holds(t, attached) }
