@@ -242,7 +242,13 @@ func sentences(text string) []Span {
 // which the next one then makes: "Clamp 47. Let me check the sheet. Fifty seven."
 func promises(text string) bool {
 	i := strings.LastIndexAny(text, ".;!?\n")
-	if i < 0 || !takesBack(text[i+1:]) {
+	if i < 0 {
+		return false
+	}
+	if own := strings.ToLower(strings.TrimSpace(text[i+1:])); own == "no" && text[i] == '.' || anyWord(own, "wrong column", "wrong line", "wrong row", "misread") && len(own) < 40 {
+		return true
+	}
+	if !takesBack(text[i+1:]) {
 		return false
 	}
 	words := strings.Fields(strings.ToLower(afterHesitation(text[i+1:])))

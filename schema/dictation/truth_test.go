@@ -17,6 +17,7 @@ var truths = []family{
 	{schema.Stage1, "Left radial arterial line, twenty four gauge. Hmm, no, that one failed. It's the right radial, same gauge.", "arterial-line variety=radial side=right gauge=24\n!arterial-line side=left"},
 	{schema.Stage1, "Clamp thirty one, thirty three by the chart, use that.", "support.clampTotal=33\n!support.clampTotal=31"},
 	{schema.Stage1, "Sats ninety two on sixty per cent, fifty, I have just turned it down.", "leaving.inspiredOxygen=0.5\n!leaving.inspiredOxygen=0.6"},
+	{schema.Stage1, "Clamp seventy one minutes. No. I have read the wrong column. Sixty one.", "support.clampTotal=61\n!support.clampTotal=71"},
 	// what passed
 	{schema.Stage1, "Before we came off, the saturation was fifty eight.", "!leaving.saturation=58"},
 	{schema.Stage3, "Fontan pressure is seventeen? No, seventeen was before we let the fenestration go, fifteen now.", "stage3.conduitPressure=15\n!stage3.conduitPressure=17"},
