@@ -32,7 +32,7 @@ func (g *segment) misplaced() {
 		case schema.LeavingPacing, schema.LeavingRhythm:
 			drop = c.value != "standby" && strings.HasSuffix(c.value, map[schema.Path]string{schema.LeavingRhythm: "-paced"}[c.field.Path]) && g.is(c.to, "backup", "standby") && c.stated == ""
 		case running:
-			drop = c.stated != "" && g.mentions("nitric", "ino", "dialysis", "haemofilter", "ecmo", "cooling") || c.stated != "" && slices.ContainsFunc(g.groups, func(x group) bool { return x.list == running && !x.denied && !x.gone }) // "nothing except milrinone"
+			drop = c.stated != "" && g.mentions("nitric", "ino", "dialysis", "hemofilter", "ecmo", "cooling") || c.stated != "" && slices.ContainsFunc(g.groups, func(x group) bool { return x.list == running && !x.denied && !x.gone }) // "nothing except milrinone"
 		case schema.SupplyMaterial: // the graft that the aorta is perfused through
 			drop = slices.ContainsFunc(g.claims, func(x claim) bool {
 				return !x.gone && x.field.Path == schema.SupportArterialCannulation && x.why <= c.from && c.to <= max(x.to, x.whyTo)
