@@ -68,6 +68,16 @@ func TestEveryFieldIsDefinedInFull(t *testing.T) {
 				t.Errorf("%s: spoken value %q is not a choice", f.Path, v)
 			}
 		}
+		for v, frames := range f.SpokenFrames {
+			if !slices.Contains(f.Enum, v) && v != "none" && f.Type != "boolean" || v == "none" && f.None == "" && !slices.Contains(f.Enum, v) {
+				t.Errorf("%s: framed value %q is not a choice", f.Path, v)
+			}
+			for _, s := range frames {
+				if len(strings.FieldsFunc(s, func(r rune) bool { return r == '+' || r == '>' })) < 2 {
+					t.Errorf("%s: frame %q has one part only", f.Path, s)
+				}
+			}
+		}
 		for _, raw := range f.Picks {
 			var s string
 			if json.Unmarshal(raw, &s) == nil && len(f.Enum) > 0 && !slices.Contains(f.Enum, s) {

@@ -119,7 +119,8 @@ type Field struct {
 
 	Spoken       []string
 	SpokenValues map[string][]string
-	SpokenAs     Path // the field of the state now whose words tell of this one too, said of a time before
+	SpokenFrames map[string][]string // by value, or "none": words that need not touch
+	SpokenAs     Path                // the field of the state now whose words tell of this one too, said of a time before
 	Sheet        Place
 	Source       string // where the ranges come from
 	Export       json.RawMessage

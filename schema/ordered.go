@@ -355,6 +355,11 @@ func (v value) field(section string, prefix Path, name string) *Field {
 			for _, s := range x.members {
 				f.SpokenValues[s.name] = s.value.texts()
 			}
+		case "x-spoken-frames":
+			f.SpokenFrames = map[string][]string{}
+			for _, s := range x.members {
+				f.SpokenFrames[s.name] = s.value.texts()
+			}
 		case "x-spoken-as":
 			f.SpokenAs = Path(x.text())
 		case "x-sheet":

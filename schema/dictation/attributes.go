@@ -53,19 +53,6 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			add(f, v, from, to, t.from, t.to, "") // "a silicone membrane"
 		}
 	}
-	if kind.Name == "airway" { // said anywhere in the sentence
-		for n := range g.signs {
-			if s := &g.signs[n]; !s.used && s.scope&(unreal|denied) == 0 {
-				if f, v := g.attributeValue(kind, n, have); f != nil && (f.Name == "view" || f.Name == "device") {
-					add(f, v, s.from, s.to, s.from, s.to, "")
-					s.used = true
-				}
-			}
-		}
-	}
-	if kind.Name == "airway" {
-		g.tubeDepth(t, kind, limit, add)
-	}
 	if f := kind.Field("lumenCount"); f != nil && t.lumens == 0 {
 		for j := t.to; j < limit && j < t.to+9 && g.toks[j].kind != stop; j++ { // "five French, triple"
 			n := map[string]string{"single": "1", "double": "2", "dual": "2", "triple": "3", "quadruple": "4", "dl": "2", "tl": "3", "sl": "1"}[g.toks[j].text]
@@ -107,6 +94,10 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 		}
 		if s.from-k <= 2 && g.is(s.from, "still") && g.is(s.from+1, "in") && s.to == s.from+2 || s.from-k <= 2 && s.is(arrives) && g.within(s, "still", "stay", "remain", "in") && !s.content() {
 			k = s.to // "umbilical venous line still in, five French"
+			continue
+		}
+		if g.is(s.from, "also") && s.to == s.from+1 && s.from-k <= 2 {
+			k = s.to // ", also a sixteen"
 			continue
 		}
 		if s.from-k > 5 || s.is(arrives) && !s.is(through) || s.is(turns) || s.is(corrects) {
@@ -180,12 +171,6 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 				k = a.to
 				continue
 			}
-			if f := kind.Field("depth"); kind.Name == "airway" && a.units == nil && lastField < 0 && have["size"] && g.is(s.from-1, ",") {
-				if v, _, ok := fits(f, a); ok && usual(f, g.lex.kind, v) && amountClaim(f, a, a.from, a.to) {
-					k = a.to
-					continue
-				}
-			}
 			if a.units == nil && lastField < 0 && g.is(s.from-1, "at", "to") {
 				if f := g.depthFor(kind, s, a); f != nil && amountClaim(f, a, a.from, a.to) {
 					k = a.to
@@ -249,6 +234,10 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = s.to
 			continue
 		}
+		if g.leftVerb(s) && s.from-k <= 3 {
+			k = s.to
+			continue
+		}
 		if side := g.sideOf(s); side != "" && len(t.sides) == 0 && !have["side"] && kind.Name != "drain" && !noSides[kind.Name] && kind.Field("side") != nil && (s.from-t.to <= 4 || s.from-t.to <= 16 && g.is(s.from-1, "the") && g.is(s.from-2, "on", "in")) && !s.content2() && !(n+1 < len(g.signs) && g.signs[n+1].from == s.to && g.signs[n+1].content() && g.signs[n+1].num == nil) {
 			if !strings.HasPrefix(t.varieties[0], "*") {
 				add(kind.Field("side"), side, s.from, s.to, t.from, s.to, "")
@@ -267,7 +256,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = s.to
 			continue
 		}
-		if s.content() && !s.is(filler) && !s.is(both) && !s.is(each) {
+		if s.content() && !s.is(filler) && !s.is(both) && !s.is(each) && !(g.adjunct(s.from) && s.from-k <= 3) {
 			break
 		}
 		k = s.to
@@ -333,59 +322,10 @@ func (g *segment) limbSide(s *sign) string {
 		return ""
 	}
 	switch g.toks[s.to-1].text {
-	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle":
+	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle", "subclavian", "jugular", "femoral":
 		return g.toks[s.from].text
 	}
 	return ""
-}
-
-// tubeDepth reads "twelve at the right nostril", "nine and a half at the lips", and
-// how many attempts it took.
-func (g *segment) tubeDepth(t *thing, kind *schema.ItemKind, limit int, add func(f *schema.Field, value string, from, to, why, whyTo int, note string)) {
-	for n := range g.signs {
-		s := &g.signs[n]
-		if s.from < t.to || s.from >= limit || s.num == nil || !g.plainTalk(n) {
-			continue
-		}
-		a, _ := g.amountAt(n)
-		if v, _, ok := fits(kind.Field("depth"), a); ok && v != "" && (a.units == nil || slices.Contains(a.units, "cm")) && g.is(a.to, "at", "to", "@", "lip", "gum", "nostril", "teeth") {
-			side := ""
-			for k := a.to; k < len(g.toks) && k < a.to+4; k++ {
-				switch g.toks[k].text {
-				case "at", "to", "@":
-					if k == a.to {
-						continue
-					}
-				case "right", "left":
-					side = g.toks[k].text
-					continue
-				case "lip", "nostril", "nare", "gum", "teeth", "nose", "naris":
-					at := map[string]string{"lip": "lip", "gum": "gum", "teeth": "lip"}[g.toks[k].text]
-					if at == "" {
-						at = "nostril"
-					}
-					add(kind.Field("depth"), v, a.from, a.to, a.from, k+1, "")
-					add(kind.Field("depthAt"), at, k, k+1, a.from, k+1, "")
-					if side != "" && at == "nostril" {
-						add(kind.Field("nostril"), side, k-1, k, a.from, k+1, "")
-					}
-					g.useAmount(a)
-					for j := a.to; j <= k; j++ {
-						if m := g.at[j]; m >= 0 {
-							g.signs[m].used = true
-						}
-					}
-				}
-				if !g.is(k, "the", "his", "her") {
-					break
-				}
-			}
-		}
-		if smallCount(a.decimal) > 0 && a.units == nil && g.is(a.to, "attempt") && !g.signs[n].used {
-			add(kind.Field("attempts"), a.decimal, a.from, a.to, a.from, a.to+1, "")
-			g.useAmount(a)
-		}
-	}
 }
 
 // statesSaid are the states of a line that dictation tells.
@@ -652,7 +592,7 @@ func (g *segment) readTwoAndTwo() {
 	}
 	for i := range g.signs {
 		a := &g.signs[i]
-		if a.used || a.num == nil || i+1 >= len(g.signs) || !g.is(a.to, "and", "+") {
+		if a.used || a.num == nil || i+1 >= len(g.signs) || !g.is(a.to, "and", "+", "plus") {
 			continue
 		}
 		b := &g.signs[i+1]

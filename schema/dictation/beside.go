@@ -1,5 +1,10 @@
 package dictation
 
+import (
+	"slices"
+	"strings"
+)
+
 // patchBefore tells whether a material is that of a patch, and not of a shunt or
 // conduit named nearer.
 func (g *segment) patchBefore(s *sign) bool {
@@ -75,4 +80,45 @@ func (g *segment) cameTo(i int) bool {
 	for k++; g.is(k, "up", "down", "back", "again"); k++ {
 	}
 	return (g.is(k, "to") || settled && g.is(k, "at")) && (g.numberAt(k+1) || g.is(k+1, "a", "about") && g.numberAt(k+2))
+}
+
+// readOtherSideToo reads a side that only "was" or "was not" what the other one is
+// said to be: "the left pleura was never opened but the right was".
+func (g *segment) readOtherSideToo() {
+	for i := 1; i < len(g.signs); i++ {
+		s := &g.signs[i]
+		side := g.sideOf(s)
+		if side != "right" && side != "left" || s.content2() || s.used || s.scope&unreal != 0 {
+			continue
+		}
+		k := s.to
+		if g.is(k, "one", "side") {
+			k++
+		}
+		if !g.is(k, "was", "is", "were", "did", "has", "wasnt", "isnt", "not", "didnt") {
+			continue
+		}
+		no := g.is(k, "wasnt", "isnt", "not", "didnt") || g.is(k+1, "not")
+		for k++; g.is(k, "not", "also", "too", "been"); k++ {
+		}
+		if k < len(g.toks) && g.toks[k].kind != stop && !g.is(k, ",", "and", "but", "so") {
+			continue
+		}
+		for c := range g.claims {
+			x := &g.claims[c]
+			q := g.lex.partner[x.field]
+			if q == nil || x.gone || x.group >= 0 || x.value == "" || len(q.Enum) == 0 || x.to > s.from || s.from-x.to > 6 || !strings.Contains(strings.ToLower(q.Name), side) {
+				continue
+			}
+			value := strings.TrimPrefix(x.value, "not-")
+			if no {
+				value = deniedValue(q, value)
+			}
+			if slices.Contains(q.Enum, value) {
+				g.claimField(q, value, s.from, s.to, x.from, k)
+				s.used = true
+			}
+			break
+		}
+	}
 }

@@ -18,11 +18,15 @@ func (g *segment) readTakenDown() {
 			s.used = true // what it was taken down to
 			continue
 		}
+		if j := g.tookItDown(s.to); j > 0 {
+			g.claimField(f, v, s.from, s.to, s.from, j)
+			return
+		}
 		k := s.to
 		for g.is(k, ",", "was", "has", "been", "circulation") {
 			k++
 		}
-		if g.is(k, "taken") && g.is(k+1, "down") {
+		if g.is(k, "taken", "came", "come", "coming") && g.is(k+1, "down") {
 			g.claimField(f, v, s.from, s.to, s.from, k+2)
 			s.used = true
 			continue
@@ -47,6 +51,17 @@ func (g *segment) readTakenDown() {
 	}
 }
 
+// tookItDown is the token after "took it down", where token k is followed by it: "a
+// failing Fontan, so we took it down to a Glenn"; or 0.
+func (g *segment) tookItDown(k int) int {
+	for j := k; j+2 < len(g.toks) && j < k+6 && g.toks[j].kind != stop; j++ {
+		if g.is(j, "took", "taken", "take") && g.is(j+1, "it", "this", "that") && g.is(j+2, "down") && !g.unrealAt(j) {
+			return j + 3
+		}
+	}
+	return 0
+}
+
 // readBeforeAfter reads the saturation just before and just after what was done:
 // "sats before sixty four, after eighty two", "61 -> 78". The second is also the
 // one on leaving, unless another is said.
@@ -69,7 +84,7 @@ func (g *segment) readBeforeAfter() {
 			p := &g.signs[j]
 			if p.num != nil && !p.used && p.scope&(calling|aiming|hearsay) == 0 {
 				found = append(found, j)
-			} else if p.content() && p.num == nil && !p.has(isUnit) && !p.is(priorly) && !p.is(arrives) && !p.is(passing) {
+			} else if p.content() && p.num == nil && !p.has(isUnit) && !p.is(priorly) && !p.is(arrives) && !p.is(passing) && !p.is(risesFrom) {
 				break
 			}
 		}
@@ -81,7 +96,7 @@ func (g *segment) readBeforeAfter() {
 		if !ok {
 			continue
 		}
-		said := g.is(a.from-1, "before") || g.is(s.to, "before") || g.within(s, "before") || g.is(a.to, "before", "pre", "beforehand")
+		said := g.is(0, "before") && s.from <= 5 || g.is(a.to, "going") && g.is(a.to+1, "in") || g.is(a.to, "when", "as") && g.is(a.to+1, "we") && g.is(a.to+2, "opened", "started", "began") || g.is(a.from-1, "before") || g.is(s.to, "before") || g.within(s, "before") || g.is(a.to, "before", "pre", "beforehand")
 		if len(found) == 2 {
 			b, _ := g.amountAt(found[1])
 			w, _, ok := fits(after, b)

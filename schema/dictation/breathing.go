@@ -12,7 +12,7 @@ import (
 // twenty one over five".
 func (g *segment) readPeakOverEnd() {
 	peak, end := fieldAt(schema.VentilationPeakPressure), fieldAt(schema.VentilationEndPressure)
-	if !g.inNote(peak) || !g.mentions("vent", "ventilator", "ventilated", "ventilation", "pip", "peak", "inspiratory", "pc", "simv", "breath") {
+	if !g.inNote(peak) || !g.mentions("vent", "ventilator", "ventilated", "ventilation", "pip", "peak", "inspiratory", "pc", "simv", "breath", "fio2", "nitric", "tidal") {
 		return
 	}
 	for i := range g.signs {

@@ -1,6 +1,10 @@
 package dictation
 
-import "fairlead/schema"
+import (
+	"slices"
+
+	"fairlead/schema"
+)
 
 // readCatheterProcedures reads what was done by catheter before this operation:
 // "had a balloon septostomy on day one", "stented in the lab last week". What is
@@ -49,4 +53,85 @@ func (g *segment) hadBefore(k int) bool {
 		}
 	}
 	return false
+}
+
+// readCatheter reads what was measured at the catheter before this operation, all
+// that follows the word for it in the sentence: "last Friday's catheter: mean PA
+// eleven", "pre-op cath mPAP 13, EDP 8".
+func (g *segment) readCatheter() {
+	if !g.inNote(fieldAt(schema.CatheterMeanPulmonaryPressure)) {
+		return
+	}
+	at := -1
+	for k := range g.toks {
+		if g.is(k, "cath", "catheterized", "catheterization") || g.is(k, "catheter") && (g.is(k-1, "at", "the", "her", "his", "last", "preop", "op", "friday", "monday", "tuesday", "wednesday", "thursday", "saturday", "sunday", "week", "month", "cardiac", "recent") || k == 0) && !g.is(k+1, "is", "for", "was", "to", "through") && !(g.is(k+1, "in") && g.is(k+2, "the", "his", "her", "place", "a")) {
+			at = k
+			break
+		}
+	}
+	if at < 0 {
+		return
+	}
+	name, from := (*schema.Field)(nil), 0
+	for k := at + 1; k < len(g.toks) && g.toks[k].kind != stop && !g.is(k, "now", "today", "we", "but"); k++ {
+		f, end := g.catheterName(k)
+		if f != nil {
+			name, from = f, k
+			k = end - 1
+			continue
+		}
+		if !g.numberAt(k) || g.signs[g.at[k]].from != k {
+			continue
+		}
+		i := int(g.at[k])
+		a, ok := g.amountAt(i)
+		if !ok {
+			continue
+		}
+		if e := a.to; name == nil || from > 0 && k-from > 6 {
+			for g.is(e, "in", "the") {
+				e++
+			}
+			if f, end = g.catheterName(e); f != nil { // "a mean of ten in the lung artery"
+				name, from = f, end
+			}
+		}
+		if p := &g.signs[i]; name != nil && !p.used && p.scope&(denied|calling|aiming|intended|weighed|hearsay) == 0 {
+			if v, _, ok := fits(name, a); ok {
+				g.claimField(name, v, a.from, a.to, at, a.to)
+				g.useAmount(a)
+				if m := fieldAt(schema.CatheterMethod); !g.answered(m) {
+					g.claimField(m, "catheter", at, at+1, at, at+1)
+				}
+			}
+		}
+		name = nil
+		k = a.to - 1
+	}
+}
+
+// answered tells whether the segment has a claim of a plain field.
+func (g *segment) answered(f *schema.Field) bool {
+	return slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.group < 0 && !c.gone })
+}
+
+// catheterName is what token k begins to name of what is measured at the catheter,
+// and the token after the name.
+func (g *segment) catheterName(k int) (*schema.Field, int) {
+	switch {
+	case g.is(k, "mpap", "pap", "mpa"):
+		return fieldAt(schema.CatheterMeanPulmonaryPressure), k + 1
+	case g.is(k, "lung") && g.is(k+1, "artery"):
+		return fieldAt(schema.CatheterMeanPulmonaryPressure), k + 2
+	}
+	n := g.nextSign(k)
+	if n >= len(g.signs) || g.signs[n].from != k {
+		return nil, k
+	}
+	for _, x := range g.signs[n].senses {
+		if x.kind == namesField && x.field.Section == "catheter" && x.field.Numeric() {
+			return x.field, g.signs[n].to
+		}
+	}
+	return nil, k
 }

@@ -34,6 +34,7 @@ type group struct {
 	mention bool // it may be a thing listed elsewhere: "through the left atrial line"
 	ofLast  bool // it says more of the things listed in the sentence before
 	one     bool // of the last of them alone
+	amends  bool // it puts right a thing listed before
 	gone    bool // taken back later in the segment
 	from    int
 	to      int
@@ -165,8 +166,8 @@ func fits(f *schema.Field, a amount) (value string, exact, ok bool) {
 		}
 		return v, exact, ok
 	}
-	if f.Name == "suction" && strings.HasPrefix(a.decimal, "-") {
-		a.decimal = a.decimal[1:] // suction is said with a minus and kept without
+	if (f.Name == "suction" || f.Name == "vacuum") && strings.HasPrefix(a.decimal, "-") {
+		a.decimal = a.decimal[1:] // said with a minus and kept without
 	}
 	candidates := []string{a.decimal}
 	if a.units != nil {

@@ -6,6 +6,7 @@ import "slices"
 // first gives way to the word said instead, and keeps its place in the sentence.
 func (g *segment) correct() {
 	g.affirm()
+	g.restate()
 	g.renamed()
 	g.renamedAfter()
 	g.wrongOnes()
@@ -43,6 +44,9 @@ func (g *segment) replace(i int) bool {
 		g.signs[r].used = true
 		r++
 	}
+	for r+1 < len(g.signs) && g.signs[r].num == nil && g.signs[r].content() && !g.speaks(&g.signs[r]) && !g.signs[r].has(isValue) && g.signs[r+1].from-g.signs[r].to <= 2 {
+		r++ // who says it: "hang on, the perfusionist says eighty eight"
+	}
 	if r >= len(g.signs) || g.signs[r].from-c.to > 9 {
 		return false
 	}
@@ -61,9 +65,13 @@ func (g *segment) replace(i int) bool {
 			return true
 		}
 	}
+	if i > 0 && g.bareSide(i-1) && c.from-g.signs[i-1].to <= 1 && g.signs[r].content2() && !g.bareSide(r) && g.signs[r].num == nil && g.signs[r].has(isValue) {
+		g.signs[i-1].used, g.signs[i-1].senses, c.used = true, nil, true // "the left, sorry, the common atrial pressure"
+		return true
+	}
 	// The first thing after the cue that matches something before it.
 	for k := r; k < len(g.signs) && k < r+4; k++ {
-		if g.signs[k].used || g.signs[k].scope&(past|formerly|hearsay|intended) != 0 {
+		if g.signs[k].used || g.signs[k].scope&(past|formerly|hearsay|intended|weighed) != 0 {
 			continue // "sinus, well, it was junctional until we warmed up"
 		}
 		p := g.counterpart(i, k)
@@ -81,7 +89,13 @@ func (g *segment) replace(i int) bool {
 		}
 		if k > r && g.between2(r, k) {
 			if g.repeats(p, r, k) { // "bypass 120. Sorry, bypass 130"
-				g.signs[p].used, c.used = true, true
+				if g.signs[k].num != nil && g.signs[k].num.clock != "" { // "on at ten, off at eleven. Sorry, off at twelve"
+					g.substitute(p, k)
+					for n := r; n < k; n++ {
+						g.signs[n].used = true
+					}
+				}
+				g.signs[p].used, c.used = g.signs[k].num == nil || g.signs[k].num.clock == "", true
 				return true
 			}
 			break
@@ -99,6 +113,10 @@ func (g *segment) replace(i int) bool {
 			if p+1 < i && g.signs[p+1].has(isUnit) && g.signs[p+1].num == nil && g.signs[p+1].from == g.signs[p].to {
 				g.signs[p+1].used = true
 			}
+			return true
+		}
+		if g.bareSide(p) && g.bareSide(k) && k+1 < len(g.signs) && g.signs[k+1].from == g.signs[k].to && g.signs[p+1].from > g.signs[p].to {
+			g.signs[p].used, g.signs[p].senses, c.used = true, nil, true // "the left, sorry, right femoral line"
 			return true
 		}
 		g.substitute(p, k)
@@ -135,6 +153,12 @@ func (g *segment) replace(i int) bool {
 		return true
 	}
 	return false
+}
+
+// bareSide tells whether sign n is a side and names nothing.
+func (g *segment) bareSide(n int) bool {
+	s := &g.signs[n]
+	return s.num == nil && (s.is(rightSide) || s.is(leftSide)) && !s.content2()
 }
 
 // repeats tells whether the words from sign r to k name again what was named
@@ -295,6 +319,9 @@ func (g *segment) counterpart(c, k int) int {
 		if p.used || p.is(corrects) || p.is(scratches) {
 			continue
 		}
+		if r.num != nil && p.num != nil && g.unitsDiffer(j, k) {
+			continue // "seven minutes at twenty degrees, sorry, eight minutes"
+		}
 		if sameSort(p, r) && g.is(g.signs[c].from, "call") && p.num != nil {
 			for k := j - 1; k >= 0 && (g.signs[k].num != nil || !g.signs[k].content()); k-- {
 				if sameSort(&g.signs[k], r) && !g.signs[k].used {
@@ -304,7 +331,7 @@ func (g *segment) counterpart(c, k int) int {
 			}
 			return j
 		}
-		if sameSort(p, r) {
+		if sameSort(p, r) && !(r.num != nil && g.unitsDiffer(j, k)) {
 			return j
 		}
 	}
@@ -372,6 +399,11 @@ func (g *segment) substitute(p, r int) {
 			}
 		}
 		if len(both) > 0 {
+			for _, x := range b.senses {
+				if x.kind == isCue && (x.cue == rightSide || x.cue == leftSide) {
+					both = append(both, x) // "the left, hmm, no, the right radial"
+				}
+			}
 			a.senses, a.node = both, a.wasNode
 		}
 	}

@@ -460,6 +460,24 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			if n := int(g.at[k-1]); n > 0 && g.signs[n-1].num != nil || n+1 < len(g.signs) && g.signs[n+1].num != nil {
 				set(g.signs[n].from, g.signs[n].to, hearsay) // "146 actual, 150 on the sheet"
 			}
+		case g.is(k, "table", "shelf", "bench") && g.is(k-1, "the", "our") && g.is(k-2, "on") && g.spareBefore(k-2):
+			set(g.startOf(k-2, 9), g.endState(k+1, 9), weighed) // "I had a second stent on the table, a nine by twenty, but"
+		case g.is(k, "opened", "thawed", "unwrapped", "drawn") && (g.is(k+1, "but") || g.is(k+1, "up", ",") && g.is(k+2, "but")) && g.goodsBefore(k):
+			set(g.startOf(k, 6), k, weighed) // "a bovine patch was opened but"
+		case g.is(k, "dry", "intact", "sound", "secure", "fine", "hemostatic", "quiet", "clean") && g.lex.kind != schema.Closure:
+			for j := k - 1; j >= 0 && j >= k-5; j-- {
+				if g.is(j, "was", "were", "is", "are", "all", "looked", "both", "edge", "site", "line", "and", "bone", "itself", "completely", "perfectly", "quite", "very", "end") && g.at[j] < 0 {
+					continue
+				}
+				n := g.at[j]
+				if n < 0 {
+					break
+				}
+				if slices.ContainsFunc(g.signs[n].senses, func(x sense) bool { return x.kind == isValue && x.field.Path == schema.BetweenSource }) {
+					set(g.signs[n].from, g.signs[n].to, weighed) // "the suture lines were dry": no source
+					break
+				}
+			}
 		case g.is(k, "queried", "suspected"):
 			set(g.startOf(k, 5), k, weighed)
 		case g.is(k, "failed", "unsuccessful", "unsuccessfully", "abandoned") || g.is(k, "without", "no") && g.is(k+1, "success", "luck"):
@@ -499,6 +517,27 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 func (g *segment) numberSoon(i int) bool {
 	for j := i - 1; j >= 0 && g.signs[i].from-g.signs[j].to <= 5; j-- {
 		if g.signs[j].num != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// spareBefore tells whether what stands before token k is told to have been at hand,
+// and no more: "we had a four".
+func (g *segment) spareBefore(k int) bool {
+	for j := k - 1; j >= 0 && j >= k-8 && g.toks[j].kind != stop; j-- {
+		if g.is(j, "had", "have", "stood", "lay", "ready", "waiting") {
+			return !g.is(j+1, "to")
+		}
+	}
+	return false
+}
+
+// goodsBefore tells whether something that comes in a packet stands just before token k.
+func (g *segment) goodsBefore(k int) bool {
+	for j := k - 1; j >= 0 && j >= k-5 && g.toks[j].kind != stop; j-- {
+		if g.is(j, "patch", "homograft", "graft", "conduit", "tube", "stent", "punch", "ring", "shunt", "valve", "ptfe", "goretex") {
 			return true
 		}
 	}

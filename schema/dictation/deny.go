@@ -1,5 +1,7 @@
 package dictation
 
+import "strings"
+
 // deny marks what a denial at sign i denies: what it stands before, or, for
 // "was not used", what it stands after.
 func (g *segment) deny(i int, flags []scope) {
@@ -7,11 +9,25 @@ func (g *segment) deny(i int, flags []scope) {
 	if i+1 < len(g.signs) && (g.signs[i+1].is(corrects) || g.signs[i+1].is(scratches)) && g.signs[i+1].from-s.to <= 1 {
 		return // "no, I tell a lie"
 	}
+	if g.is(s.from, "no") && g.is(s.from-1, "?") && g.is(s.to, ",") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && g.sideOf(&g.signs[i+1]) != "" {
+		return // "left femoral? no, right femoral"
+	}
 	if g.interjected(s) {
 		return // "right pleural drain. No, left."
 	}
-	if g.denyBare(i, flags) {
+	if g.denyBare(i, flags) || g.denyEcho(i, flags) {
 		return
+	}
+	if i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 {
+		k := g.signs[i+1].to
+		if (g.is(k, "other") && g.is(k+1, "than") || g.is(k, "apart") && g.is(k+1, "from")) && g.numberAt(k+2) || g.is(k, "except") && (g.numberAt(k+1) || g.numberAt(k+2)) {
+			for j := k; !g.numberAt(j); j++ { // "no arrest other than three minutes": it was three minutes
+				if n := g.at[j]; n >= 0 {
+					g.signs[n].senses = nil
+				}
+			}
+			return
+		}
 	}
 	trailing := s.to-s.from == 1 && g.is(s.from, "not") && (s.to >= len(g.toks) || g.toks[s.to].kind == stop) // "Aprotinin not."
 	if i > 0 && g.is(s.from, "nil", "none", "zero") && s.to-s.from == 1 && g.signs[i-1].to == s.from && g.within(&g.signs[i-1], "pack", "swab") && (i < 2 || g.signs[i-2].num == nil || g.signs[i-2].to != g.signs[i-1].from) {
@@ -25,15 +41,19 @@ func (g *segment) deny(i int, flags []scope) {
 		if i+1 < len(g.signs) && g.signs[i+1].from == k && g.signs[i+1].has(isHead) && !g.signs[i+1].has(isItem) {
 			k = g.signs[i+1].to
 		}
-		if k >= len(g.toks) || g.toks[k].kind == stop {
+		if k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",") && k > s.to {
 			for j := g.signs[i-1].from; j < k; j++ {
 				flags[j] |= denied // "left pleural, no", "right pleural, no drain"
 			}
 			return
 		}
 	}
+	if s.to-s.from == 1 && g.is(s.from, "nil", "none", "no") && g.is(s.to, "left", "right") && (s.to+1 >= len(g.toks) || g.toks[s.to+1].kind == stop) && g.drainBefore(s.from) {
+		flags[s.to] |= denied // "one mediastinal, nil left"
+		return
+	}
 	if i > 0 && s.to-s.from == 1 && g.is(s.from, "0", "zero", "nil", "none") && g.signs[i-1].content() && s.from-g.signs[i-1].to <= 1 && g.signs[i-1].num == nil &&
-		(s.to >= len(g.toks) || g.toks[s.to].kind != word && g.toks[s.to].kind != figure || g.is(s.to, "left", "remaining", "now")) {
+		(s.to >= len(g.toks) || g.toks[s.to].kind != word && g.toks[s.to].kind != figure || g.is(s.to, "left", "remaining", "now") || i+1 < len(g.signs) && g.signs[i+1].from == s.to && g.listNamed(&g.signs[i+1]) != "" && g.listNamed(&g.signs[i-1]) != "") {
 		trailing = true // "DHCA 0 / ACP 62 min"
 	}
 	if s.to-s.from > 1 && g.is(s.to-1, "in") && s.is(deniesBefore) && s.to < len(g.toks) && g.is(s.to, "the", "a", "his", "her", "either", "both", "place") {
@@ -42,14 +62,33 @@ func (g *segment) deny(i int, flags []scope) {
 	if g.is(s.from, "none") && s.to-s.from == 1 && g.is(s.to, "cannulated", "used", "opened", "cut", "touched", "needed", "of", "was", "were") && !g.is(s.to, "of") {
 		return // "both groins were exposed, none cannulated"
 	}
-	if g.is(s.from, "none", "nil") && s.to-s.from == 1 && g.is(s.from-1, ",", "and") && i+1 < len(g.signs) && i > 0 && g.signs[i+1].from == s.to && g.signs[i+1].content2() && (g.signs[i+1].to >= len(g.toks) || g.toks[g.signs[i+1].to].kind == stop) && g.signs[i-1].content2() {
+	if g.is(s.from, "none", "nil") && s.to-s.from == 1 && g.is(s.from-1, ",", "and") && i+1 < len(g.signs) && i > 0 && g.signs[i+1].from == s.to && g.signs[i+1].content2() && (g.signs[i+1].to >= len(g.toks) || g.toks[g.signs[i+1].to].kind == stop || g.is(g.signs[i+1].to, ",", "and") && g.signs[i-1].has(isHead)) && g.signs[i-1].content2() {
 		for k := s.to; k < g.signs[i+1].to; k++ {
 			flags[k] |= denied // "two atrial, none ventricular"
 		}
 		return
 	}
+	if g.is(s.from, "none", "nil", "nothing") && s.to-s.from == 1 && i+1 < len(g.signs) && (g.signs[i+1].has(isVariety) || g.signs[i+1].has(isItem)) && !g.signs[i+1].has(isHead) && (g.is(g.signs[i+1].from, "in", "into", "to", "on", "behind") && g.signs[i+1].from == s.to || g.is(s.to, "in", "into", "to", "on") && g.signs[i+1].from <= s.to+2) {
+		for k := g.signs[i+1].from; k < g.signs[i+1].to; k++ {
+			flags[k] |= denied // "one in each pleura, and none in the mediastinum"
+		}
+		return
+	}
 	if g.is(s.from, "none", "nil") && g.is(s.from-1, "and") && s.to < len(g.toks) && g.toks[s.to].kind == word {
 		return // "no bypass was needed and none stood by"
+	}
+	if g.is(s.from-1, "and", "but") && s.is(deniesBefore) && i > 0 && (g.signs[i-1].is(intends) || g.signs[i-1].is(weighs)) && g.signs[i-1].to == s.from-1 {
+		for k := g.startOf(s.from, 10); k < s.from; k++ { // "was considered and not placed"
+			flags[k] &^= intended | weighed
+		}
+		for j := i - 2; j >= 0 && j >= i-3 && g.signs[j].from >= g.startOf(s.from, 10); j-- {
+			if p := &g.signs[j]; p.has(isItem) || p.has(isVariety) {
+				for k := p.from; k < p.to; k++ {
+					flags[k] |= denied
+				}
+				return
+			}
+		}
 	}
 	if (s.is(deniesBefore) || trailing) && !(s.is(denies) && !trailing && i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 && (g.signs[i+1].content() || g.signs[i+1].num != nil || g.sideOf(&g.signs[i+1]) != "" || g.signs[i+1].is(another)) && !g.crosses(s.to, g.signs[i+1].from)) {
 		for j := i - 1; j >= 0; j-- {
@@ -198,6 +237,46 @@ func (g *segment) orAhead(k int) bool {
 		if g.toks[j].text == "and" || g.toks[j].kind == figure {
 			return false
 		}
+	}
+	return false
+}
+
+// denyEcho reads a denial that only echoes the statement before it: "I said there was
+// a drain, there is not", "I was going to put atrial wires in and did not".
+func (g *segment) denyEcho(i int, flags []scope) bool {
+	s := &g.signs[i]
+	if !g.is(s.to-1, "not") && !strings.HasSuffix(g.toks[s.to-1].text, "nt") || s.to-s.from > 3 {
+		return false
+	}
+	if s.to < len(g.toks) && g.toks[s.to].kind != stop && !g.is(s.to, ",") {
+		return false
+	}
+	k := s.from - 1
+	for g.is(k, "there", "it", "they", "we", "i", "then", "in", "the", "end") {
+		k--
+	}
+	if !g.is(k, ",", "and", "but") || !(g.is(k, "and", "but") || k < s.from-1) {
+		return false
+	}
+	for g.is(k, ",", "and", "but") {
+		k--
+	}
+	for j := i - 1; j >= 0 && k-g.signs[j].to <= 2; j-- {
+		p := &g.signs[j]
+		if p.num != nil && !p.content() {
+			return false
+		}
+		if !p.has(isItem) && !p.has(isVariety) {
+			continue
+		}
+		from := p.from
+		if j > 0 && g.sideOf(&g.signs[j-1]) != "" && g.signs[j-1].to == from {
+			from = g.signs[j-1].from
+		}
+		for n := from; n < p.to; n++ {
+			flags[n] = flags[n]&^(intended|weighed) | denied
+		}
+		return true
 	}
 	return false
 }

@@ -20,7 +20,7 @@ func allowed(f *schema.Field, sc scope) bool {
 	case sc&(calling|aiming|weighed|hearsay) != 0:
 		return false
 	case sc&formerly != 0:
-		return f.Path == schema.Stage2OldSupply || pastSections[f.Section]
+		return f.Path == schema.Stage2OldSupply || f.Path == schema.BetweenShuntDone || pastSections[f.Section]
 	case sc&intended != 0:
 		return planSections[f.Section]
 	case sc&past != 0:
@@ -106,17 +106,26 @@ func (g *segment) readValuesOf(take func(int) bool) {
 			if !twins(best.sense.field.Path, second.sense.field.Path) {
 				continue
 			}
-			g.claimValue(i, second)
-			s.used = false
+			for _, x := range s.senses { // all that the phrase says at once
+				if x.kind == isValue && x.field != best.sense.field && x.field.Path.List() == "" && twins(x.field.Path, best.sense.field.Path) && (x.field == second.sense.field || arrestWords[x.field.Path] && g.inNote(x.field)) {
+					g.claimValue(i, option{sense: x, name: -1})
+					s.used = false
+				}
+			}
 		}
 		g.claimValue(i, best)
 		for _, x := range s.senses { // "Norwood Sano" says two things
-			if x.inner && x.field != best.sense.field && x.field.Path.List() == "" && !g.lex.generic[x.field] && g.lex.alone[x.node] && x.field.Section != "before" && !needsName[x.field.Path] && g.lone(s, x) && !(x.field.Path == schema.ClosingSternalMaterial && g.mentions("skin")) {
+			if x.inner && x.field != best.sense.field && !g.meansAlso(x.node, best.sense.field) && x.field.Path.List() == "" && !g.lex.generic[x.field] && g.lex.alone[x.node] && x.field.Section != "before" && !needsName[x.field.Path] && g.lone(s, x) && !(x.field.Path == schema.ClosingSternalMaterial && g.mentions("skin")) {
 				g.claimValue(i, option{sense: x, name: -1})
 				break
 			}
 		}
 	}
+}
+
+// meansAlso tells whether a phrase can be a value of field f.
+func (g *segment) meansAlso(node int32, f *schema.Field) bool {
+	return slices.ContainsFunc(g.lex.senses[node], func(y sense) bool { return y.kind == isValue && y.field == f })
 }
 
 // lone tells whether, of the values that the last words of a phrase may mean,
@@ -175,7 +184,7 @@ func (g *segment) claimValue(i int, o option) {
 		}
 		if value == "" {
 			// "no fenestration" denies the field when the value is its name
-			if o.name == i || g.namesItself(s, f) || f.None != "" && g.partNames(s, f) {
+			if o.name == i || g.namesItself(s, f) || f.None != "" && !absence[f.None] && g.partNames(s, f) {
 				if f.None != "" {
 					stated = schema.StatedNone
 				} else if slices.Contains(f.Enum, "none") {
@@ -211,6 +220,10 @@ func (g *segment) claimValue(i int, o option) {
 		g.claimJoined(i, o, c)
 	}
 }
+
+// absence are the words of answers that say a thing was not there: that a deed was
+// not done to it, "we did not tie the azygos", is no such answer.
+var absence = map[string]bool{"Absent": true, "There was none": true, "Not found": true, "None found": true, "None seen": true, "No shunt": true, "No conduit": true, "No graft": true}
 
 // alsoValueOf tells whether a name is also a value of a field that goes with f:
 // the Sano that called for a material is still a Sano.
@@ -267,7 +280,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	s := &g.signs[i]
 	f := x.field
 	score := 0.0
-	if !g.lex.generic[f] && (!needsName[f.Path] || g.within(s, "takedown", "take", "taken") || f.Path == schema.AnatomyArchForm && g.within(s, "arch") || f.Path == schema.AnatomyDominantVentricle && g.within(s, "dominant", "dominance", "systemic")) && x.value != "left-open" && g.sideOf(s) == "" && g.onlyField(s, f) && !x.inner && (g.lex.alone[s.node] && !siteLike[f.Name] || g.lex.long[s.node] && !siteLike[f.Name] && !g.doubtful(s, f)) {
+	if !g.lex.generic[f] && (!needsName[f.Path] || g.within(s, "takedown", "take", "taken", "down") || f.Path == schema.AnatomyArchForm && g.within(s, "arch") || f.Path == schema.AnatomyDominantVentricle && g.within(s, "dominant", "dominance", "systemic")) && x.value != "left-open" && g.sideOf(s) == "" && g.onlyField(s, f) && !x.inner && (g.lex.alone[s.node] && !siteLike[f.Name] || g.lex.long[s.node] && !siteLike[f.Name] && !g.doubtful(s, f)) {
 		score = 3
 	}
 	if score < 3 && !x.inner && g.lex.long[s.node] && !needsName[f.Path] && g.partNames(s, f) {
@@ -363,6 +376,9 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if !named {
 			continue
 		}
+		if j > i && score >= 3 && p.scope&unreal != 0 && s.scope&unreal == 0 {
+			continue // "a hemi-Fontan rather than a Glenn": the one done needs no name
+		}
 		if j == i {
 			if s.to-s.from > 1 || g.lex.alone[s.node] {
 				score += 0.5
@@ -421,7 +437,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.ClosingTolerated && x.value == "no" && !g.within(s, "tolerated", "tolerate") {
 			score = 0 // that it was reopened once does not say how it ended
 		}
-		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of") {
+		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of", "from") {
 			score = 0 // where the child goes from
 		}
 		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {
@@ -443,7 +459,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.VentilationBreathing && x.value == "high-flow" && g.mentions("nitric", "ino") {
 			score = 0
 		}
-		if f.Path == schema.BetweenTakenDown && !g.within(s, "takedown", "take", "taken") && (name < 0 || g.signs[name].from > s.from && g.signs[name].from-s.to > 0 || g.signs[name].from < s.from && (s.from-g.signs[name].to > 2 || g.crosses(g.signs[name].to, s.from))) {
+		if f.Path == schema.BetweenTakenDown && !g.within(s, "takedown", "take", "taken", "down") && (name < 0 || g.signs[name].from > s.from && g.signs[name].from-s.to > 0 || g.signs[name].from < s.from && (s.from-g.signs[name].to > 2 || g.crosses(g.signs[name].to, s.from))) {
 			score = 0
 		}
 	} else if f.Section == "mechanical" && g.related(f) && g.onlyField(s, f) && !x.inner {
@@ -570,10 +586,13 @@ func (g *segment) onlyField(s *sign, f *schema.Field) bool {
 // pacing.
 var paceWords = map[schema.Path]bool{schema.LeavingRhythm: true, schema.LeavingPacing: true}
 
+// arrestWords are both said by "ECPR": how support was begun, and why.
+var arrestWords = map[schema.Path]bool{schema.MechanicalMode: true, schema.MechanicalReasonOn: true}
+
 // twins tells whether two fields may both be meant by one phrase: the rhythm and
 // the pacing, the form of stage 1 and the supply it leaves.
 func twins(a, b schema.Path) bool {
-	return paceWords[a] && paceWords[b] || (a == schema.Stage1Form && b == schema.SupplyKind || b == schema.Stage1Form && a == schema.SupplyKind)
+	return paceWords[a] && paceWords[b] || arrestWords[a] && arrestWords[b] || (a == schema.Stage1Form && b == schema.SupplyKind || b == schema.Stage1Form && a == schema.SupplyKind)
 }
 
 // related tells whether the segment already speaks of the field's section.
@@ -584,102 +603,4 @@ func (g *segment) related(f *schema.Field) bool {
 		}
 	}
 	return false
-}
-
-// readNames reads fields that are answered by being named: yes-or-no fields,
-// and those denied or said not to be known.
-func (g *segment) readNames() {
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.used {
-			continue
-		}
-		f := g.namedField(s)
-		if f == nil {
-			continue
-		}
-		if s.scope&unreal != 0 && !allowed(f, s.scope) {
-			continue
-		}
-		if f.Path == schema.LeavingPacing && (g.is(s.to, "off") || g.is(s.to, ":") && g.is(s.to+1, "off") || g.is(s.to, "is") && g.is(s.to+1, "off")) {
-			c := g.claimField(f, "", s.from, s.to, s.from, s.to+1)
-			c.stated = schema.StatedNone
-			s.used = true
-			continue
-		}
-		if st := g.statedNear(i); st != "" && (f.Numeric() || f.None != "" || len(f.Enum) > 0) {
-			c := g.claimField(f, "", s.from, s.to, s.from, s.to)
-			c.stated = st
-			s.used = true
-			continue
-		}
-		switch {
-		case s.scope&denied != 0 && isYesNo(f):
-			g.claimField(f, yesNo(f, false), s.from, s.to, s.from, s.to)
-			s.used = true
-		case s.scope&denied != 0 && f.Section == "work" && s.to < len(g.toks) && g.toks[s.to].kind != stop && !g.is(s.to, ","):
-			// "no problems with the lines" says nothing of the rest
-		case s.scope&denied != 0 && f.None != "":
-			c := g.claimField(f, "", s.from, s.to, s.from, s.to)
-			c.stated = schema.StatedNone
-			s.used = true
-		case f.Type == "boolean" && s.scope&denied == 0:
-			g.claimField(f, "true", s.from, s.to, s.from, s.to)
-			s.used = true
-		}
-	}
-}
-
-// statedNear reads "not known", "not measured", "clotted" beside a name.
-func (g *segment) statedNear(i int) string {
-	for j := i + 1; j < len(g.signs) && j <= i+2; j++ {
-		s := &g.signs[j]
-		if s.from-g.signs[i].to > 2 || s.num != nil {
-			return ""
-		}
-		switch {
-		case s.is(unknownCue) && !s.content():
-			return schema.StatedUnknown
-		case s.is(clottedCue) && !s.content():
-			return schema.StatedClotted
-		case s.is(unrecordableCue):
-			return schema.StatedUnrecordable
-		case s.is(notMeasuredCue) && g.toks[s.to-1].text == "measured":
-			return schema.StatedNotMeasured
-		}
-	}
-	return ""
-}
-
-// namedField is the one plain field that a sign names, where its wording leaves
-// no doubt.
-func (g *segment) namedField(s *sign) *schema.Field {
-	var f *schema.Field
-	for _, x := range s.senses {
-		if x.kind != namesField || x.field.Path.List() != "" && x.field.Type != "rows" {
-			continue
-		}
-		if x.field.Path.Section() == "items" {
-			continue
-		}
-		if textual(x.field) && x.field.None == "" {
-			continue
-		}
-		if s.to-s.from == 1 && (weakNames[g.toks[s.from].text] || everydayWords()[g.toks[s.from].text] && s.scope&denied == 0) {
-			continue
-		}
-		if s.scope&denied != 0 && (x.field.Path == schema.BetweenShuntDone || x.field.Path == schema.BetweenShuntFound) {
-			continue
-		}
-		if f == nil || g.unfit(x.field) < g.unfit(f) || totalOf[f.Path] != "" && x.field.Path == totalOf[f.Path] {
-			f = x.field
-		}
-	}
-	return f
-}
-
-// textual tells whether a field holds free text, a name or a calendar date:
-// dictation leaves those to people.
-func textual(f *schema.Field) bool {
-	return f.Type == "string" && len(f.Enum) == 0 && f.Format != "moment" && f.Format != "clock"
 }

@@ -114,8 +114,8 @@ func (g *segment) flowsAt(i int, list schema.Path) flowRow {
 				}
 			}
 		case p.has(isUnit), p.is(through), g.rowWord(p, list), !p.content(), g.listNamed(p) == list, g.pressureWord(p):
-		case list == schema.SupportLowerBody && g.is(p.from, "aorta"):
-		case g.within(p, "innominate", "graft") && g.is(p.from-1, "the", "through", "via", "down", "a"):
+		case list == schema.SupportLowerBody && g.is(p.from, "aorta", "cannula", "small", "separate", "sheath", "well", "above"):
+		case g.within(p, "innominate", "graft", "brachiocephalic", "carotid") && (g.is(p.from-1, "the", "through", "via", "down", "a") || g.is(p.from, "through", "via", "down")):
 		case list == schema.SupportArrests && g.within(p, "nasopharyngeal", "degree", "cooled", "hypothermic"):
 		default:
 			j = len(g.signs)

@@ -51,8 +51,19 @@ func (g *segment) readInfusions() {
 				break
 			}
 		}
+		changed := g.titrated(i, drug, end)
+		if changed != nil || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
+			s.scope &^= past | formerly // what it ran at first was then; "he has had no adrenaline"
+		}
 		if s.scope&unreal != 0 {
 			continue
+		}
+		if g.neverRan(i) {
+			if bolusDrugs[drug] {
+				s.used = true
+				continue // it may start later: nothing is said of now
+			}
+			s.scope |= denied
 		}
 		if s.scope&denied != 0 {
 			if g.is(s.to, "bolus", "loading", "load", "boluse") {
@@ -77,6 +88,14 @@ func (g *segment) readInfusions() {
 			continue // what became of it has fields of its own
 		}
 		dose, unit, how := g.doseOf(i, drug, end)
+		if changed != nil && (dose == nil || dose.from < changed.from) {
+			if dose != nil {
+				g.useAmount(*dose)
+				dose = changed
+			} else if u, ok := usualDose[drug]; ok && changed.units == nil {
+				dose, unit, how = changed, u.unit, "unsaid"
+			}
+		}
 		line := g.lineAfter(i, end)
 		state := g.stateAfter(i, end)
 		if dose != nil && drug == "calcium-chloride" && how == "unsaid" && s.to-s.from == 1 && len(dose.decimal) <= 4 && dose.decimal[0] <= '2' && (len(dose.decimal) == 1 || dose.decimal[1] == '.') {
@@ -85,10 +104,12 @@ func (g *segment) readInfusions() {
 		if dose == nil && drug == "alprostadil" {
 			continue
 		}
-		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) {
+		inList := len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to)) // "fentanyl five, midazolam sixty, rocuronium off"
+		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                            // "levosimendan point one"
+		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}
-		if dose == nil && !g.infusionTalk(i) && line < 0 && !(state == "stopped" && drug == "heparin") && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
+		if dose == nil && !inList && !bare && !g.infusionTalk(i) && line < 0 && !(state == "stopped" && drug == "heparin") && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
 			continue
 		}
 		if dose != nil && state == "stopped" {
@@ -157,6 +178,9 @@ func (g *segment) readInfusions() {
 		}
 		if line < 0 {
 			line = g.lineBefore(drips[n].sign)
+			if line >= 0 && n > 0 && !first && line == g.lineAfter(drips[n-1].sign, drips[n-1].end) {
+				line = -1 // "milrinone through the UVC, fentanyl five": of the drug before
+			}
 			if line < 0 {
 				line = g.lineHeading(drips[n].sign)
 			}
@@ -346,6 +370,11 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 		}
 		return full, "said"
 	}
+	if a, ok := g.paired[i]; ok {
+		if unit, how := read(a); unit != "" {
+			return &a, unit, how
+		}
+	}
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
 		if p.num != nil && p.scope&past != 0 && p.from-s.to <= 6 {
@@ -459,7 +488,8 @@ func (g *segment) stateAfter(i, end int) string {
 	s := &g.signs[i]
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
-		if far := p.from - s.to; far > 5 && !(far <= 8 && p.is(stoppedCue) && g.is(p.from-1, "is", "now", "been")) || g.stopsItem(s.to, p.from) {
+		turned := p.is(stoppedCue) && g.is(p.from-1, "that", "it") && g.is(p.from-2, "turned", "switched", "took") // "we turned that off"
+		if far := p.from - s.to; far > 5 && !(far <= 8 && p.is(stoppedCue) && g.is(p.from-1, "is", "now", "been")) || g.stopsItem(s.to, p.from) && !turned {
 			break
 		}
 		if p.num != nil || p.has(isUnit) {
@@ -491,7 +521,11 @@ func (g *segment) stateAfter(i, end int) string {
 // through, or -1.
 func (g *segment) lineAfter(i, end int) int {
 	s := &g.signs[i]
-	limit := min(end, s.to+14)
+	said := s.to // where the dose ends
+	for j := i + 1; j < len(g.signs) && g.signs[j].from-said <= 1 && (g.signs[j].num != nil || g.signs[j].has(isUnit)); j++ {
+		said = g.signs[j].to
+	}
+	limit := min(end, said+14)
 	way := false
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < limit; j++ {
 		p := &g.signs[j]
@@ -502,7 +536,7 @@ func (g *segment) lineAfter(i, end int) int {
 			way = true
 		}
 		if !p.has(isItem) && !p.has(isVariety) {
-			if p.num == nil && p.content() && !p.has(isUnit) && !p.is(through) && !g.rowWord(p, running) && !g.lumenWord(p) {
+			if p.num == nil && p.content() && !p.has(isUnit) && !p.is(through) && !g.rowWord(p, running) && !g.lumenWord(p) && !p.is(both) && !g.is(p.from, "peripheral", "peripherally") {
 				if way {
 					continue
 				}
@@ -514,7 +548,7 @@ func (g *segment) lineAfter(i, end int) int {
 			return -1
 		}
 		for _, x := range p.senses {
-			if (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" && p.from-s.to < 14 {
+			if (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" && p.from-said < 14 {
 				return j
 			}
 		}

@@ -25,7 +25,9 @@ func (g *segment) readItems() {
 			if g.is(t.to, "one") { // "the atrial ones were removed"
 				for k := t.to; k < len(g.toks) && k < t.to+5; k++ {
 					if g.is(k, "removed", "out", "pulled") {
-						g.taken = append(g.taken, t.options...)
+						for _, o := range t.options {
+							g.taken = append(g.taken, withdrawn{sense: o})
+						}
 						for i := range g.groups {
 							x := &g.groups[i]
 							x.gone = x.gone || slices.ContainsFunc(t.options, func(o sense) bool { return o.item == x.item && o.value == x.variety })
@@ -90,6 +92,9 @@ func (g *segment) resolveThings(ts []thing) {
 		}
 		if k, h := g.headBefore(t); k != nil {
 			t.of = k
+			if g.signs[h].scope&denied != 0 && (h == 0 || g.signs[h-1].num == nil) && g.placeWords(g.signs[h].to, g.signs[t.sign].from) && (g.wordIn(g.signs[h].to, g.signs[t.sign].from, "in") || g.is(g.signs[t.sign].from, "in")) {
+				g.signs[t.sign].scope |= denied // "no central line in the neck"
+			}
 			if g.placeWords(g.signs[h].to, t.from) && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
 				b := thing{sign: h, options: t.options, head: -1, from: g.signs[h].from, to: g.signs[h].to}
 				prev := 0
@@ -123,22 +128,23 @@ func (g *segment) resolveThings(ts []thing) {
 			t.of = k
 			continue
 		}
+		if g.is(t.to, "one") && !g.numberAt(t.to) { // "no atrial wires, ... only two ventricular ones"
+			for m := n - 1; m >= 0 && t.of == nil; m-- {
+				if ts[m].of != nil && t.offers(ts[m].of) {
+					t.of = ts[m].of
+				}
+			}
+			if t.of != nil {
+				continue
+			}
+		}
 		if n > 0 && ts[n-1].of != nil && g.joinedLoosely(&ts[n-1], t) && t.offers(ts[n-1].of) {
 			t.of = ts[n-1].of
 			continue
 		}
 		t.of = g.standsAlone(t)
 	}
-	for n := 0; n+1 < len(ts); n++ { // "right femoral PICC": where it lies, not another line
-		t, p := &ts[n], &ts[n+1]
-		if t.of != nil && t.of.Name == "central-venous-line" && p.of == t.of && p.sign == t.sign+1 && g.signs[p.sign].from == g.signs[t.sign].to && len(p.options) > 0 && p.options[0].value == "picc" {
-			if len(p.sides) == 0 {
-				p.sides = t.sides
-			}
-			p.from, t.of = t.from, nil
-			g.signs[t.sign].used = true
-		}
-	}
+	g.oneLine(ts)
 	for n := range ts {
 		t := &ts[n]
 		if t.of == nil {
@@ -251,7 +257,7 @@ func (g *segment) headBefore(t *thing) (*schema.ItemKind, int) {
 			}
 			return nil, -1
 		}
-		if !(s.num != nil || s.is(filler) || s.is(both) || s.has(isUnit) || g.within(s, "still", "in", "into", "remain", "stay", "left") || s.is(rightSide) || s.is(leftSide) || s.is(both)) {
+		if !(s.num != nil || s.is(filler) || s.is(both) || s.has(isUnit) || g.within(s, "still", "in", "into", "remain", "stay", "left", "none", "nil") || s.is(rightSide) || s.is(leftSide) || s.is(both)) {
 			return nil, -1
 		}
 		k = s.from
@@ -340,6 +346,13 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
+	if g.ctx.last == "pacing-wires" || g.mentions("wire") { // "ventricular threshold 0.8"
+		for _, k := range kinds {
+			if n := g.nextSign(t.to); k.Name == "pacing-wires" && n < len(g.signs) && g.signs[n].from == t.to && g.namesAttribute(k, n) && g.listTalk(t) {
+				return k
+			}
+		}
+	}
 	if len(kinds) == 1 && kinds[0].Name == "drain" && g.signs[t.sign].scope&denied != 0 && (g.listTalk(t) || g.mentions("drain")) {
 		return kinds[0] // "Pleurals none."
 	}
@@ -360,6 +373,12 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
+	if g.is(g.signs[t.sign].from, "broviac", "hickman", "nasogastric", "orogastric") && len(kinds) == 1 && !g.is(t.to, "feed", "feeding", "aspirate") {
+		return kinds[0]
+	}
+	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has")) {
+		return kinds[0] // a tube named by its place
+	}
 	if len(t.sides) > 0 && t.options[0].value == "pulmonary-artery" {
 		return nil // the left pulmonary artery is a vessel
 	}
@@ -370,7 +389,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if g.pluralAt(t.to-1) && len(kinds) == 1 && (len(t.sides) > 0 || t.count > 0) {
+	if g.pluralAt(t.to-1) && len(kinds) == 1 && kinds[0].Group != "lines" && (len(t.sides) > 0 || t.count > 0) {
 		return kinds[0]
 	}
 	return nil
@@ -459,7 +478,15 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		s.used = true
 		return // "a new drain was not needed" says nothing of the old one
 	}
-	if a, to := g.exchangedFor(t, limit); a != nil && sc&denied == 0 {
+	if g.is(t.to, ":") && g.is(t.to+1, "no", "nil") && sc&unreal == 0 && t.to+2 < len(g.toks) && g.at[t.to+2] >= 0 && g.signs[g.at[t.to+2]].has(isHead) {
+		sc |= denied // "Femoral veins: no lines"
+	}
+	became := stays
+	if a, to := g.exchangedFor(t, limit); a == nil {
+		if became = g.fateOf(t, limit); became == absent && sc&unreal == 0 {
+			sc |= denied
+		}
+	} else if sc&denied == 0 {
 		sc &^= formerly | past
 		t.amounts = []amount{*a}
 		for i := g.nextSign(t.to); i < len(g.signs) && g.signs[i].from < to; i++ {
@@ -477,11 +504,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || g.takenOut(t, limit) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && g.joined(ts[n-1].to, t.from) {
+	if t.gone || sc&denied == 0 && (became == gone || g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from)) {
 		t.gone, s.used = true, true
-		for _, v := range t.varieties {
-			g.taken = append(g.taken, sense{kind: isItem, item: t.of, value: v})
-		}
+		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {
 			g.claimField(f, itoa(int64(t.count)), t.from, t.to, t.from, t.to)
 			for _, a := range t.amounts {
@@ -505,8 +530,8 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		if len(sides) == 0 {
 			sides = g.sideAfter(t.to, limit)
 		}
-		if len(sides) == 0 && (t.count == 2 || t.count == 0 && (t.plural || sc&denied != 0 && (g.pluralAt(t.to-1) || g.is(t.to, "none", "nil") || g.is(t.to, ":") && g.is(t.to+1, "none", "nil")))) {
-			sides = []string{"right", "left"} // "two pleural drains", "no pleural drains"
+		if len(sides) == 0 && (t.count == 2 || t.count == 0 && (t.plural || sc&denied != 0 && (g.pluralAt(t.to-1) || kind.Name == "drain" && (g.is(t.to-1, "drain", "tube") || t.to >= len(g.toks) || g.toks[t.to].kind == stop) || g.is(t.to, "none", "nil") || g.is(t.to, ":") && g.is(t.to+1, "none", "nil")))) {
+			sides = []string{"right", "left"} // "two pleural drains", "no pleural drain"
 			if w := g.sideDenied(t.to); w != "" && sc&denied == 0 {
 				sides = slices.DeleteFunc(sides, func(x string) bool { return x == w })
 				g.newThings(t, kind, []string{w + "-" + rest}, []string{""}, 1, denied)

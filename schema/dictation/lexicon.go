@@ -46,10 +46,11 @@ type lexicon struct {
 	partner map[*schema.Field]*schema.Field // of a pair, the other side
 	alone   []bool                          // by node: the phrase means its value without its field's name
 	held    map[*schema.Field]bool          // the fields that notes of the kind hold
+	frames  map[string][]*frame             // by a word of their first part
 }
 
 func newLexicon(kind schema.Kind) *lexicon {
-	return &lexicon{kind: kind, ids: map[string]int32{}, next: map[uint64]int32{}, senses: make([][]sense, 1), generic: map[*schema.Field]bool{}, pairs: map[int32]pairOf{}, partner: map[*schema.Field]*schema.Field{}, held: map[*schema.Field]bool{}}
+	return &lexicon{kind: kind, ids: map[string]int32{}, next: map[uint64]int32{}, senses: make([][]sense, 1), generic: map[*schema.Field]bool{}, pairs: map[int32]pairOf{}, partner: map[*schema.Field]*schema.Field{}, held: map[*schema.Field]bool{}, frames: map[string][]*frame{}}
 }
 
 func (l *lexicon) id(w string) int32 {
@@ -270,6 +271,7 @@ func buildLexicon(kind schema.Kind) *lexicon {
 				continue // what these say has a field of its own too
 			}
 			l.addField(f)
+			l.addFrames(f)
 			for _, r := range f.Rows {
 				l.addField(r)
 			}
@@ -342,7 +344,9 @@ func (l *lexicon) sayable(name string) bool {
 		little = little && littleWords[w]
 	}
 	switch words[len(words)-1] {
-	case "are", "is", "was", "a", "of":
+	case "a":
+		return len(words) > 1 && len(words[len(words)-2]) == 1 // "mean P A"
+	case "are", "is", "was", "of":
 		return false
 	}
 	return !little && !l.isUnitName(words)
@@ -479,7 +483,7 @@ func (l *lexicon) addItemKind(k *schema.ItemKind) {
 	for _, v := range variety.Enum {
 		for _, n := range valueNames(variety, v) {
 			words := variants(n)[0]
-			if len(words) > 1 && (words[0] == "right" || words[0] == "left") && sided(v) == "" && !strings.HasPrefix(v, words[0]) {
+			if len(words) > 1 && (words[0] == "right" || words[0] == "left") && sided(v) == "" && !strings.HasPrefix(v, words[0]) && words[1] != "atrial" && words[1] != "ventricular" { // a chamber is no side
 				words = words[1:]
 				n = strings.Join(words, " ")
 			}

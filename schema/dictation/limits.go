@@ -76,6 +76,40 @@ func (g *segment) readLimits() {
 	}
 }
 
+// limited is what a target or a limit of the segment speaks of, or the state that it
+// gave; "" where it is none, or more than one thing.
+func (g *segment) limited() string {
+	what := ""
+	for i := range g.claims {
+		c := &g.claims[i]
+		w := fieldWhat[c.field.Path]
+		if c.field.Path == schema.PlanTargetsWhat || c.field.Path == schema.PlanCallsWhat {
+			w = c.value
+		}
+		if c.gone || w == "" || w == what {
+			continue
+		}
+		if what != "" {
+			return ""
+		}
+		what = w
+	}
+	return what
+}
+
+// limitOf is what a limit that names nothing speaks of: what the sentence before did, where
+// this one points to it, or the saturation, by its size.
+func (g *segment) limitOf(a amount) (what, note string) {
+	if w := g.ctx.what; w != "" && g.is(0, "if", "anything", "above", "below", "over", "under", "and", "when", "should", "call", "more", "less", "but") && g.right(w, a) {
+		return w, "what is meant was not said: taken from the sentence before"
+	}
+	v, err := strconv.ParseFloat(a.decimal, 64)
+	if err == nil && v >= 60 && v <= 98 && (a.units == nil || slices.Contains(a.units, "%")) {
+		return "saturation", "what is meant was not said: the saturation, by its size"
+	}
+	return "", ""
+}
+
 // readBareLimits reads a limit that names nothing, where its size leaves only the
 // saturation: "call below seventy", "aim 75 to 85".
 func (g *segment) readBareLimits() {
@@ -95,14 +129,26 @@ func (g *segment) readBareLimits() {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		if !saturated(a) {
+		what, note := g.limitOf(a)
+		if what == "" {
 			return
 		}
 		if s.scope&calling != 0 {
 			if dir := g.direction(a); dir != "" {
-				gi := g.call("saturation", dir, a, a.from, a.to)
-				g.groups[gi].sure, g.groups[gi].note = Check, "what is meant was not said: the saturation, by its size"
+				gi := g.call(what, dir, a, a.from, a.to)
+				g.groups[gi].sure, g.groups[gi].note = Check, note
+				if n := g.nextSign(a.to); n+1 < len(g.signs) {
+					for ; n < len(g.signs) && g.signs[n].from-a.to <= 4; n++ {
+						if d, ok := g.amountAt(n); ok && g.duration(d) {
+							g.lasts(gi, d, a.from)
+							break
+						}
+					}
+				}
 			}
+			return
+		}
+		if what != "saturation" {
 			return
 		}
 		if !g.is(a.to, "to", "-") || !g.numberAt(a.to+1) {
@@ -137,6 +183,10 @@ func perKilo(units []string) string {
 // direction is "above" or "below" where it stands just before an amount.
 func (g *segment) direction(a amount) string {
 	switch {
+	case g.is(a.from-2, "up") && g.is(a.from-1, "to") && !g.numberAt(a.from-3):
+		return "below" // "accept a Glenn pressure up to eighteen"
+	case g.is(a.from-2, "down") && g.is(a.from-1, "to") && !g.numberAt(a.from-3):
+		return "above"
 	case g.is(a.from-1, ">") && !g.numberEnds(a.from-1):
 		return "above"
 	case g.is(a.from-1, "<"):
@@ -246,17 +296,21 @@ func (g *segment) readCall(i int, what string) {
 		gi := g.call(what, dir, v, s.from, a.to)
 		s.used = true
 		if n+1 < len(ns) && g.duration(ns[n+1]) {
-			d := ns[n+1]
-			minutes := d.decimal
-			for _, u := range d.units {
-				if w, _ := convert(d.decimal, u, "min"); w != "" {
-					minutes = w
-				}
-			}
-			g.claimIn(gi, fieldAt(schema.RowPath(schema.PlanCalls, "*", "howLong")), minutes, d.from, d.to, s.from, d.to)
-			g.useAmount(d)
+			g.lasts(gi, ns[n+1], s.from)
 		}
 	}
+}
+
+// lasts says for how long a limit must be passed before the call.
+func (g *segment) lasts(gi int, d amount, why int) {
+	minutes := d.decimal
+	for _, u := range d.units {
+		if w, _ := convert(d.decimal, u, "min"); w != "" {
+			minutes = w
+		}
+	}
+	g.claimIn(gi, fieldAt(schema.RowPath(schema.PlanCalls, "*", "howLong")), minutes, d.from, d.to, why, d.to)
+	g.useAmount(d)
 }
 
 func (g *segment) duration(a amount) bool {

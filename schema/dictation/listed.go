@@ -154,7 +154,7 @@ func (g *segment) bigBore(t *thing) bool {
 // was exchanged for a new fifteen French", "went in as a twelve".
 func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 	for k := t.to; k < limit && k < t.to+13 && g.toks[k].kind != stop; k++ {
-		if !(g.is(k, "exchanged", "changed", "swapped", "upsized") && (g.is(k+1, "for", "to") || g.is(k+1, ",") && (g.is(k+2, "new") || g.is(k+3, "new")))) && !(g.is(k, "went") && g.is(k+1, "in") && g.is(k+2, "as")) && !(g.is(k, "removed") && g.is(k+1, ",", "and") && (g.is(k+2, "new") || g.is(k+3, "new"))) {
+		if !(g.is(k, "exchanged", "changed", "swapped", "upsized", "replaced") && (g.is(k+1, "for", "to", "with", "by") || g.is(k+1, ",") && (g.is(k+2, "new") || g.is(k+3, "new")))) && !(g.is(k, "went") && g.is(k+1, "in") && g.is(k+2, "as")) && !(g.is(k, "removed") && g.is(k+1, ",", "and") && (g.is(k+2, "new") || g.is(k+3, "new"))) {
 			continue
 		}
 		j := k + 2
@@ -252,6 +252,9 @@ func (g *segment) listHead(ts []thing, n int) bool {
 		first--
 	}
 	h := g.prevSign(ts[first].from)
+	for h > 0 && g.signs[h].num != nil && g.signs[h].from-g.signs[h-1].to <= 1 {
+		h-- // "Drains two: ..."
+	}
 	return first < n && (h >= 0 && g.signs[h].has(isHead) && g.pluralAt(g.signs[h].to-1) || g.nounOnly(&ts[first]))
 }
 
@@ -367,4 +370,30 @@ func (g *segment) placeWords(a, b int) bool {
 		}
 	}
 	return true
+}
+
+// oneLine makes one line of two words for it: what it is, and the vein it lies in.
+func (g *segment) oneLine(ts []thing) {
+	for n := 0; n+1 < len(ts); n++ { // "Broviac in the right subclavian": where it goes in
+		t, p := &ts[n], &ts[n+1]
+		if t.of == nil || t.of.Name != "central-venous-line" || !p.offers(t.of) || len(t.options) == 0 || !slices.Contains([]string{"picc", "tunnelled", "port"}, t.options[0].value) || g.signs[p.sign].from-t.to > 3 || g.crosses(t.to, g.signs[p.sign].from) || !(g.is(t.to, "in", "into", "via", "through") || p.through) {
+			continue
+		}
+		if len(t.sides) == 0 {
+			t.sides = p.sides
+		}
+		t.to, p.of, p.options = g.signs[p.sign].to, nil, nil
+		g.signs[p.sign].used = true
+	}
+	for n := 0; n+1 < len(ts); n++ { // "right femoral PICC", "a tunnelled Broviac": one line, not two
+		t, p := &ts[n], &ts[n+1]
+		near := g.signs[p.sign].from == g.signs[t.sign].to || g.is(g.signs[t.sign].to, "venous") && g.signs[p.sign].from == g.signs[t.sign].to+1
+		if t.of != nil && t.of.Name == "central-venous-line" && p.of == t.of && p.sign == t.sign+1 && near && len(p.options) > 0 && (p.options[0].value == "picc" || p.options[0].value == "sheath" || p.options[0].value == t.options[0].value) {
+			if len(p.sides) == 0 {
+				p.sides = t.sides
+			}
+			p.from, t.of = t.from, nil
+			g.signs[t.sign].used = true
+		}
+	}
 }

@@ -368,7 +368,7 @@ func (g *segment) readCardioplegia() {
 		}
 		a, _ := g.amountAt(i)
 		perKilo := a.unitSign >= 0 && g.within(&g.signs[a.unitSign], "kilo", "kg") || g.is(a.to, "per", "a", "/") && g.is(a.to+1, "kilo", "kg")
-		if !slices.Contains(a.units, "mL") || perKilo {
+		if !slices.Contains(a.units, "mL") && !(a.units == nil && a.decimal != "" && !s.num.surely && g.rootAfter(a.to, route) && len(a.decimal) > 1) || perKilo {
 			continue
 		}
 		near := false
@@ -402,6 +402,20 @@ func (g *segment) readCardioplegia() {
 			p.used = true
 		}
 	}
+}
+
+// rootAfter tells whether a route of cardioplegia follows token k: "300 into the root".
+func (g *segment) rootAfter(k int, route *schema.Field) bool {
+	n := g.nextSign(k)
+	for ; n < len(g.signs) && g.signs[n].from-k <= 3; n++ {
+		if g.valueOf(&g.signs[n], route) != "" {
+			return true
+		}
+		if g.signs[n].num != nil {
+			return false
+		}
+	}
+	return false
 }
 
 // doseTime is the sign of the time a dose was given at: "sixty mils into the root at

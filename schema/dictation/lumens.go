@@ -11,6 +11,18 @@ import (
 // what it is written as.
 var lumenNames = map[string]string{"proximal": "proximal", "prox": "proximal", "distal": "distal", "dist": "distal", "middle": "middle", "medial": "medial"}
 
+// lumenColours are the colours of the hubs, which name a lumen only in talk of lumens.
+var lumenColours = wordSet("brown blue white red yellow grey gray green")
+
+// lumenName is the lumen that token k names, or "".
+func (g *segment) lumenName(k int) string {
+	w := g.toks[k].text
+	if lumenColours[w] && (g.is(k+1, "lumen", "port", "limb", "hub") || g.mentions("lumen") && g.is(k+1, "for", ":", "has", "carrie", "is", "take", "with")) {
+		return w
+	}
+	return lumenNames[w]
+}
+
 // drip is an infusion read in a segment.
 type drip struct {
 	sign  int // of the drug
@@ -33,16 +45,16 @@ func (g *segment) readLumens(drips []drip) {
 		s := &g.signs[d.sign]
 		if first {
 			if k := g.lumenBefore(s.from); k >= 0 {
-				g.claimIn(d.group, f, lumenNames[g.toks[k].text], k, k+1, k, s.to)
+				g.claimIn(d.group, f, g.lumenName(k), k, k+1, k, s.to)
 				said[n] = true
 			}
 			continue
 		}
 		for k := s.to; k < d.end && k < s.to+14 && g.toks[k].kind != stop; k++ {
-			if g.toks[k].kind != word || lumenNames[g.toks[k].text] == "" || g.unrealAt(k) {
+			if g.toks[k].kind != word || g.lumenName(k) == "" || g.unrealAt(k) {
 				continue
 			}
-			g.claimIn(d.group, f, lumenNames[g.toks[k].text], k, k+1, s.from, k+1)
+			g.claimIn(d.group, f, g.lumenName(k), k, k+1, s.from, k+1)
 			said[n] = true
 			break
 		}
@@ -56,6 +68,19 @@ func (g *segment) readLumens(drips []drip) {
 			if same != "" {
 				g.claimIn(d.group, f, same, k, k+2, s.from, k+2)
 				said[n] = true
+			}
+		}
+	}
+	if n := len(drips) - 1; n > 0 && said[n] && !said[n-1] && !first { // "morphine 20 and midazolam 100, both down the blue lumen"
+		for k := g.signs[drips[n].sign].to; k < len(g.toks) && g.lumenName(k) == ""; k++ {
+			if g.is(k, "both", "all") {
+				for m := 0; m < n; m++ {
+					if !said[m] {
+						p := &g.signs[drips[m].sign]
+						g.claimIn(drips[m].group, f, g.claimOf(drips[n].group, f), p.from, p.to, p.from, p.to)
+						said[m] = true
+					}
+				}
 			}
 		}
 	}
@@ -146,7 +171,7 @@ func (g *segment) lumensFirst(drips []drip) bool {
 // sentence, or -1.
 func (g *segment) lumenBefore(k int) int {
 	for k--; k >= 0 && g.toks[k].kind != stop; k-- {
-		if g.toks[k].kind == word && lumenNames[g.toks[k].text] != "" {
+		if g.toks[k].kind == word && g.lumenName(k) != "" {
 			return k
 		}
 	}
@@ -188,7 +213,7 @@ func (g *segment) lineHeading(i int) int {
 	j := i - 1
 	for ; j >= 0 && !g.lineAt(j); j-- {
 		s := &g.signs[j]
-		line := s.num != nil || s.has(isUnit) || g.lumensAt(j) > 0 || g.lumenWord(s) || g.attributeSign(j) || g.sideOf(s) != "" && !s.content2() || s.is(through) || s.is(filler) || s.has(isHead) || lumenNames[g.toks[s.from].text] != "" || g.namesDrips(s)
+		line := s.num != nil || s.has(isUnit) || g.lumensAt(j) > 0 || g.lumenWord(s) || g.attributeSign(j) || g.sideOf(s) != "" && !s.content2() || s.is(through) || s.is(filler) || s.has(isHead) || g.lumenName(s.from) != "" || g.namesDrips(s)
 		if !line || g.drugAt(j) != "" || s.scope&(unreal|denied) != 0 {
 			return -1
 		}
@@ -203,7 +228,7 @@ func (g *segment) lineHeading(i int) int {
 			return -1
 		}
 	}
-	if gap := g.signs[i].from - 1; !g.is(gap, ",", ":", "-", "with", "for", "has", "running", "run", "carrying", "carry", "take", "in", "it") && !(g.at[gap] >= 0 && (g.lumenWord(&g.signs[g.at[gap]]) || g.signs[g.at[gap]].has(isUnit) || g.lumensAt(int(g.at[gap])) > 0)) && lumenNames[g.toks[gap].text] == "" {
+	if gap := g.signs[i].from - 1; !g.is(gap, ",", ":", "-", "with", "for", "has", "running", "run", "carrying", "carry", "take", "in", "it") && !(g.at[gap] >= 0 && (g.lumenWord(&g.signs[g.at[gap]]) || g.signs[g.at[gap]].has(isUnit) || g.lumensAt(int(g.at[gap])) > 0)) && g.lumenName(gap) == "" {
 		return -1
 	}
 	from := s.from
@@ -245,6 +270,10 @@ func (g *segment) sizesEach(t *thing, lists []int, attrs []claim, limit, copies 
 			if s.content2() || s.content() && !s.has(isUnit) || g.sideOf(s) != "" {
 				break
 			}
+			continue
+		}
+		if s.num.decimal == "1" && i+1 < len(g.signs) && g.signs[i+1].from <= s.to+1 && g.numberAt(g.signs[i+1].from) {
+			last = s.to // "one twelve, one ten"
 			continue
 		}
 		a, ok := g.amountIgnoringUse(i)

@@ -1,6 +1,7 @@
 package dictation
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -27,7 +28,21 @@ func (g *segment) misplaced() {
 		case schema.SupportPerfusionTotal:
 			drop = c.note != "" && g.mentions("probe", "nir", "sensor", "pad")
 		case schema.ClosingSternalSutures:
-			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2") || g.nextIsThing(c)
+			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2" || g.mentions("temporary", "epicardial", "pacing", "ventricle", "atrium")) || g.nextIsThing(c)
+		case schema.LeavingPacing, schema.LeavingRhythm:
+			drop = c.value != "standby" && strings.HasSuffix(c.value, map[schema.Path]string{schema.LeavingRhythm: "-paced"}[c.field.Path]) && g.is(c.to, "backup", "standby") && c.stated == ""
+		case running:
+			drop = c.stated != "" && g.mentions("nitric", "ino", "dialysis", "hemofilter", "ecmo", "cooling") || c.stated != "" && slices.ContainsFunc(g.groups, func(x group) bool { return x.list == running && !x.denied && !x.gone }) // "nothing except milrinone"
+		case schema.SupplyMaterial: // the graft that the aorta is perfused through
+			drop = slices.ContainsFunc(g.claims, func(x claim) bool {
+				return !x.gone && x.field.Path == schema.SupportArterialCannulation && x.why <= c.from && c.to <= max(x.to, x.whyTo)
+			})
+		case schema.Stage1Duct:
+			drop = !g.anyPrefix("duct", "duck", "pda") && g.ctx.topic != "stage1" || g.within(&g.signs[max(0, g.at[c.from])], "tissue") && !g.mentions("ductus", "pda")
+		case schema.Stage1ArchPatch:
+			drop = c.value == "bovine-pericardium" && !g.mentions("bovine", "photofix", "cow", "patched", "augmented", "arch") && g.mentions("harvested", "taken", "saved", "glut", "fixed", "glutaraldehyde")
+		case schema.HybridLegPressure, schema.HybridArmPressure:
+			drop = c.note != "" && g.wordIn(c.why, c.whyTo, "foot") || g.wordIn(c.why, c.whyTo, "hand")
 		case schema.Stage1Septectomy:
 			drop = !g.anyPrefix("sept", "asd", "atrial", "fossa", "interatrial", "rashkind", "balloon")
 		case schema.ClosingTolerated:
@@ -91,6 +106,35 @@ func (g *segment) misplaced() {
 			drop = g.mentions("interrupted") || !g.anyPrefix("cannul", "bicaval", "caval", "venous", "pump", "bypass", "cpb", "atri")
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
+		case schema.ClosingSternum:
+			drop = c.value == "closed" && (g.is(c.from-1, "skin") || g.is(c.from-1, "only") && g.is(c.from-2, "skin"))
+		case schema.BetweenSource:
+			for k := c.to; k < c.to+3 && c.stated == ""; k++ {
+				drop = drop || g.is(k, "dry", "fine", "ok", "intact", "clean", "okay") // "cannulation site dry"
+			}
+		case schema.BetweenShuntFound:
+			drop = c.value == "narrowed" && g.is(c.to-1, "narrow", "narrowed") && (g.is(c.to-2, "to", "we", "i", "and") || g.mentions("clip"))
+		case schema.Stage2EnlargementMaterial, schema.Stage3EnlargementMaterial:
+			for k := c.from - 1; k >= 0 && k >= c.from-6 && !g.is(k, ","); k-- {
+				drop = drop || g.is(k, "arch") && c.stated == ""
+			}
+			drop = drop && !g.mentions("pa", "lpa", "rpa", "branch", "confluence")
+		case schema.ClosingPericardium:
+			drop = c.value == "patched" && g.mentions("arch", "septum", "branch", "aorta", "stump", "pa", "confluence")
+		case schema.Stage1ArchTechnique:
+			if c.value == "direct-no-patch" && g.is(c.to-1, "patch", "needed", "required") {
+				for b := range g.claims { // "we did not need a patch, it was sewn end to side"
+					drop = drop || g.claims[b].field == c.field && g.claims[b].value != c.value && !g.claims[b].gone
+				}
+			}
+			for k := range g.toks { // "arch fine, no patch"
+				drop = drop || c.value == "direct-no-patch" && g.is(k, "arch") && (g.is(k-1, "no") || g.is(k+1, "fine", "normal", "unobstructed", "ok", "untouched", "left") || g.is(k+1, "was", "is", "itself") && g.is(k+2, "fine", "normal", "unobstructed", "ok", "untouched", "left", "good"))
+			}
+		case schema.BetweenShuntDone:
+			drop = c.value == "taken-down" && g.lex.kind == schema.Takedown && !g.anyPrefix("shunt", "sano", "conduit", "bt", "mbt")
+			for k := c.from - 1; k >= 0 && k >= c.from-3 && c.value == "taken-down"; k-- {
+				drop = drop || g.is(k, "glenn", "fontan", "kawashima")
+			}
 		case schema.SupplyTo:
 			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
 		case schema.SupplyFrom:
@@ -99,6 +143,10 @@ func (g *segment) misplaced() {
 			drop = g.is(0, "nothing")
 		case schema.SupportMode:
 			drop = c.value == "off-pump" && g.is(c.from, "off") && g.numberAt(c.from-1) // "16 off pump"
+			for k := c.to; k < c.to+6 && c.value == "bypass" && !g.is(k, ","); k++ {
+				drop = drop || g.is(k, "primed", "standby", "ready", "stood", "waiting", "outside", "available") || g.is(k, "room", "corner") && g.is(k-1, "the")
+			}
+			drop = drop || c.value == "bypass" && g.lex.kind == schema.SupportOn && c.to-c.from <= 2 && g.is(c.to-1, "pump")
 		case schema.SupportArrests:
 			drop = c.stated != "" && (g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff) &&
 				!g.mentions("circulatory", "circ", "dhca", "clamp", "bypass", "cooled", "hypothermic")

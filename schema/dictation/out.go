@@ -1,6 +1,10 @@
 package dictation
 
-import "strings"
+import (
+	"strings"
+
+	"fairlead/schema"
+)
 
 // takenOut tells whether the thing is said to have been taken out.
 func (g *segment) takenOut(t *thing, limit int) bool {
@@ -10,7 +14,7 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 	}
 	for n := g.nextSign(t.to); n < len(g.signs) && g.signs[n].from < limit && g.signs[n].from-t.to <= far; n++ {
 		s := &g.signs[n]
-		if s.is(removed) && s.scope&(intended|denied) == 0 || s.is(stoppedCue) && strings.HasSuffix(t.of.Name, "-probe") {
+		if s.is(removed) && s.scope&(intended|denied) == 0 && !g.exits(s) || s.is(stoppedCue) && strings.HasSuffix(t.of.Name, "-probe") {
 			return true
 		}
 		if s.content2() {
@@ -94,6 +98,44 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 	return false
 }
 
+// exits tells whether "out" says where a thing comes through the skin: "brought out
+// below the xiphoid".
+func (g *segment) exits(s *sign) bool {
+	return g.is(s.to-1, "out") && g.is(s.to, "below", "beneath", "under", "through", "via", "above", "beside", "subxiphoid")
+}
+
+// goneWith tells whether what stands between a thing that was taken out and another
+// says that the second went with it: "was taken out together with the two packs".
+func (g *segment) goneWith(from, to int) bool {
+	with := false
+	for k := from; k < to; k++ {
+		switch {
+		case g.is(k, "with"):
+			with = true
+		case g.toks[k].kind != word && !g.is(k, ","), !with && g.is(k, "in", "left", "placed"):
+			return false
+		}
+	}
+	return with && to-from <= 9
+}
+
+// withdraw notes that a thing is not there, though sentences before may have listed it.
+func (g *segment) withdraw(t *thing) {
+	sides := t.sides
+	if len(sides) == 0 {
+		sides = []string{""}
+	}
+	for _, v := range t.varieties {
+		for _, side := range sides {
+			if rest, sided := strings.CutPrefix(v, "*-"); sided {
+				g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: t.of, value: side + "-" + rest}, ""})
+				continue
+			}
+			g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: t.of, value: v}, side})
+		}
+	}
+}
+
 // goneSoon tells whether what stands at token k is said to be out.
 func (g *segment) goneSoon(k int) bool {
 	for j := k; j < len(g.toks) && j < k+5; j++ {
@@ -148,4 +190,42 @@ func (g *segment) listsWhatIsOut() bool {
 		}
 	}
 	return false
+}
+
+// readInAndOut reads a throat pack or an echo probe that went in and came out again,
+// told word by word: "throat pack in at the start and out at the end".
+func (g *segment) readInAndOut() {
+	for k := 0; k+2 < len(g.toks); k++ {
+		var f *schema.Field
+		end := k + 2
+		switch {
+		case g.is(k, "throat") && g.is(k+1, "pack"):
+			f = fieldAt(schema.AirwayThroatPack)
+		case g.is(k, "pack") && g.is(k+1, "in") && g.is(k+2, "the") && g.is(k+3, "throat"):
+			f, end = fieldAt(schema.AirwayThroatPack), k+4
+		case g.is(k, "echo", "toe", "tee") && g.is(k+1, "probe"):
+			f = fieldAt(schema.AirwayEchoProbe)
+		default:
+			continue
+		}
+		told := func(j int) bool { // "at the start" is no plan here
+			n := g.at[j]
+			return n < 0 || g.signs[n].scope&(denied|past|hearsay|calling) == 0
+		}
+		if !g.inNote(f) || !told(k) || g.maybe(k) {
+			continue
+		}
+		for j := end; j < len(g.toks) && j < end+10 && g.toks[j].kind != stop; j++ {
+			if n := g.at[j]; g.is(j, "not", "no", "never", "still", "will", "stay", "to", "when", "until") || n >= 0 && (g.signs[n].content2() || !told(j)) {
+				break
+			}
+			if !g.is(j, "out", "removed", "retrieved") || g.numberAt(j+2) && g.is(j+1, "at") || g.numberAt(j+1) {
+				continue
+			}
+			if !g.claimsValue(f, "in-and-out") {
+				g.claimField(f, "in-and-out", j, j+1, k, j+1)
+			}
+			break
+		}
+	}
 }

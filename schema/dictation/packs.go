@@ -40,6 +40,11 @@ func (g *segment) readPacksOf() {
 			g.claimField(out, a.num.decimal, a.from, a.to, a.from, b.to)
 			g.claimField(in, b.num.decimal, b.from, b.to, a.from, b.to)
 			a.used, b.used = true, true
+			for n := range g.signs { // "packs, three of three retrieved": they are out
+				if p := &g.signs[n]; g.within(p, "pack", "swab") && a.from-p.to <= 1 && p.to <= a.from {
+					p.used = true
+				}
+			}
 			return
 		case g.is(k, "/") && (g.is(k-2, "pack", "swab") || g.is(k+2, "pack", "swab", "out")):
 			a, b := number(k-1), number(k+1)
@@ -156,6 +161,23 @@ func (g *segment) readPacksLeft() {
 	if kind == nil {
 		return
 	}
+	for k := range g.toks { // "we took out two packs, none are left"
+		if !g.is(k, "none", "nothing") || !g.mentions("pack", "swab") || !g.inNote(f) || g.claimsStated(f) {
+			continue
+		}
+		j := k + 1
+		if g.is(j, "are", "is", "were", "was") {
+			j++
+		}
+		if !g.is(j, "left", "remain", "remaining", "remained", "in") || g.is(j+1, "to", "over", "pleural") || g.is(j, "in") && j == k+1 {
+			continue
+		}
+		c := g.claimField(f, "", k, k+1, k, j+1)
+		c.stated = schema.StatedNone
+		if n := g.at[k]; n >= 0 {
+			g.signs[n].used = true
+		}
+	}
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.used || s.scope&(unreal|denied) != 0 || !g.namesList(s, f.Path) || !g.within(s, "pack", "swab", "packed") {
@@ -201,4 +223,9 @@ func (g *segment) packsNone() {
 		g.claimIn(gi, kind.Field("variety"), "packs", from, to, why, whyTo)
 		return
 	}
+}
+
+// claimsStated tells whether the segment says already that there is none of a field.
+func (g *segment) claimsStated(f *schema.Field) bool {
+	return slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.stated != "" && !c.gone })
 }

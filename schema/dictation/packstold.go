@@ -34,6 +34,11 @@ func (g *segment) readPacksTold() {
 	}
 	flush := func(k int) {
 		cur.to = k
+		if m := len(cs) - 1; m >= 0 && cs[m].out && cs[m].n < 0 && cur.n >= 0 && !cur.out && !cur.back && (g.is(cur.n, "both") || g.is(cur.n-1, "all")) {
+			cs[m].n, cs[m].count, cs[m].to = cur.n, cur.count, k // "the packs came out, all three"
+			cur = clause{from: k, n: -1}
+			return
+		}
 		cs = append(cs, cur)
 		cur = clause{from: k, n: -1}
 	}
@@ -45,7 +50,7 @@ func (g *segment) readPacksTold() {
 		switch {
 		case g.is(k, "both"):
 			cur.n, cur.count = k, 2
-		case g.is(k, "none", "no", "nil"):
+		case g.is(k, "none", "no", "nil", "0", "zero"):
 			cur.n, cur.count = k, 0
 		case n >= 0 && g.signs[n].num != nil && g.signs[n].from == k && smallCount(g.signs[n].num.decimal) > 0 && (cur.n < 0 || cur.count == 2 && g.is(cur.n, "both")) && !g.signs[n].used:
 			cur.n, cur.count = k, smallCount(g.signs[n].num.decimal)
@@ -53,19 +58,20 @@ func (g *segment) readPacksTold() {
 		w := g.toks[k].text
 		cur.out = cur.out || packsOutWords[w]
 		cur.then = cur.then || packsThenWords[w] || w == "in" && (k > 0 && g.numberAt(k-1) && g.mentions("out") || g.is(k+1, "from") || g.is(k-1, "went", "put") && g.mentions("out")) || w == "from" && g.is(k+1, "yesterday", "the", "last", "stage")
-		cur.back = cur.back || w == "put" || w == "placed" || w == "left" && g.is(k-1, "none") || w == "left" && k == cur.from
+		cur.back = cur.back || w == "fresh" || w == "new" && g.is(k+1, "one", "pack", "gauze", "swab") || w == "more" && k > 0 && g.numberAt(k-1) || w == "put" || w == "placed" || w == "left" && g.is(k-1, "none") || w == "left" && k == cur.from
 		if g.unrealAt(k) && n >= 0 && g.signs[n].scope&(intended|calling) != 0 {
 			return
 		}
 	}
 	flush(len(g.toks))
-	worth := 0
+	worth, all := 0, false
 	for _, c := range cs {
 		if c.n >= 0 && (c.out || c.then || c.back) {
 			worth++
+			all = all || c.out && (g.is(c.n, "both") || g.is(c.n-1, "all")) // "both packs came out"
 		}
 	}
-	if worth < 2 {
+	if worth < 2 && !all {
 		return
 	}
 	said := 0
@@ -89,6 +95,9 @@ func (g *segment) readPacksTold() {
 			g.claimIn(gi, kind.Field("variety"), "packs", c.n, c.n+1, c.from, c.to)
 			g.claimIn(gi, kind.Field("count"), v, c.n, c.n+1, c.from, c.to)
 		case c.count == 0:
+			if x := fieldAt(schema.CountsPacksIn); c.then && g.inNote(x) && (g.wordIn(c.from, c.to, "start") || g.wordIn(c.from, c.to, "beginning")) {
+				g.claimField(x, "", c.n, c.n+1, c.from, c.to).stated = schema.StatedNone // "0 in at the start"
+			}
 			continue
 		case c.out:
 			g.claimField(out, v, c.n, c.n+1, c.from, c.to)

@@ -206,7 +206,7 @@ func (g *segment) sideAfter(k, limit int) []string {
 			return []string{"right", "left"}
 		case s.is(rightSide) && !s.is(leftSide):
 			return []string{"right"}
-		case s.is(leftSide):
+		case s.is(leftSide) && !g.leftVerb(s):
 			return []string{"left"}
 		}
 		if s.content() && !s.is(deniesBefore) {
@@ -214,4 +214,10 @@ func (g *segment) sideAfter(k, limit int) []string {
 		}
 	}
 	return nil
+}
+
+// leftVerb tells whether a sign is the verb "left" and no side: "was left open".
+func (g *segment) leftVerb(s *sign) bool {
+	return s.to-s.from == 1 && g.is(s.from, "left") && !g.is(s.from-1, "the", "on", "her", "his", "to", "upper", "lower") &&
+		(g.is(s.to, "in", "open", "with", "to", "at", "on", "behind", "as", "there", "it", "them", "clamped", "capped", "for", "draining", "long", "alone", "a", "an", "running", "connected", "insulated") || g.is(s.from-1, "was", "were", "been", "be", "being"))
 }

@@ -32,8 +32,28 @@ func (g *segment) pressureAt(i int) string {
 		if x.kind == isItem && x.item.Name == "intracardiac-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
 			return x.value
 		}
+		if x.kind == isItem && x.item.Name == "intracardiac-line" && g.numberAt(g.signs[i].to) && g.toks[g.signs[i].to-1].text == "line" && i > 2 && g.mentions("read", "reading") {
+			return x.value // "the neck line reads fifteen and the common atrial line six"
+		}
+		if x.kind == isItem && x.item.Name == "central-venous-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
+			return g.venousPressure(x.value)
+		}
 	}
 	return ""
+}
+
+// venousPressure is what a line in a vein reads: in the neck, after stage 2, the
+// pressure of the lung arteries.
+func (g *segment) venousPressure(variety string) string {
+	switch {
+	case variety == "femoral":
+		return "femoral-venous"
+	case variety != "jugular" && variety != "subclavian" && variety != "picc" && variety != "tunnelled" && variety != "":
+		return ""
+	case g.lex.kind == schema.Stage2:
+		return "glenn"
+	}
+	return "central-venous"
 }
 
 // wordAt is the word at token k, or "".
@@ -62,6 +82,9 @@ func (g *segment) readPressures() {
 		if name := g.partNamed(s); name != "" {
 			g.readPart(i, name)
 			continue
+		}
+		if g.within(s, "sat", "saturation") || g.is(s.to, "wire", "lead", "appendage", "wall", "cannula", "suture", "stitch", "stump", "patch", "anastomosis") {
+			continue // of the place, not of what is measured there
 		}
 		p := g.pressureAt(i)
 		if p == "" || (p == "right-arm" || p == "left-arm" || p == "leg") && (g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.ctx.form == "ductal-stent-alone") {

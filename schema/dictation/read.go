@@ -88,18 +88,23 @@ func (r *Reading) Update(text string) {
 // readSegment reads one segment by itself.
 func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g := newSegment(lex, text, ctx)
+	g.readItemAgain()
 	g.correct()
+	g.respective()
 	g.readRoomAir()
 	g.readLimits()
 	g.readBareLimits()
 	g.readTolerance()
 	g.readDoors()
 	g.readTwoSources()
+	g.readLeaks()
 	g.readTimes()
 	g.readRuns()
 	g.readRanFor()
 	g.readFlows()
+	g.readTube()
 	g.readTemperatures()
+	g.readPermanentLeads()
 	g.readWiresShort()
 	g.readOpenChest()
 	g.readShuntState()
@@ -121,8 +126,10 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readPacksOf()
 	g.readForm()
 	g.readClosing()
+	g.readReason()
 	g.readNextStage()
 	g.readCatheterProcedures()
+	g.readCatheter()
 	g.readHybridPlans()
 	g.readBandsBySide()
 	g.readBands()
@@ -134,17 +141,21 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readOnSupport()
 	g.readTakenDown()
 	g.readShocks()
+	g.readSaturationsThen()
 	g.readBeforeAfter()
 	g.readAnticoagulation()
 	g.readProstaglandin()
 	g.readInfusions()
+	g.readInAndOut()
 	g.readCultures()
 	g.readSwabsLeft()
 	g.readPacksLeft()
 	g.readTwoAndTwo()
 	g.readNoDrains()
 	g.readItems()
+	g.readCannulasShort()
 	g.readNoWires()
+	g.readRespective()
 	g.readBareSize()
 	g.readACT()
 	g.readHours()
@@ -163,6 +174,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readBirthOrder()
 	g.readGestation()
 	g.readNumbers()
+	g.readPumpMinutes()
 	g.readLength()
 	g.readOtherSide()
 	g.readOtherOutput()
@@ -170,8 +182,10 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readPairs()
 	g.readCounts()
 	g.readInstead()
+	g.readFrames()
 	g.readValues()
 	g.readLone()
+	g.readOtherSideToo()
 	g.readNames()
 	g.readSternum()
 	g.readEarlier()
@@ -199,6 +213,9 @@ func sentences(text string) []Span {
 	for i := 0; i < len(text); i++ {
 		switch text[i] {
 		case '\n', ';', '!', '?':
+			if text[i] == '?' && i+1 < len(text) && text[i+1] == '?' {
+				continue
+			}
 		case '.':
 			if i+1 < len(text) && text[i+1] != ' ' && text[i+1] != '\n' && text[i+1] != '\r' && text[i+1] != '"' && text[i+1] != ')' {
 				continue
@@ -212,7 +229,7 @@ func sentences(text string) []Span {
 		default:
 			continue
 		}
-		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || text[i] == '?' && answersNo(text[i+1:]) {
+		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) {
 			continue
 		}
 		end(i + 1)
@@ -221,9 +238,56 @@ func sentences(text string) []Span {
 	return out
 }
 
+// promises tells whether a text ends in a sentence that only announces a correction,
+// which the next one then makes: "Clamp 47. Let me check the sheet. Fifty seven."
+func promises(text string) bool {
+	i := strings.LastIndexAny(text, ".;!?\n")
+	if i < 0 {
+		return false
+	}
+	if own := strings.ToLower(strings.TrimSpace(text[i+1:])); own == "no" && text[i] == '.' || anyWord(own, "wrong column", "wrong line", "wrong row", "misread") && len(own) < 40 {
+		return true
+	}
+	if !takesBack(text[i+1:]) {
+		return false
+	}
+	words := strings.Fields(strings.ToLower(afterHesitation(text[i+1:])))
+	if len(words) > 0 && words[0] == "no," && !slices.Contains(words, "that") && !slices.Contains(words, "wrong") {
+		return false // an answer
+	}
+	return len(words) <= 8 && !slices.ContainsFunc(words, func(w string) bool {
+		_, _, ok := Number(strings.Trim(w, ","))
+		return ok && w != "one"
+	})
+}
+
+// putsRightFrom begin a sentence that may put right the one before.
+var putsRightFrom = wordSet("it it's that they the he she")
+
+// beforeActually are the words before "actually" in a sentence that puts one right.
+var beforeActually = wordSet("was were is it's are it")
+
+// putsRight tells whether a sentence says early that it is the truth of what was
+// said before: "It was in fact a four", "The perfusionist says it was actually ten".
+func putsRight(rest string) bool {
+	words := strings.Fields(rest)
+	if len(words) < 3 || !putsRightFrom[words[0]] {
+		return false
+	}
+	for i, w := range words[1:min(len(words), 7)] {
+		switch strings.Trim(w, ",") {
+		case "actually", "really":
+			return beforeActually[words[i]]
+		case "fact":
+			return words[i] == "in" && beforeActually[words[max(0, i-1)]]
+		}
+	}
+	return false
+}
+
 // answersNo tells whether a question is answered with no: "CA line? None."
 func answersNo(rest string) bool {
-	switch strings.ToLower(firstWord(afterHesitation(rest))) {
+	switch strings.ToLower(firstWord(afterHesitation(strings.TrimLeft(rest, "?")))) {
 	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral":
 		return true
 	}
@@ -268,6 +332,9 @@ func afterHesitation(s string) string {
 
 func takesBack(rest string) bool {
 	rest = afterHesitation(strings.TrimLeft(rest, " \t\r\n.;"))
+	if putsRight(strings.ToLower(rest[:min(len(rest), 60)])) {
+		return true
+	}
 	if len(rest) > 24 {
 		rest = rest[:24]
 	}

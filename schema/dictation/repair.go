@@ -173,8 +173,10 @@ func (g *segment) readShuntPutIn() {
 			old = i
 		case g.is(a.to, "in") && !g.is(a.to+1, "the", "a"), g.is(a.to, "put", "went") && g.is(a.to+1, "in"), verb:
 			fresh = i
-		case g.is(a.from-1, "from"):
-			old = i
+		case g.is(a.from-1, "from"), g.is(k+1, "the") && sizeVerbs[g.wordAt(k)] && g.is(a.to, "for", "with", "shunt"):
+			old = i // "swapped the three and a half for a four"
+		case g.is(k, "for", "with") && old >= 0 && k-g.signs[old].to <= 2:
+			fresh = i
 		}
 	}
 	if fresh < 0 {
@@ -213,6 +215,9 @@ func (g *segment) readBehindSternum() {
 		return
 	}
 	said := g.mentions("nearest", "closest")
+	if !said && g.mentions("pack", "swab", "membrane", "gauze", "sheet", "patch") {
+		return // of what was left there
+	}
 	for i := range g.signs {
 		if g.signs[i].num == nil || !g.plainTalk(i) {
 			continue

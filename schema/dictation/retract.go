@@ -1,5 +1,7 @@
 package dictation
 
+import "strings"
+
 // interjected tells whether a sign is a "no" that stands by itself and takes back
 // what was said, rather than denying something.
 func (g *segment) interjected(s *sign) bool {
@@ -19,6 +21,7 @@ func (g *segment) weakCue(s *sign) bool {
 // one field on both sides of it the second stands, and where nothing took the
 // place of the first, the words right before it are left to a person.
 func (g *segment) retract() {
+	g.deniedAgain()
 	for i := range g.signs {
 		s := &g.signs[i]
 		cue := (s.is(corrects) || s.is(scratches)) && s.num == nil
@@ -40,9 +43,10 @@ func (g *segment) retract() {
 				}
 			}
 		}
+		settled = g.pronounInstead(i) || settled
 		for b := range g.groups { // the second of two things of one kind
 			y := &g.groups[b]
-			if y.item == nil || y.gone || y.denied || y.from < s.to || y.from-s.to > 5 || g.crossesStop(s.to, y.from) {
+			if s.used || y.item == nil || y.gone || y.denied || y.from < s.to || y.from-s.to > 5 || g.crossesStop(s.to, y.from) {
 				continue
 			}
 			for a := range g.groups {
@@ -82,4 +86,60 @@ func (g *segment) retract() {
 			}
 		}
 	}
+}
+
+// deniedAgain drops a value that the same words deny right after: "I tied it, good
+// God no, I did not tie it".
+func (g *segment) deniedAgain() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.scope&denied == 0 {
+			continue
+		}
+		for a := range g.claims {
+			x := &g.claims[a]
+			if x.group < 0 && !x.gone && x.value != "" && x.to <= s.from && s.from-x.to <= 10 && !g.crossesStop(x.to, s.from) && s.scope&unreal == 0 && g.valueOf(s, x.field) == x.value && !g.swappedAt(x, s) {
+				x.gone = true
+			}
+		}
+	}
+}
+
+// swappedAt tells whether a claim has its value from sign s by a correction: "open, no
+// closed". "Swab sent, no tissue" is none: "no" before a thing denies it.
+func (g *segment) swappedAt(x *claim, s *sign) bool {
+	w := g.toks[s.from].text
+	if x.field.Type == "list" || !strings.HasSuffix(w, "ed") && !g.is(s.from, "open", "shut", "cut", "left", "right", "oversewn", "none") {
+		return false
+	}
+	for k := x.from; k < x.to; k++ {
+		if n := g.at[k]; n >= 0 && g.signs[n].swap[1] > 0 && g.signs[n].swap[0] <= s.from && s.to <= g.signs[n].swap[1] {
+			return true
+		}
+	}
+	return false
+}
+
+// pronounInstead carries out "the azygos was left, actually no, I did tie it": after
+// the correction at sign i only "it" says what the new value is of.
+func (g *segment) pronounInstead(i int) bool {
+	s := &g.signs[i]
+	for n := i + 1; n < len(g.signs) && g.signs[n].from-s.to <= 6 && !g.crossesStop(s.to, g.signs[n].from); n++ {
+		p := &g.signs[n]
+		if p.used || p.scope&(unreal|denied) != 0 || !g.is(p.to, "it", "them", "that") && !g.is(p.from-1, "it", "them") {
+			continue
+		}
+		for a := range g.claims {
+			x := &g.claims[a]
+			if x.group >= 0 || x.gone || x.value == "" || x.field.Type != "string" || x.to > s.from || s.from-x.to > 4 {
+				continue
+			}
+			if v := g.valueOf(p, x.field); v != "" && v != x.value {
+				x.gone, p.used = true, true
+				g.claimField(x.field, v, p.from, p.to, x.from, p.to)
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -1,6 +1,7 @@
 package dictation
 
 import (
+	"slices"
 	"strings"
 
 	"fairlead/schema"
@@ -115,8 +116,8 @@ func (g *segment) readShuntState() {
 				v = "open"
 			}
 			if support && v == "open" {
-				for n := g.nextSign(s.to); n < len(g.signs) && g.signs[n].from-s.to <= 3; n++ {
-					if w := g.valueOf(&g.signs[n], found); (w == "narrowed" || w == "clipped") && g.is(g.signs[n].from-1, "but", "and") && g.signs[n].scope&denied == 0 {
+				for n := g.nextSign(s.to); n < len(g.signs) && (g.signs[n].from-s.to <= 3 || g.mentions("clip", "snare", "band")); n++ {
+					if w := g.valueOf(&g.signs[n], found); (w == "narrowed" || w == "clipped") && (g.is(g.signs[n].from-1, "but", "and") || g.is(g.signs[n].from-1, "is") && g.signs[n].from-s.to > 3) && g.signs[n].scope&denied == 0 {
 						v, s = w, &g.signs[n] // "left open but partially clipped"
 					}
 				}
@@ -286,75 +287,49 @@ func (g *segment) readForm() {
 	}
 }
 
-// widens are the words for enlarging a lung artery.
-var widens = wordSet("enlarged patched augmented widened patch plasty enlargement augmentation enlarge widening")
-
-// readEnlargement reads where the lung arteries were enlarged: "patched the left
-// branch", "the confluence looked narrow so we patched it".
-func (g *segment) readEnlargement(f *schema.Field) {
-	if !g.inNote(f) {
+// readReason reads why a child was taken back, from the sentences that open the
+// note: "re-exploration, bleeding, six hours after the Norwood", "for bleeding and
+// tamponade".
+func (g *segment) readReason() {
+	f := fieldAt(schema.BetweenReason)
+	if g.lex.kind == schema.SupportOn {
+		f = fieldAt(schema.MechanicalReasonOn)
+	}
+	if !g.inNote(f) || g.ctx.opening >= openingOf {
 		return
 	}
-	for k := range g.toks {
-		if !(widens[g.toks[k].text] || g.is(k, "opened") && g.is(k+1, "out")) || g.unrealAt(k) {
+	edge := func(k int) bool {
+		return k < 0 || k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",", "+", "and", "/", "for", "with", ":", "-", "(", ")", "because", "too", "again", "at", "since", "plus", "&", "despite", "after")
+	}
+	listed := false // a reason goes on: "bleeding + tamponade"
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, f)
+		if v == "" || s.used || s.scope&(unreal&^past|denied) != 0 || v == "shunt-blocked" || !edge(s.from-1) && !g.is(s.from-2, "for") || !edge(s.to) {
+			listed = false
 			continue
 		}
-		best, near, from, to := "", 9, 0, 0
-		for j := max(0, k-9); j < len(g.toks) && j < k+8; j++ {
-			if g.unrealAt(j) {
-				continue
-			}
-			v, e := "", j+1
-			switch {
-			case g.is(j, "confluence"):
-				v = "central"
-			case g.is(j, "l", "r") && g.is(j+1, "p") && g.is(j+2, "a"):
-				v, e = map[string]string{"l": "left", "r": "right"}[g.toks[j].text], j+3
-			case g.is(j, "lpa"):
-				v = "left"
-			case g.is(j, "rpa"):
-				v = "right"
-			case g.is(j, "left", "right"):
-				e = j + 1
-				if g.is(e, "pulmonary", "branch", "pa", "lung") {
-					v, e = g.toks[j].text, e+1
-				} else if g.is(e, "p") && g.is(e+1, "a") {
-					v, e = g.toks[j].text, e+2
-				} else if g.is(e, "was", "is") && e+1 == k && g.mentions("branch", "pulmonary") {
-					v = g.toks[j].text
-				}
-			}
-			gap := k - e
-			if j > k {
-				gap = j - k - 1
-			}
-			if v == "" || gap < 0 || gap >= near || g.crossesStop(min(j, k), max(j, k)) || g.is(j-1, "to", "joined", "into") && j < k {
-				continue
-			}
-			best, near, from, to = v, gap, j, e
+		if f.Type != "list" && slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f }) {
+			return
 		}
-		if best == "" {
+		if lead := s.from == 0 || g.is(s.from-1, "for", "because", ":") || g.is(s.from-2, "for") || g.ctx.opening == 0 || listed || s.from == 1 && g.toks[0].kind != word; !lead {
 			continue
 		}
-		for i := range g.claims {
-			if g.claims[i].field == f {
-				return
-			}
+		if g.lex.kind == schema.SupportOn && g.mentions("attempt", "wean", "weaned", "weaning", "separate") {
+			return
 		}
-		g.claimField(f, best, from, to, min(k, from), max(k+1, to))
-		for j := from; j < to; j++ {
-			if n := g.at[j]; n >= 0 && g.valueOf(&g.signs[n], f) != "" {
-				g.signs[n].used = true
-			}
+		if g.is(s.from, "arrest") && g.mentions("circulatory", "clamp", "bypass") || s.scope&past != 0 && g.ctx.opening > 0 {
+			continue
 		}
-		return
+		g.claimField(f, v, s.from, s.to, s.from, s.to)
+		s.used, listed = g.valueOf(s, fieldAt(schema.MechanicalMode)) == "" || s.used, true
 	}
 }
 
 // readClosing takes from the first words of a closure that it was planned.
 func (g *segment) readClosing() {
 	f := fieldAt(schema.BetweenReason)
-	if g.lex.kind != schema.Closure || g.ctx != (context{}) {
+	if g.lex.kind != schema.Closure || g.ctx.opening > 0 {
 		return
 	}
 	for k := range g.toks {

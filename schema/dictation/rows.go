@@ -324,7 +324,7 @@ func (g *segment) readKeyed() {
 		}
 		for i := range g.signs {
 			s := &g.signs[i]
-			if s.used || s.scope&unreal != 0 {
+			if s.used || s.scope&unreal != 0 && !(k.list == schema.PerfusionUltrafiltration && s.scope&(unreal&^past) == 0) {
 				continue
 			}
 			value := ""
@@ -353,9 +353,11 @@ func (g *segment) readKeyed() {
 			if value == "platelets" && !g.volumesSaid(i) {
 				continue // a count, more likely than a volume
 			}
-			g.readKeyedRow(i, k.list, k.key, value, k.number)
+			unit := k.list == schema.PerfusionPrime && g.is(s.from-1, "of") && g.is(s.from-2, "unit", "bag") // "a unit of plasma"
+			g.readKeyedRow(i, k.list, k.key, value, k.number && !unit)
 		}
 	}
+	g.phaseRows()
 }
 
 // plainProducts are the products that are said not to have been given by name.
@@ -390,6 +392,9 @@ func (g *segment) volumesSaid(i int) bool {
 	}
 	if i > 0 && g.signs[i-1].num != nil && !g.signs[i-1].used && (g.is(g.signs[i].from-1, "of") || smallCount(g.signs[i-1].num.decimal) > 0) {
 		return true
+	}
+	if i > 1 && g.signs[i-1].has(isUnit) && g.signs[i-1].num == nil && g.signs[i-2].num != nil && g.signs[i-2].to == g.signs[i-1].from && smallCount(g.signs[i-2].num.decimal) > 0 && g.is(g.signs[i].from-1, "of") {
+		return true // "two units of platelets"
 	}
 	for j := i + 1; j < len(g.signs) && g.signs[j].from-g.signs[i].to <= 5 && !g.crossesStop(g.signs[i].to, g.signs[j].from); j++ {
 		for _, x := range g.signs[j].senses { // "platelets 60, FFP 40"
@@ -459,6 +464,9 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 				if slices.Contains(a.units, "min") && list == schema.PerfusionUltrafiltration {
 					continue // how long it took
 				}
+				if n := g.nextSign(a.to); g.is(a.to, "of") && n < len(g.signs) && g.signs[n].from == a.to+1 && g.signs[n].content() {
+					break // "a cryo, forty mils of plasma": of what follows
+				}
 				try(a, true)
 				break
 			}
@@ -493,28 +501,83 @@ func (g *segment) readKeyedRow(i int, list schema.Path, key, value string, numbe
 			g.claimIn(gi, f, v, p.from, p.to, p.from, s.to)
 			return
 		}
-		end := s.to
-		if got != nil {
-			end = max(end, got.to)
+	}
+}
+
+// phaseRows gives the phase said after products to all of them that have none:
+// "plasma 150, platelets 100 and cryo 60, all after bypass".
+func (g *segment) phaseRows() {
+	list := schema.BloodProducts
+	phase := rowField(list, "phase")
+	for k := range g.toks {
+		v, end := "", k+1
+		if n := g.at[k]; n >= 0 && g.signs[n].from == k {
+			v, end = g.valueOf(&g.signs[n], phase), g.signs[n].to
 		}
-		for j := g.nextSign(end); j < len(g.signs) && g.signs[j].from-end <= 1 && !g.crosses(end, g.signs[j].from); j++ {
-			if v := g.valueOf(&g.signs[j], f); v != "" {
-				for other := range g.groups { // "platelets 40 and cryo 20 after bypass"
-					if x := &g.groups[other]; x.list == list && !g.claimed(other, f) && g.joinedRows(x, s) {
-						g.claimIn(other, f, v, g.signs[j].from, g.signs[j].to, x.from, g.signs[j].to)
-					}
+		if v == "" && g.is(k, "post", "after", "afterward") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",", ")")) {
+			v = "after-bypass"
+		}
+		if v == "" {
+			continue
+		}
+		last := k
+		for x := len(g.groups) - 1; x >= 0; x-- {
+			r := &g.groups[x]
+			if r.list != list || r.denied || r.gone || r.from >= k {
+				continue
+			}
+			to := r.to
+			for c := range g.claims {
+				if g.claims[c].group == x {
+					to = max(to, g.claims[c].to)
 				}
+			}
+			if g.claimed(x, phase) || to > k || last == k && !g.onlyGiven(to, k) || last < k && !g.listedOn(to, last) {
 				break
 			}
+			g.claimIn(x, phase, v, k, end, r.from, end)
+			last = r.from
 		}
 	}
+}
+
+// listedOn tells whether nothing but what joins two things of a list stands between
+// two tokens.
+func (g *segment) listedOn(from, to int) bool {
+	for k := from; k < to; k++ {
+		if g.toks[k].kind == word && !g.is(k, "and", "plus", "of", "then", "also", "with", "some", "a", "mil", "unit") && !g.numberAt(k) || g.toks[k].kind == stop {
+			return false
+		}
+	}
+	return true
+}
+
+// productBefore tells whether a blood product is named right before sign i.
+func (g *segment) productBefore(i int) bool {
+	for j := i - 1; j >= 0 && g.signs[i].from-g.signs[j].to <= 4 && !g.crossesStop(g.signs[j].to, g.signs[i].from); j-- {
+		if g.valueOf(&g.signs[j], rowField(schema.BloodProducts, "product")) != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyGiven tells whether the words between two tokens say no more than that a
+// product was given.
+func (g *segment) onlyGiven(from, to int) bool {
+	for k := from; k < to; k++ {
+		if !g.is(k, "went", "in", "were", "was", "given", "transfused", "got", "used", "all", "both", "each", "product", "the", ",", "of", "them", "(", "back") {
+			return to-from == 1 && g.toks[k].kind == word
+		}
+	}
+	return true
 }
 
 // tookOff tells whether the words from one token to another say no more than that a
 // filter took something off.
 func (g *segment) tookOff(from, to int) bool {
 	for k := from; k < to; k++ {
-		if !g.is(k, "took", "off", "removed", "of", "was", "another", "a", ":", "volume", "for", "min", "minute", "filtered", "then", "about", "out") && !g.numberAt(k) && !(g.at[k] >= 0 && g.signs[g.at[k]].num != nil) {
+		if !g.is(k, "took", "off", "removed", "of", "was", "another", "a", ":", "volume", "for", "min", "minute", "filtered", "then", "about", "out", "gave", "back", "returned", "during", "on", "rewarming", "filtration", "ultrafiltration", "while") && !g.numberAt(k) && !(g.at[k] >= 0 && g.signs[g.at[k]].num != nil) {
 			return false
 		}
 	}
@@ -558,23 +621,6 @@ func (g *segment) primeDetails(gi, i int, got *amount) {
 			g.claimIn(gi, irradiated, "true", k, k+1, from, k+1)
 		}
 	}
-}
-
-// joinedRows tells whether a row stands in one list, joined by "and" or "+", with
-// what is named at sign s, or is that row.
-func (g *segment) joinedRows(x *group, s *sign) bool {
-	if x.from == s.from {
-		return true
-	}
-	if s.from < x.to || s.from-x.to > 5 {
-		return false
-	}
-	for k := x.to; k < s.from; k++ {
-		if g.is(k, "and", "+", "plus") {
-			return true
-		}
-	}
-	return false
 }
 
 // inNote tells whether notes of the kind have the field.

@@ -22,7 +22,11 @@ func (g *segment) readRuns() {
 			count := g.numberAt(k-1) && g.smallRuns(k-1) || g.is(k-1, "bypass", "pump") && g.numberAt(k-2) && g.smallRuns(k-2)
 			if (ordinal || count) && start < 0 {
 				start, several = k, count
+			} else if start < 0 && (g.is(k+1, ",", ":") && g.numberAt(k+2) && g.smallRuns(k+2)) && g.is(g.signs[g.at[k+2]].to, ":", ",") {
+				start, several = g.signs[g.at[k+2]].to-1, true // "bypass runs, two: 132 and 28"
 			}
+		case g.is(k, "back") && g.is(k+1, "on") && g.is(k+2, "bypass", "pump", "cpb") && g.is(k+3, "for") && g.numberAt(k+4) && start < 0 && !g.unrealAt(k):
+			start = k + 2 // "went back on bypass for thirty two minutes"
 		case g.is(k, "back") && g.is(k+1, "on") && start < 0:
 			for j := k + 2; j < k+14; j++ {
 				if g.is(j, "another", "further") {
@@ -44,13 +48,17 @@ func (g *segment) readRuns() {
 		if s.num == nil {
 			continue
 		}
-		if s.used || s.scope&(denied|calling|aiming) != 0 {
+		if s.used { // what put the one before it right
+			last = s.to
+			continue
+		}
+		if s.scope&(denied|calling|aiming) != 0 {
 			break
 		}
 		a, _ := g.amountAt(n)
 		v, err := strconv.Atoi(a.decimal)
 		if err != nil || v < 5 || v > 600 || a.units != nil && !slices.Contains(a.units, "min") || s.num.surely ||
-			a.units == nil && len(spans) == 0 && !several || a.units == nil && !g.is(a.from-1, ",", "and", "then", "second", "first", "further", "another", "was", ":", "for", "took") {
+			a.units == nil && len(spans) == 0 && !several && !g.is(a.from-1, "took", "was", "lasted", "of", "ran") || a.units == nil && !g.is(a.from-1, ",", "and", "then", "second", "first", "further", "another", "was", ":", "for", "took") {
 			break
 		}
 		if g.is(a.to, "in", "total", "altogether", "together", "overall") && g.is(a.to+1, "all", "total") || g.is(a.to, "altogether", "together", "overall", "total") {
@@ -59,7 +67,7 @@ func (g *segment) readRuns() {
 		spans = append(spans, a)
 		last = a.to
 	}
-	if len(spans) == 0 || several && len(spans) < 2 || len(spans) == 1 && (spans[0].units == nil || g.lastPeriod(schema.SupportRuns) >= 0) {
+	if len(spans) == 0 || several && len(spans) < 2 || len(spans) == 1 && (spans[0].units == nil && !g.is(spans[0].from-1, "took", "was", "lasted", "of", "ran") || g.lastPeriod(schema.SupportRuns) >= 0) {
 		return
 	}
 	for _, a := range spans {
@@ -67,7 +75,7 @@ func (g *segment) readRuns() {
 		g.claimIn(gi, rowField(schema.SupportRuns, "minutes"), a.decimal, a.from, a.to, start, a.to)
 		g.useAmount(a)
 	}
-	for k := max(0, start-2); k < start; k++ { // the number of runs is no time
+	for k := max(0, start-2); k <= start; k++ { // the number of runs is no time
 		if n := g.at[k]; n >= 0 && g.signs[n].num != nil {
 			g.signs[n].used = true
 		}
@@ -89,6 +97,45 @@ func (g *segment) readRanFor() {
 			g.useAmount(a)
 		}
 		return
+	}
+}
+
+// readPumpMinutes takes as the time on bypass the one length of time that follows it
+// with nothing else named between: "done on bypass with the heart beating, ninety
+// four minutes".
+func (g *segment) readPumpMinutes() {
+	f := fieldAt(schema.SupportBypassTotal)
+	if !g.inNote(f) || g.lex.kind == schema.SupportOff || g.lex.kind == schema.SupportOn || slices.ContainsFunc(g.claims, func(c claim) bool {
+		return c.field == f || c.group >= 0 && g.groups[c.group].list == schema.SupportRuns
+	}) {
+		return
+	}
+	on := -1
+	for i := range g.signs {
+		s := &g.signs[i]
+		switch {
+		case s.scope&(denied|intended|weighed|hearsay|formerly) == 0 && (g.listNamed(s) == schema.SupportRuns || g.valueOf(s, fieldAt(schema.SupportMode)) == "bypass") && !g.is(s.from-1, "off", "after", "before", "without", "back") && !g.is(s.from, "off", "after", "before", "post", "pre", "back"):
+			on = s.to
+		case on < 0 || s.has(isUnit) && s.num == nil || s.from-on > 14:
+		case g.crossesStop(on, s.from), s.num == nil && g.listNamed(s) != "", s.num != nil && s.used:
+			return
+		case s.num != nil:
+			a, _ := g.amountAt(i)
+			if !slices.Contains(a.units, "min") || s.scope&(unreal|denied) != 0 || g.is(a.to, "of", "later", "before", "after") || g.is(a.from-1, "after", "within") {
+				return
+			}
+			if n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from == a.to && (g.listNamed(&g.signs[n]) != "" || g.signs[n].content()) {
+				return
+			}
+			if v, _, ok := fits(f, a); ok {
+				c := g.claimField(f, v, a.from, a.to, on-1, a.to)
+				c.sure, c.note = Check, "no other length of time was named"
+				g.useAmount(a)
+			}
+			return
+		case s.num == nil && s.content() && g.within(s, "clamp", "arrest", "perfusion", "cooled", "cooling", "compression", "shunt"):
+			return
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package dictation
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,7 +27,7 @@ func (g *segment) findScopes() {
 				set(g.signs[i+1].from, g.signs[i+1].to, weighed)
 				for _, x := range g.signs[i+1].senses {
 					if x.kind != isCue && x.kind != isUnit {
-						g.taken = append(g.taken, x)
+						g.taken = append(g.taken, withdrawn{sense: x})
 					}
 				}
 			}
@@ -41,20 +42,34 @@ func (g *segment) findScopes() {
 			g.deny(i, flags)
 		case s.is(former) && g.is(s.from, "old") && g.is(s.from-1, "year", "month", "day", "week", "hour"):
 		case s.is(former):
-			set(s.from, min(g.endOf(s.to, 7), g.endState(s.to, 7)), formerly)
+			set(s.from, min(g.endOf(s.to, 7), g.endState(s.to, 7), g.endFormer(s)), formerly)
 		case s.is(history) && g.within(s, "ward", "admission", "hospital") && (g.is(s.from-1, "in", "placed", "inserted", "sited", "from") || g.is(s.from-2, "placed", "inserted", "sited", "put")):
 			// where a line was put in
+		case s.is(history) && g.is(s.from, "from") && g.is(s.to, "was", "were", "is", "has", "came", "had", "got") && i > 0 && g.signs[i-1].to == s.from:
+			for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 5 && g.clause[g.signs[j].from] == g.clause[s.from]; j-- {
+				if g.signs[j].num != nil { // "the clip from stage one was taken off": the thing is old, the deed is not
+					set(g.signs[j].from, g.signs[j].to, formerly)
+				}
+			}
+		case s.is(history) && g.provenance(s):
+			// where a thing that is still there came from
 		case s.is(history) && g.closesClause(s):
 			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
+		case s.is(comes) && g.is(s.from, "came", "coming") && (g.sawAfter(s.to) || shuntNouns[g.wordAt(s.from-1)] || g.is(s.from-1, "vein", "cava", "graft", "line", "catheter", "flow")):
+			// "came in with the oscillating saw", "where the shunt came in"
+		case s.is(comes) && !s.is(passing) && s.from > 2 && (s.to >= len(g.toks) || g.is(s.to, ",")) && g.toldBefore(s):
+			set(g.stateStart(i, reach), s.to, past|coming) // "which was moderate before we started, ..."
 		case s.is(history), s.is(comes) && !s.is(passing):
 			set(g.stateStart(i, reach), s.from, past|came(s))
-			set(s.from, g.endState(s.to, reach+4), past|came(s))
+			set(s.from, g.endTold(s.to, reach+4), past|came(s))
 		case s.is(risesFrom):
 			if i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from-s.to <= 1 {
 				set(g.signs[i+1].from, g.signs[i+1].to, past)
 			}
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && g.lastsMinutes(i):
 			// "on pump ninety four minutes" tells how long, not when
+		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):
+			// "a hundred of plasma went in during bypass" tells when it was given
 		case s.is(passing):
 			set(g.stateStart(i, 8), s.from, past|came(s))
 			end := g.endOfPassing(s.to, 7)
@@ -65,12 +80,17 @@ func (g *segment) findScopes() {
 		case s.is(calls):
 			set(s.from, g.endState(s.to, 2*reach), calling)
 			g.backLimit(i, flags, calling)
+		case s.is(targets) && g.is(s.from, "let") && g.is(s.from-1, "we", "i", "they"):
+			// "before we let the fenestration go"
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
 			set(s.from, g.endState(s.to, 2*reach), aiming)
 		case s.is(depends) && g.untilTime(i):
 			// "on bypass until one thirty five"
 		case s.is(depends):
+			if g.is(s.from, "only") {
+				set(g.stateStart(i, 8), s.from, intended) // "nitric only if the saturation falls"
+			}
 			if i > 0 && g.signs[i-1].to == s.from && g.signs[i-1].content2() && g.is(s.from, "if", "unless") {
 				set(g.signs[i-1].from, g.signs[i-1].to, intended) // "RA line if the pressure is not good enough"
 			}
@@ -81,6 +101,21 @@ func (g *segment) findScopes() {
 			set(s.from, end, intended)
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
+		case s.is(intends) && g.is(s.to-1, "would") && g.is(s.to, "not") && g.is(s.to+1, "have", "tolerate", "close", "come", "wean", "separate", "stand", "take"):
+			// "he would not have it": tried, and refused
+		case s.is(intends) && g.is(s.from, "later") && g.is(s.to, "became", "was", "were", "became", "had", "went", "came", "turned"):
+			// "the graft later became the shunt"
+		case s.is(intends) && g.is(s.to-1, "than", "of") && g.is(s.from, "rather", "instead"):
+			end := s.to // of what was not done, and no more
+			for end < len(g.toks) && end < s.to+4 && !(g.at[end] >= 0 && g.signs[g.at[end]].content()) {
+				end++
+			}
+			for end < len(g.toks) && g.at[end] >= 0 && g.signs[g.at[end]].content() && g.clause[end] == g.clause[s.from] {
+				end = g.signs[g.at[end]].to
+			}
+			set(s.from, end, intended)
+		case s.is(intends) && g.valueOf(s, rowField(schema.PerfusionAcidBase, "phase")) != "":
+			// "pH stat on the way down"
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
 			// "off once the shunt was open"
 		case s.is(intends):
@@ -108,6 +143,9 @@ func (g *segment) findScopes() {
 		}
 		if s.num != nil && s.scope&aiming == 0 && g.fromTo(i) {
 			set(s.from, s.to, past) // "upsized from a three to a three and a half"
+		}
+		if s.num == nil && g.is(s.from-1, "from") && g.is(s.to, "to") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && sameField(s, &g.signs[i+1]) {
+			set(s.from, s.to, past) // "from moderate to mild"
 		}
 		if s.num != nil && i+1 < len(g.signs) && g.is(s.from-1, "from") && rises[g.toks[max(0, s.from-2)].text] && g.signs[i+1].num != nil && g.is(s.to, "to") && g.signs[i+1].from == s.to+1 {
 			set(s.from, s.to, past) // "came up from 58 to 81"
@@ -195,15 +233,34 @@ func (g *segment) findScopes() {
 			set(s.from, min(s.to+3, len(flags)), vague)
 		}
 	}
+	for k := 1; k < len(g.toks); k++ { // "he had a mediastinal drain after stage one"
+		if !g.is(k, "had") || !g.is(k-1, "he", "she", "they", "there") {
+			continue
+		}
+		for j := k + 1; j+1 < len(g.toks) && j < k+14 && g.toks[j].kind != stop; j++ {
+			if g.is(j, "after", "since", "at", "from") && (g.is(j+1, "stage") || g.is(j+1, "his", "her", "the") && g.is(j+2, "stage", "norwood", "glenn", "first", "last")) {
+				set(k, j+1, past)
+			}
+		}
+	}
 	for k := 1; k+1 < len(g.toks); k++ { // "homograft planned but we had none"
-		if g.is(k, "planned", "intended", "meant", "ordered", "requested") && g.toks[k-1].kind == word && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though")) {
+		if g.is(k, "planned", "intended", "meant", "ordered", "requested", "opened") && g.toks[k-1].kind == word && (!g.is(k, "opened") || g.is(k-1, "was", "were")) && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though", "none", "never", "no")) {
 			set(g.startOf(k, 5), k, intended)
+		}
+	}
+	for k := 2; k < len(g.toks); k++ { // "function was good then"
+		if g.is(k, "then") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop) && g.toks[k-1].kind == word {
+			if from := g.startOf(k-1, 6); slices.ContainsFunc(g.toks[from:k], func(t token) bool { return t.text == "was" || t.text == "were" || t.text == "had" }) {
+				set(from, k, past|coming)
+			}
 		}
 	}
 	for k := 0; k+1 < len(g.toks); k++ {
 		// "before banding the saturation was ninety four and it settled at eighty four"
 		if w := g.toks[k+1].text; g.is(k, "before", "until") && len(w) > 5 && strings.HasSuffix(w, "ing") && w != "leaving" && w != "going" {
-			set(g.startOf(k, 7), k, past)
+			if from := g.startOf(k, 7); g.numberIn(from, k) { // what was done stays done: "tied it before testing"
+				set(from, k, past)
+			}
 			set(k, g.endOfPassing(k+2, 8), past)
 		}
 	}
@@ -236,6 +293,62 @@ func (g *segment) findScopes() {
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]
 	}
+}
+
+// toldBefore tells whether the clause that a cue ends has its verb before the cue.
+func (g *segment) toldBefore(s *sign) bool {
+	for k := s.from - 1; k >= 0 && k >= s.from-5 && g.clause[k] == g.clause[s.from]; k-- {
+		if g.is(k, "was", "were", "had", "leaked") {
+			return true
+		}
+	}
+	return g.is(s.from-2, "which") || s.from > 2 && g.is(s.from-2, "was") && g.is(s.from-3, "which")
+}
+
+// sawAfter tells whether the way into the chest is told of after token k.
+func (g *segment) sawAfter(k int) bool {
+	for j := k; j < len(g.toks) && j < k+5 && g.toks[j].kind == word; j++ {
+		if g.is(j, "saw", "injury", "incident", "trouble", "event") {
+			return true
+		}
+	}
+	return false
+}
+
+// endFormer is where what "converted from" speaks of ends: at what it became.
+func (g *segment) endFormer(s *sign) int {
+	if g.is(s.to-1, "from") {
+		for k := s.to; k < len(g.toks) && k < s.to+7; k++ {
+			if g.is(k, "to", "into") {
+				return k
+			}
+		}
+	}
+	return len(g.toks)
+}
+
+// provenance tells whether a cue of an earlier time only says since when a thing has
+// been there: "has a gastrostomy from before", "dates from last week and is still in".
+func (g *segment) provenance(s *sign) bool {
+	if g.is(s.from-1, "from", "since") || g.is(s.from, "from", "since") {
+		for k := s.from - 1; k >= 0 && k >= s.from-9 && g.toks[k].kind != stop; k-- {
+			if g.is(k, "was", "were", "had", "came", "took", "removed", "out") {
+				return false
+			}
+			if g.is(k, "has", "have", "already", "still", "keep", "date", "stay") {
+				return true
+			}
+		}
+	}
+	if g.is(s.from-1, "ago") || g.within(s, "stage", "operation") {
+		return false
+	}
+	for k := s.to; k+1 < len(g.toks) && k < s.to+5 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "still") && g.is(k+1, "in", "working", "there", "running", "usable") && (g.is(k-1, "is", "are", ",", "and")) {
+			return true
+		}
+	}
+	return false
 }
 
 // came is coming for a cue that speaks of the child before this operation.
@@ -309,6 +422,16 @@ func (g *segment) fromTo(i int) bool {
 	for n++; g.is(n, "a", "an", "about"); n++ {
 	}
 	return g.numberAt(n) && (s.num.clock == "" || g.signs[g.at[n]].num.clock == "" || !s.num.surely)
+}
+
+// sameField tells whether two signs can be values of one plain field.
+func sameField(a, b *sign) bool {
+	for _, x := range a.senses {
+		if x.kind == isValue && x.field.Path.List() == "" && slices.ContainsFunc(b.senses, func(y sense) bool { return y.kind == isValue && y.field == x.field }) {
+			return true
+		}
+	}
+	return false
 }
 
 // nowAnother tells whether the number at sign i is followed by another that is said
@@ -407,6 +530,16 @@ func (g *segment) numberAt(k int) bool {
 	return k >= 0 && k < len(g.toks) && g.at[k] >= 0 && g.signs[g.at[k]].num != nil
 }
 
+// numberIn tells whether a number stands among tokens a..b.
+func (g *segment) numberIn(a, b int) bool {
+	for k := a; k < b; k++ {
+		if g.numberAt(k) {
+			return true
+		}
+	}
+	return false
+}
+
 // leavingLater tells whether "on leaving" comes after sign i, with a number.
 func (g *segment) leavingLater(i int) bool {
 	for j := i + 1; j < len(g.signs) && j < i+6; j++ {
@@ -419,130 +552,6 @@ func (g *segment) leavingLater(i int) bool {
 
 // backIntent are the last words of cues that follow what they speak of.
 var backIntent = wordSet("tomorrow later tonight due pending awaited removal days week month morning evening scheduled raised mooted needed future time eventually once considered discussed out start")
-
-// startOf is where the clause of token k begins, at most n back.
-func (g *segment) startOf(k, n int) int {
-	c := g.clause[min(k, len(g.clause)-1)]
-	j := k
-	for j > 0 && k-j < n && g.clause[j-1] == c {
-		if s := g.at[j-1]; s >= 0 && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
-			break
-		}
-		j--
-	}
-	if j > 0 && g.toks[j].text == "," {
-		j++
-	}
-	return j
-}
-
-// stateStart is where the statement that the cue at sign i ends began: back to
-// the clause's start, but not past one name and its number.
-func (g *segment) stateStart(i, n int) int {
-	from := g.startOf(g.signs[i].from, n)
-	at, number, name := g.signs[i].from, false, false
-	for j := i - 1; j >= 0 && g.signs[j].from >= from; j-- {
-		p := &g.signs[j]
-		if p.num != nil && !p.content() {
-			if number {
-				break
-			}
-			number, at = true, p.from
-			continue
-		}
-		if p.content() {
-			if name && number || name && at-p.to > 0 && !number {
-				break
-			}
-			name, at = true, p.from
-			if number {
-				break
-			}
-		}
-	}
-	return at
-}
-
-// endOf is where the clause of token k ends, at most n on.
-func (g *segment) endOf(k, n int) int {
-	if k >= len(g.toks) {
-		return len(g.toks)
-	}
-	c := g.clause[k]
-	j := k
-	for j < len(g.toks) && j-k < n && g.clause[j] == c {
-		if s := g.at[j]; s >= 0 && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
-			break
-		}
-		j++
-	}
-	return j
-}
-
-// endState is where a state of affairs ends: at the end of the segment, at
-// "now" or "but", or after n words where no punctuation helps.
-func (g *segment) endState(k, n int) int {
-	j := k
-	for j < len(g.toks) {
-		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) && !g.signs[s].is(passing) || g.signs[s].is(turns) && g.toks[j].text != "also") {
-			break
-		}
-		if j-k >= n && !g.commaAhead(j) {
-			break
-		}
-		if j-k >= 3*n {
-			break
-		}
-		j++
-	}
-	return j
-}
-
-// commaAhead tells whether the segment has punctuation at all to go by.
-func (g *segment) commaAhead(j int) bool {
-	for _, t := range g.toks {
-		if t.kind == mark && t.text == "," || t.kind == stop {
-			return len(g.toks) < 45
-		}
-	}
-	return len(g.toks) < 25
-}
-
-// endOfPassing is where a passing state ends: at a comma, at "now", or after n.
-func (g *segment) endOfPassing(k, n int) int {
-	j := k
-	if j < len(g.toks) && g.toks[j].text == "," {
-		j++ // "Coming off, the pressure was eighteen"
-	}
-	for j < len(g.toks) && j-k < n {
-		if g.toks[j].text == "," {
-			break
-		}
-		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
-			break
-		}
-		j++
-	}
-	return j
-}
-
-// endIntent is where an intention ends: it may run over commas.
-func (g *segment) endIntent(k, n int) int { return g.endState(k, n) }
-
-// endWeigh is where a first thought ends: where something is chosen.
-func (g *segment) endWeigh(k, n int) int {
-	j := k
-	for j < len(g.toks) && j-k < n {
-		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(chooses) || g.signs[s].is(turns) || g.signs[s].is(corrects) || g.signs[s].is(arrives)) {
-			break
-		}
-		if g.toks[j].text == "," || g.toks[j].text == "and" && g.clause[j] != g.clause[k] {
-			break
-		}
-		j++
-	}
-	return j
-}
 
 // backLimit takes in "sats below sixty five, call me": a limit said first.
 func (g *segment) backLimit(i int, flags []scope, f scope) {

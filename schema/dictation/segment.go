@@ -85,8 +85,13 @@ type context struct {
 	age                      int8          // how many sentences before
 	last                     string        // the kind of the thing listed last, in the sentence before
 	head                     int32         // the noun that heads a list still going on: "Wires: ..."
+	what                     string        // what the sentence before set a limit to, or measured
 	number                   *schema.Field // the number that the sentence before named last
+	opening                  int8          // how many sentences came before, up to openingOf
 }
+
+// openingOf is how many sentences open a note: they say why it was done.
+const openingOf = 5
 
 // value is the value of a field in the context.
 func (c context) value(p schema.Path) string {
@@ -156,8 +161,10 @@ func (c context) after(g *segment) context {
 		}
 	}
 	c.before = told
+	c.opening = min(g.ctx.opening+1, openingOf)
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
+	c.what = g.limited()
 	c.last = ""
 	for i := range g.groups {
 		if x := &g.groups[i]; x.item != nil {
@@ -216,6 +223,11 @@ func (c context) after(g *segment) context {
 			}
 		}
 	}
+	for i := range g.groups {
+		if x := &g.groups[i]; x.list == schema.HybridBands && !x.denied && !x.gone && c.form == "" {
+			c.form = "hybrid"
+		}
+	}
 	for i := range g.claims {
 		switch x := &g.claims[i]; x.field.Path {
 		case schema.SupplyKind:
@@ -261,6 +273,12 @@ func (g *segment) headAfter() int32 {
 	return 0
 }
 
+// withdrawn is what a sentence takes back of those before it, of one side or any.
+type withdrawn struct {
+	sense
+	side string
+}
+
 // segment is one sentence, or what stands between two stops.
 type segment struct {
 	lex      *lexicon
@@ -274,10 +292,11 @@ type segment struct {
 	claims   []claim
 	groups   []group
 	links    []link
-	old      []string // numbers said to be of a time before
-	amends   []amend  // numbers of before, put right
-	taken    []sense  // what is taken back of what was said before
-	graft    bool     // the arterial inflow is through a graft
+	old      []string       // numbers said to be of a time before
+	amends   []amend        // numbers of before, put right
+	paired   map[int]amount // by sign: the number said of it "respectively"
+	taken    []withdrawn    // what is taken back of what was said before
+	graft    bool           // the arterial inflow is through a graft
 }
 
 // span is the stretch of text that tokens from..to cover.
@@ -302,6 +321,8 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 		g.toks[i].id = lex.idOf(&g.toks[i])
 	}
 	g.hear()
+	g.hearDeeds()
+	g.dropThinking()
 	for i := range g.toks {
 		b := wordBit(g.toks[i].text)
 		g.wordBits[b>>6] |= 1 << (b & 63)
@@ -347,6 +368,12 @@ func (g *segment) findSigns() {
 		}
 		if to == i+1 && g.is(i, "or") && g.words(i, to) != "OR" {
 			node, to = 0, 0 // no operating room
+		}
+		if to == i+3 && g.is(i, "right", "left") && g.is(i+1, "and") && g.is(i+2, "right", "left") && slices.ContainsFunc(g.toks[to:], func(t token) bool { return t.text == "respectively" }) {
+			node, to = g.lex.match(g.toks[:i+1], i) // each has its own number
+		}
+		if to == i+1 && g.is(i, "mean") && strings.EqualFold(g.words(i, to), "means") && !(i+1 < len(g.toks) && g.toks[i+1].kind == figure) {
+			node, to = 0, 0 // "that means too much flow", no mean pressure
 		}
 		if to == i+1 && g.is(i, "has") && g.words(i, to) != "HAS" {
 			node, to = 0, 0 // "he has", no human albumin solution
@@ -433,7 +460,7 @@ func (g *segment) pronounOne(i int) bool {
 	}
 	switch g.wordAt(i - 1) {
 	case "every", "little", "this", "that", "which", "other", "young", "small", "new", "old":
-		return g.at[i-1] < 0 || g.signs[g.at[i-1]].num == nil
+		return !g.is(i-2, "make") && (g.at[i-1] < 0 || g.signs[g.at[i-1]].num == nil)
 	case "right", "left", "the":
 		return g.is(i+1, "was", "is", "had", "has", "we", "that", "which")
 	}
@@ -478,8 +505,8 @@ func (g *segment) namesThing(node int32) bool {
 // that ends where it ends: "left open" is also "open".
 func (g *segment) withInner(node int32, from, to int) []sense {
 	senses := g.lex.senses[node]
-	if to-from < 2 {
-		return senses
+	if to-from < 2 || refusing[g.toks[from].text] {
+		return senses // "not bleeding" is no bleeding
 	}
 	values := false
 	for _, s := range senses {
@@ -520,7 +547,7 @@ func (g *segment) withInner(node int32, from, to int) []sense {
 		for _, s := range g.lex.senses[n] { // "ring me if" begins with "ring me"
 			switch {
 			case s.kind != isCue:
-			case s.cue == calls, s.cue == targets, s.cue == intends, s.cue == depends, s.cue == history, s.cue == former, s.cue == passing:
+			case s.cue == calls, s.cue == targets, s.cue == intends, s.cue == depends, s.cue == history, s.cue == former, s.cue == passing, s.cue == comes:
 				senses = append(senses[:len(senses):len(senses)], s)
 			}
 		}
@@ -538,7 +565,7 @@ func (g *segment) findClauses() {
 	for i := range g.toks {
 		t := &g.toks[i]
 		switch {
-		case t.text == "," && t.kind == mark:
+		case (t.text == "," || t.text == "(" || t.text == ")") && t.kind == mark:
 			c++
 		case t.kind == word && i > 0 && subject[t.text] && !subordinates(g, i):
 			c++

@@ -33,13 +33,14 @@ type settled struct {
 	segment int  // which of the text's segments it was read in
 	ofLast  bool // see group
 	one     bool
+	amends  bool
 }
 
 func (s *settling) take(g *segment, base int) {
 	s.segment++
 	for _, x := range g.taken { // "ignore what I said about the dialysis catheter"
 		for _, y := range s.groups {
-			if x.item != nil && y.item == x.item && (y.variety == x.value || x.kind == isHead) || x.field != nil && (y.List == x.field.Path || y.List == x.field.Path.List() && x.kind == isValue && y.value(x.field.Name) == x.value) {
+			if x.item != nil && y.item == x.item && (y.variety == x.value || x.kind == isHead) && (x.side == "" || y.value("side") == "" || y.value("side") == x.side) || x.field != nil && (y.List == x.field.Path || y.List == x.field.Path.List() && x.kind == isValue && y.value(x.field.Name) == x.value) {
 				y.gone = true
 			}
 		}
@@ -74,7 +75,7 @@ func (s *settling) take(g *segment, base int) {
 		sp := g.span(x.from, x.to)
 		local[i] = &settled{Group: Group{List: x.list, Denied: x.denied, Sure: x.sure, Note: x.note,
 			Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(x.from, x.to)},
-			item: x.item, variety: x.variety, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one}
+			item: x.item, variety: x.variety, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one, amends: x.amends}
 		if x.item != nil {
 			local[i].Kind = x.item.Name
 		}
@@ -240,6 +241,7 @@ func (x *settled) value(name string) string {
 
 // mergeItems joins what names one thing twice.
 func (s *settling) mergeItems() {
+	s.amendItems()
 	for i, x := range s.groups {
 		if x.gone || x.List != "items" || x.again && !x.mention {
 			continue

@@ -218,7 +218,7 @@ func (g *segment) readSternotomy() {
 		return
 	}
 	for k := range g.toks {
-		if !g.is(k, "sternotomy") || g.unrealAt(k) {
+		if !g.is(k, "sternotomy") && !(g.is(k, "chest", "sternum") && g.is(k-1, "time")) || g.unrealAt(k) {
 			continue
 		}
 		n, from := 0, k
@@ -240,6 +240,11 @@ func (g *segment) readSternotomy() {
 				if j > 0 && g.is(j-1, "time") { // "second time redo": the second sternotomy
 					n--
 				}
+			case "nd", "rd", "th", "st":
+				if c := smallCountAt(g, j-1); c > 0 {
+					n, from = n+c, j-1
+				}
+				j = -1
 			case "time", "median", "do", "re", "midline", "a", "his", "her":
 			default:
 				j = -1
@@ -256,6 +261,14 @@ func (g *segment) readSternotomy() {
 			g.claimField(f, strconv.Itoa(n), from, to, from, to)
 		}
 	}
+}
+
+// smallCountAt is the small number in figures at token k, or 0.
+func smallCountAt(g *segment, k int) int {
+	if k < 0 || g.toks[k].kind != figure {
+		return 0
+	}
+	return smallCount(g.toks[k].text)
 }
 
 // unrealAt tells whether token k is spoken of as past, planned or denied.
@@ -418,7 +431,7 @@ func (g *segment) readACT() {
 		for j := i + 1; j < len(g.signs) && g.signs[j].from-last <= 4 && !g.crossesStop(last, g.signs[j].from); j++ {
 			p := &g.signs[j]
 			if p.num == nil || p.used {
-				if p.content() && !p.has(isUnit) && !g.within(p, "bypass", "pump", "act") {
+				if p.content() && !p.has(isUnit) && !g.within(p, "bypass", "pump", "act") && !(g.within(p, "protamine") && g.is(p.from-1, "after", "post", "with")) && !g.within(p, "after", "post") {
 					break
 				}
 				last = p.to
@@ -445,6 +458,9 @@ func (g *segment) readACT() {
 				f = on
 			}
 			b := g.boundBefore(a)
+			if b == "" && j == i+1 && g.is(s.to-1, "above", "over") {
+				b = ">" // "ACT stayed above four eighty"
+			}
 			c := g.claimField(f, a.decimal, a.from, a.to, s.from, a.to)
 			c.bound = b
 			g.judge(c, a)

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"fairlead/schema"
 )
 
 // superseded are the words right before a number that put it in the place of the
@@ -65,8 +67,17 @@ func (g *segment) supersede() {
 				continue
 			}
 			start, ok := g.endsIn(superseded, a.to, b.from)
+			if !ok && (g.settledAfter(i, j) || !hasSection(g.lex.kind, "between") && g.beforeThis(i) && (g.is(b.to, "after", "afterward", "now") || g.is(b.from-1, "after", "now"))) {
+				start, ok = a.to, true
+			}
 			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) {
 				continue
+			}
+			if g.is(start, "now") && g.is(a.from-1, "was", "were") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
+				continue // what it was before the work is a fact there
+			}
+			if g.is(start, "and") && g.is(start+1, "then") && g.mentions("run", "period", "dose", "attempt") {
+				continue // "two runs, 140 minutes and then 32"
 			}
 			if g.is(start, "say", "has", "perfusion") && !g.inDoubt(i, j) {
 				continue // "112, perfusion says 121": they differ
@@ -84,6 +95,27 @@ func (g *segment) supersede() {
 			break
 		}
 	}
+}
+
+// settledAfter tells whether the number at sign j, which follows on the one at i, is
+// chosen over it by what comes after: "31, 33 by the chart, use that", "sixty per
+// cent, fifty, I have just turned it down".
+func (g *segment) settledAfter(i, j int) bool {
+	for n := i + 1; n < j; n++ {
+		if s := &g.signs[n]; !s.has(isUnit) || s.num != nil {
+			return false
+		}
+	}
+	k := g.signs[j].to
+	for end := k + 9; k < end && k < len(g.toks) && g.toks[k].kind != stop && !g.numberAt(k); k++ {
+		switch {
+		case g.is(k, "use", "take", "trust", "believe", "with", "keep", "write", "enter") && g.is(k+1, "that", "those", "it"):
+			return true
+		case g.is(k, "turned", "turning", "weaned", "put", "brought", "nudged", "dropped") && g.is(k+1, "it", "that", "them") && g.is(k-1, "just", "have", "ive", "i", "we", "weve", "has"):
+			return true
+		}
+	}
+	return false
 }
 
 // inDoubt tells whether the speaker leaves it to the record which number it is: "or

@@ -91,6 +91,7 @@ func (g *segment) drainedSide(i int) []sense {
 	for k := 0; k < s.from; k++ {
 		drains = drains || g.is(k, "drain")
 	}
+	drains = drains || g.drainBefore(s.from)
 	if side := g.sideOf(s); g.ctx.last == "drain" && (side == "right" || side == "left") && s.to-s.from == 1 && !s.content2() && len(g.toks) <= 5 && s.scope&unreal == 0 && kind != nil &&
 		(g.is(s.from-1, "no") && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, "one")) || s.from == 0 && g.is(s.to, "none", "nil")) {
 		s.scope |= denied
@@ -103,6 +104,9 @@ func (g *segment) drainedSide(i int) []sense {
 			}
 		}
 	}
+	if kind != nil && s.has(isPair) && g.within(s, "pleura", "pleure") && s.to-s.from == 1 && s.scope&(unreal|denied) == 0 && (g.is(s.to, "drained") || g.is(s.to, "was", "were", "are", "is") && g.is(s.to+1, "drained")) {
+		return []sense{{kind: isItem, item: kind, value: "*-pleural"}} // "both pleurae were drained"
+	}
 	if kind == nil || !drains || s.scope&unreal != 0 {
 		return nil
 	}
@@ -114,7 +118,7 @@ func (g *segment) drainedSide(i int) []sense {
 		return nil
 	}
 	edge := func(k int) bool {
-		return k < 0 || k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",", "and", ":", "no")
+		return k < 0 || k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",", "and", ":", "no", "nil", "none")
 	}
 	if (i+1 >= len(g.signs) || g.signs[i+1].num == nil || g.signs[i+1].from != s.to) && !(edge(s.from-1) && edge(s.to) && g.mentions("mediastinal", "pleural", "mediastinum")) {
 		return nil
@@ -256,4 +260,17 @@ func (g *segment) readCultures() {
 		g.claimField(f, v, s.from, s.to, s.from, s.to)
 		s.used = true
 	}
+}
+
+// drainBefore tells whether a drain is named before token k.
+func (g *segment) drainBefore(k int) bool {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.to <= k && slices.ContainsFunc(s.senses, func(x sense) bool {
+			return x.item != nil && x.item.Name == "drain" && (x.kind == isItem || x.kind == isVariety)
+		}) {
+			return true
+		}
+	}
+	return false
 }

@@ -47,6 +47,7 @@ func (g *segment) findThings() []thing {
 				t.options = append(t.options, x)
 			}
 		}
+		t.options = slices.DeleteFunc(t.options, func(x sense) bool { return x.value == "sheath" && !g.mentions("sheath") }) // no "venous" or "arterial" alone
 		if len(t.options) > 0 && t.options[0].value == "skin-earth" && !g.mentions("earth", "ground", "pacing", "atrial", "ventricular", "electrode", "indifferent") {
 			continue // "four wires in, the skin ..."
 		}
@@ -60,6 +61,7 @@ func (g *segment) findThings() []thing {
 		}
 		if len(t.options) == 0 {
 			t.options = g.drainedSide(i)
+			t.full = len(t.options) > 0 && t.options[0].kind == isItem
 		}
 		if len(t.options) == 0 {
 			continue
@@ -169,7 +171,7 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 	k := t.from
 	for k > stopAt {
 		n := g.at[k-1]
-		if n >= 0 && g.signs[n].used && (g.signs[n].num != nil || g.signs[n].is(corrects) || g.signs[n].is(denies)) && g.moved(int(n)) {
+		if n >= 0 && g.signs[n].used && (g.signs[n].num != nil || g.signs[n].is(corrects) || g.signs[n].is(denies) || g.sideOf(&g.signs[n]) != "") && g.moved(int(n)) {
 			k = g.signs[n].from // what a correction has left behind
 			continue
 		}
@@ -404,7 +406,7 @@ func (t *thing) isAirway() bool {
 // cue, or the word that took the place of another.
 func (g *segment) moved(n int) bool {
 	s := &g.signs[n]
-	if s.num == nil {
+	if s.num == nil && g.sideOf(s) == "" {
 		return s.is(corrects) || s.is(denies)
 	}
 	for i := range g.signs {

@@ -57,3 +57,64 @@ func TestLineSaidFirst(t *testing.T) {
 		{schema.Stage1, "No vaso, no norepi.", "none infusions.running drug=vasopressin\nnone infusions.running drug=noradrenaline"},
 	})
 }
+
+// attached are ways of telling what is left in the child, and what is not.
+// Common practice of the trade, no source.
+var attached = []family{
+	// what became of a thing, told after it
+	{schema.Stage1, "He had a left chest drain from the ward; we removed it and put a new twelve French in the right chest.", "drain variety=right-pleural size=12\n!drain variety=left-pleural"},
+	{schema.Stage1, "The PICC in the right arm was lost on the ward.", "!central-venous-line variety=picc"},
+	{schema.Stage1, "We wanted a left atrial line but could not get one in.", "none intracardiac-line variety=left-atrial"},
+	{schema.Stage1, "Common atrial line: never went in.", "none intracardiac-line variety=common-atrial"},
+	{schema.Stage1, "He used to have a tracheostomy but it was closed a year ago.", "!airway variety=tracheostomy"},
+	{schema.Stage1, "The right axillary art line has been replaced by a left femoral one, twenty gauge.", "arterial-line variety=femoral side=left gauge=20\n!arterial-line variety=axillary"},
+	{schema.Closure, "The mediastinal drain was replaced with a twenty French.", "drain variety=mediastinal size=20"},
+	{schema.Stage2, "Right radial arterial line, twenty two. Left radial arterial line was placed and is out.", "arterial-line variety=radial side=right gauge=22\n!arterial-line side=left"},
+	{schema.Stage1, "The mediastinal drain, twelve French, will be pulled when it is dry.", "drain variety=mediastinal size=12"},
+	{schema.Stage1, "Two atrial wires and no earth wire.", "none pacing-wires variety=skin-earth"},
+	{schema.Stage1, "Left femoral line, four French, in for the bypass run came out.", "!central-venous-line variety=femoral"},
+	// a correction that names the thing once more
+	{schema.Stage1, "Two ventricular wires. Make that one ventricular.", "pacing-wires variety=ventricular count=1\n!pacing-wires count=2"},
+	{schema.Stage1, "One atrial and two ventricular wires. Sorry, two atrial.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "Ventricular wires two, atrial wires two, no, one atrial.", "pacing-wires variety=atrial count=1\npacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "Left femoral arterial line, no, right femoral.", "arterial-line variety=femoral side=right\n!arterial-line side=left"},
+	{schema.Stage1, "Right jugular line. I meant left.", "central-venous-line variety=jugular side=left"},
+	// the verb "left" is no side
+	{schema.Stage1, "We placed a peritoneal dialysis catheter and left it open on drainage.", "dialysis-catheter variety=peritoneal use=open\n!dialysis-catheter side=left"},
+	// where a thing came from, and what is still in
+	{schema.Stage1, "The PICC in the left arm dates from last week and is still working.", "central-venous-line variety=picc side=left"},
+	{schema.Stage1, "The left femoral venous sheath from the cath lab, five French, is still there.", "central-venous-line side=left size=5\n!operation.place=catheter-laboratory"},
+	{schema.Stage1, "She has a gastrostomy from before, a ten French, which we didn't touch.", "gut-and-bladder variety=gastrostomy size=10"},
+	// what a line reads, and what runs in it
+	{schema.Stage1, "The neck line reads fourteen.", "pressures.readings pressure=central-venous mean=14"},
+	{schema.Stage2, "The neck line reads fourteen.", "stage2.cavalPressure=14"},
+	{schema.Stage1, "Morphine twenty mics per kilo per hour and midazolam one hundred mics per kilo per hour, both down the blue lumen of the femoral.", "infusions.running drug=morphine lumen=blue item=central-venous-line/femoral\ninfusions.running drug=midazolam lumen=blue item=central-venous-line/femoral"},
+	{schema.Stage1, "Pacing DDD at a hundred and forty, outputs ten and eight.", "leaving.atrialOutput=10\nleaving.ventricularOutput=8"},
+	{schema.Stage1, "Atrial wires threshold one milliamp; ventricular threshold point eight.", "pacing-wires variety=ventricular threshold=0.8"},
+	// both of two, and what went in and came out
+	{schema.Stage1, "Both pleurae drained, ten French each side.", "drain variety=right-pleural size=10\ndrain variety=left-pleural size=10"},
+	{schema.Stage1, "Throat pack in at the start and out at the end.", "airway.throatPack=in-and-out"},
+	{schema.Stage1, "A membrane over the heart and two packs behind it, one over the aorta and one under the right sternal edge.", "left-on-purpose variety=packs count=2\n!approach.nearestStructure=aorta"},
+	{schema.Stage3, "Drains: one in each pleura, twenty French, and none in the mediastinum.", "drain variety=right-pleural size=20\nnone drain variety=mediastinal"},
+	{schema.Stage1, "He had a mediastinal drain and a left pleural drain after stage one; today he has a right pleural drain.", "drain variety=right-pleural\n!drain variety=mediastinal\n!drain variety=left-pleural"},
+	{schema.Stage1, "The oral tube was changed to a nasal one, size four, cuffed, thirteen at the nostril.", "airway variety=nasal-tube size=4 depth=13\n!airway variety=oral-tube"},
+	{schema.Stage1, "No central line in the neck on purpose.", "none central-venous-line variety=jugular\n!central-venous-line variety=jugular"},
+	{schema.Stage3, "Both groins were left alone.", "!central-venous-line variety=femoral"},
+	{schema.Closure, "The membrane was taken out together with the two packs we were told of.", "!left-on-purpose variety=packs\n!left-on-purpose variety=membrane"},
+	{schema.Stage1, "I put in a left atrial line and brought it out below the xiphoid.", "intracardiac-line variety=left-atrial"},
+	{schema.Stage1, "I left no atrial wires because the atrium was friable, only two ventricular ones.", "none pacing-wires variety=atrial\npacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "Broviac in the right subclavian, six French single lumen.", "central-venous-line variety=tunnelled side=right size=6 lumenCount=1"},
+	{schema.Stage2, "The SVC line reads fifteen and the common atrial line six.", "stage2.cavalPressure=15\nstage2.atrialPressure=6"},
+	{schema.Stage1, "Nothing is running except milrinone at point two five.", "infusions.running drug=milrinone dose=0.25\n!infusions.running=none"},
+	{schema.Stage1, "Fentanyl at five, midazolam sixty, rocuronium off.", "infusions.running drug=midazolam\ninfusions.running drug=rocuronium state=stopped"},
+	{schema.Stage1, "She is paced AAI at one hundred and thirty-five with ten milliamps.", "leaving.atrialOutput=10"},
+	{schema.Stage1, "Dex point seven, morphine ten, both peripheral in the left hand.", "infusions.running drug=dexmedetomidine item=peripheral-cannula/hand/left\ninfusions.running drug=morphine item=peripheral-cannula/hand/left"},
+	{schema.Stage3, "Right and left pleural drains, both twenties. I said there was a mediastinal drain, there is not.", "drain variety=right-pleural size=20\nnone drain variety=mediastinal\n!drain variety=mediastinal"},
+	{schema.SupportOff, "Packs, three of three retrieved, none left in.", "removals.packsRetrieved=3\n!left-on-purpose variety=packs"},
+	{schema.Stage2, "L fem art?? no – R fem art 22G, good trace.", "arterial-line variety=femoral side=right gauge=22\n!arterial-line side=left"},
+	{schema.Stage3, "Femoral veins: no lines, both blocked on ultrasound.", "none central-venous-line variety=femoral\n!central-venous-line variety=femoral"},
+	{schema.Stage1, "Nasogastric size eight in the right nostril.", "gut-and-bladder variety=gastric-tube size=8 route=nostril side=right"},
+	{schema.Stage1, "No nasogastric feeds.", "!none gut-and-bladder variety=gastric-tube"},
+}
+
+func TestAttached(t *testing.T) { holds(t, attached) }

@@ -184,6 +184,30 @@ func (g *segment) readPaceSettings() {
 	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "box", "aai", "vvi") || g.mentions("threshold") {
 		return
 	}
+	g.readOneOutput(atrial, ventricular)
+	for k := 0; k+3 < len(g.toks); k++ { // "outputs ten and eight"
+		if !g.is(k, "output") || !g.pluralAt(k) {
+			continue
+		}
+		j := k + 1
+		if g.is(j, "at", "of", "are") {
+			j++
+		}
+		if !g.numberAt(j) || !g.is(g.signs[g.at[j]].to, "and", "/") || !g.numberAt(g.signs[g.at[j]].to+1) {
+			continue
+		}
+		for n, f := range []*schema.Field{atrial, ventricular} {
+			i := int(g.at[j])
+			if n == 1 {
+				i = int(g.at[g.signs[i].to+1])
+			}
+			a, _ := g.amountAt(i)
+			if v, _, ok := fits(f, a); ok && g.plainTalk(i) && (a.units == nil || slices.Contains(a.units, "mA")) {
+				g.judge(g.claimField(f, v, a.from, a.to, k, a.to), a)
+				g.useAmount(a)
+			}
+		}
+	}
 	for k := 0; k+1 < len(g.toks); k++ {
 		j := k + 1
 		for g.is(j, "output", "delay", "at") {
@@ -307,5 +331,28 @@ func (g *segment) readEitherSide() {
 			g.signs[i].used = true
 		}
 		return
+	}
+}
+
+// readOneOutput reads the output of a box that paces one chamber: "AAI at one thirty
+// with ten milliamps".
+func (g *segment) readOneOutput(atrial, ventricular *schema.Field) {
+	f := atrial
+	switch {
+	case g.mentions("dual", "ddd", "output", "atrial", "sequential", "wire"), !g.mentions("aai", "vvi"), g.mentions("aai") && g.mentions("vvi"):
+		return
+	case g.mentions("vvi"):
+		f = ventricular
+	}
+	for i := range g.signs {
+		if g.signs[i].num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if v, _, ok := fits(f, a); ok && slices.Contains(a.units, "mA") {
+			g.judge(g.claimField(f, v, a.from, a.to, a.from, a.to), a)
+			g.useAmount(a)
+			return
+		}
 	}
 }

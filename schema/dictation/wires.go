@@ -18,7 +18,20 @@ func (g *segment) readWiresShort() {
 			return ""
 		}
 		switch g.toks[k].text {
+		case "ra":
+			if !g.mentions("wire", "lead") {
+				return ""
+			}
+			return "atrial"
+		case "rv":
+			if !g.mentions("wire", "lead") {
+				return ""
+			}
+			return "ventricular"
 		case "a":
+			if g.is(k+1, "pair", "set", "single", "couple") {
+				return ""
+			}
 			return "atrial"
 		case "v":
 			return "ventricular"
@@ -49,7 +62,7 @@ func (g *segment) readWiresShort() {
 		if v == "" {
 			continue
 		}
-		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v") || g.toks[k].glued && g.mentions("wire")) {
+		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v", "rv") || g.toks[k].glued && g.mentions("wire")) {
 			taken[k-1] = true
 			fs = append(fs, found{v, n, from, k + 1, int(g.at[k-1])})
 			continue
@@ -61,7 +74,7 @@ func (g *segment) readWiresShort() {
 		if g.is(j, "x") {
 			j++
 		}
-		if n, _, to := count(j); n != "" && (j > k+1 || g.letterNear(k, "a", "v") || g.is(k-1, "wire") && v == "ventricular") {
+		if n, _, to := count(j); n != "" && (j > k+1 || g.letterNear(k, "a", "v", "ra", "rv") || g.is(k-1, "wire") && v == "ventricular") {
 			taken[j] = true
 			fs = append(fs, found{v, n, k, to, int(g.at[j])})
 		}
@@ -137,7 +150,7 @@ func (g *segment) readNoWires() {
 		if s.used || s.scope&denied == 0 || s.scope&unreal != 0 || !slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isHead && x.item == kind }) || !g.pluralAt(s.to-1) {
 			continue
 		}
-		if g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.mentions("atrial", "ventricular") || g.is(s.to, "connected", "tested", "needed", "used") {
+		if g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.mentions("atrial", "ventricular") || g.is(s.to, "connected", "tested") {
 			return
 		}
 		for _, v := range []string{"atrial", "ventricular"} {
@@ -174,4 +187,37 @@ func (g *segment) letterNear(k int, letters ...string) bool {
 		}
 	}
 	return false
+}
+
+// readPermanentLeads reads leads left for good, which are no pacing wires: "epicardial
+// leads, one atrial and one ventricular, and a pocket behind the rectus".
+func (g *segment) readPermanentLeads() {
+	f := fieldAt(schema.Stage3Leads)
+	if !g.inNote(f) || !g.mentions("lead") || g.mentions("temporary") || !g.mentions("permanent", "epicardial", "generator", "pocket", "buried", "pacemaker") {
+		return
+	}
+	for k := range g.toks {
+		if !g.is(k, "lead") {
+			continue
+		}
+		for j := max(0, k-6); j < len(g.toks) && j < k+10 && !g.crossesStop(min(j, k), max(j, k)); j++ {
+			v := ""
+			switch {
+			case g.is(j, "atrium", "atrial"):
+				v = "atrial"
+			case g.is(j, "ventricle", "ventricular"):
+				v = "ventricular"
+			}
+			if v == "" || g.unrealAt(j) || g.is(j+1, "wire", "line", "pressure") || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.value == v }) {
+				continue
+			}
+			g.claimField(f, v, j, j+1, min(j, k), max(j, k)+1)
+			for m := min(j, k); m <= max(j, k); m++ {
+				if n := g.at[m]; n >= 0 && (m == j || m == k) {
+					g.signs[n].used = true
+				}
+			}
+		}
+		return
+	}
 }

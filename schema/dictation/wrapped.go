@@ -5,10 +5,14 @@ import "strings"
 // narrow is the shortest line that may have been broken for its width alone.
 const narrow = 50
 
+// ragged is the width from which lines may have been broken by hand.
+const ragged = 80
+
 // unwrapped is a text whose lines were broken for their width, with a space for each
 // such break: the sentence goes on. A break ends a line for its width when the first
 // word of the next would have made it longer than the longest line of the text, and
-// no stop stands before it. No byte is moved.
+// no stop stands before it; lines broken by hand are ragged, and go on in small
+// letters. No byte is moved.
 func unwrapped(text string) string {
 	lines := strings.Split(text, "\n")
 	if len(lines) < 2 {
@@ -26,7 +30,8 @@ func unwrapped(text string) string {
 	for i, l := range lines[:len(lines)-1] {
 		end += len(l) + 1
 		line, next := strings.TrimRight(l, " \r"), firstWord(lines[i+1])
-		if len(line) >= narrow && next != "" && !strings.ContainsRune(".;:!?", rune(line[len(line)-1])) && isLetterOrDigit(next[0]) && len(line)+1+len(next) > widest {
+		if len(line) >= narrow && next != "" && !strings.ContainsRune(".;:!?", rune(line[len(line)-1])) && isLetterOrDigit(next[0]) &&
+			(len(line)+1+len(next) > widest || 4*len(line) >= 3*widest && widest >= ragged && !isCapital(next[0])) {
 			out[end] = ' '
 		}
 	}
@@ -34,3 +39,5 @@ func unwrapped(text string) string {
 }
 
 func isLetterOrDigit(c byte) bool { return isLetter(c) || isDigit(c) }
+
+func isCapital(c byte) bool { return c >= 'A' && c <= 'Z' }

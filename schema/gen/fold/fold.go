@@ -22,7 +22,7 @@ var dropped = []string{"x-clinical", "$schema", "x-comment"}
 
 // unsaid are, besides, the words that only the reader of dictations reads: the
 // screens ship without them.
-var unsaid = append([]string{"x-spoken", "x-spoken-values", "x-spoken-as"}, dropped...)
+var unsaid = append([]string{"x-spoken", "x-spoken-values", "x-spoken-frames", "x-spoken-as"}, dropped...)
 
 // Definitions makes, from the sources in dir, the bundle that ships and the path
 // constants. The result maps file names under dir to contents.

@@ -1,0 +1,131 @@
+package dictation
+
+import (
+	"slices"
+	"strings"
+)
+
+// readItemAgain reads what puts right a thing that was listed before, in the same
+// sentence or an earlier one: "no, the pleural is a twelve", "actually the
+// mediastinal one was a nineteen". Only the attribute is said; the rest stands.
+func (g *segment) readItemAgain() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || !s.has(isVariety) && !s.has(isItem) || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "the", "that", "her", "his") {
+			continue
+		}
+		cue := g.cueBefore(s.from - 1)
+		if cue < 0 {
+			continue
+		}
+		k := s.to
+		if n := g.nextSign(k); n < len(g.signs) && g.signs[n].from == k && g.signs[n].has(isHead) && g.signs[n].num == nil {
+			k = g.signs[n].to
+		}
+		if g.is(k, "one") {
+			k++
+		}
+		if !g.is(k, "is", "was", "are", "were", "should") && !(g.is(k, "a", "an") && g.numberAt(k+1)) { // "the mediastinal's a twelve"
+			continue
+		}
+		for g.is(k, "is", "was", "are", "were", "should", "be", "a", "an", "actually", "in", "fact", "only", "really", "the", "size") {
+			k++
+		}
+		if !g.numberAt(k) {
+			continue
+		}
+		a, ok := g.amountAt(int(g.at[k]))
+		if !ok {
+			continue
+		}
+		for _, x := range s.senses {
+			if x.kind != isVariety && x.kind != isItem || ignored[x.item.Name] {
+				continue
+			}
+			f := g.attributeFor(x.item, a)
+			if f == nil {
+				continue
+			}
+			v, _, _ := fits(f, a)
+			gi := g.newGroup("items", s.from, a.to)
+			y := &g.groups[gi]
+			y.item, y.variety, y.amends = x.item, x.value, true
+			g.claimIn(gi, f, v, a.from, a.to, s.from, a.to)
+			s.used = true
+			g.useAmount(a)
+			for n := g.nextSign(cue); n < i; n++ { // the cue has done its work
+				g.signs[n].used, g.signs[n].senses = true, nil
+			}
+			for j := cue; j < s.from-1; j++ {
+				g.toks[j].text, g.toks[j].kind = ",", mark
+			}
+			break
+		}
+	}
+}
+
+// cueBefore is the first token of the words of correction right before token k, -1
+// where there are none.
+func (g *segment) cueBefore(k int) int {
+	at := -1
+	for j := k - 1; j >= 0 && j >= k-6; j-- {
+		n := g.at[j]
+		switch {
+		case g.toks[j].kind == stop:
+			return at
+		case g.is(j, "no", "nope", "actually", "sorry", "correction", "wait", "well") || n >= 0 && (g.signs[n].is(corrects) || g.signs[n].is(scratches)):
+			at = j
+			if n >= 0 {
+				at = g.signs[n].from
+			}
+		case g.is(j, ",", "and", "oh", "but", "um", "er", "hang", "on", "hold", "that", "is", "it"):
+		default:
+			return at
+		}
+	}
+	return at
+}
+
+// amendItems puts right what was listed before; what was not listed is dropped where
+// its side is not known, else listed.
+func (s *settling) amendItems() {
+	for _, x := range s.groups {
+		if !x.amends || x.gone {
+			continue
+		}
+		var y *settled
+		for _, z := range s.groups {
+			if !z.gone && !z.Denied && !z.amends && z.item == x.item && sameVariety(x.variety, z.variety) && z.Spans[0].Start < x.Spans[0].Start {
+				y = z
+			}
+		}
+		if y == nil {
+			if strings.HasPrefix(x.variety, "*-") {
+				x.gone = true
+				continue
+			}
+			x.values = append(x.values, &Proposal{Path: x.item.Field("variety").Path, Value: x.variety, Spans: x.Spans, Why: x.Why, Sure: x.Sure})
+			continue
+		}
+		x.gone = true
+		for _, p := range x.values {
+			n := slices.IndexFunc(y.values, func(q *Proposal) bool { return q.Path == p.Path })
+			if n < 0 {
+				y.values = append(y.values, p)
+				continue
+			}
+			p.Sure, p.Note = Check, "another number was said first"
+			y.values[n] = p
+		}
+		y.Spans = append(y.Spans, x.Spans...)
+	}
+}
+
+// sameVariety tells whether a variety with its side left out, "*-pleural", or said,
+// is the other.
+func sameVariety(x, y string) bool {
+	if rest, ok := strings.CutPrefix(x, "*-"); ok {
+		return y == "right-"+rest || y == "left-"+rest
+	}
+	return x == y
+}

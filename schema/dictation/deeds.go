@@ -1,0 +1,57 @@
+package dictation
+
+// deeds are verbs as they stand after "did" or "had to", with the form in which the
+// vocabulary tells of what was done.
+var deeds = map[string]string{
+	"tie": "tied", "ligate": "ligated", "divide": "divided", "oversew": "oversewn", "excise": "excized", "excize": "excized", "resect": "resected",
+	"remove": "removed", "cannulate": "cannulated", "enlarge": "enlarged", "augment": "augmented", "repair": "repaired", "plicate": "plicated",
+	"fenestrate": "fenestrated", "replace": "replaced", "close": "closed", "clip": "clipped", "snare": "snared", "pack": "packed",
+	"revise": "revized", "revize": "revized", "reopen": "reopened", "wire": "wired", "clamp": "clamped", "arrest": "arrested", "cool": "cooled",
+}
+
+// hearDeeds reads a verb after "did" as what was done: "I did tie it", "we did not
+// ligate the azygos", "we had to clip it". A form the vocabulary knows stays.
+func (g *segment) hearDeeds() {
+	for k := 1; k < len(g.toks); k++ {
+		w := deeds[g.toks[k].text]
+		if w == "" || g.toks[k].kind != word {
+			continue
+		}
+		j := k - 1
+		for j > 0 && g.is(j, "not", "then", "also", "have", "still", "just", "actually", "finally") {
+			j--
+		}
+		if !g.is(j, "did", "didnt") && !(g.is(j, "to") && g.is(j-1, "had")) {
+			continue
+		}
+		if n, _ := g.lex.match(g.toks[:k+1], k); n != 0 && g.plainMeaning(n) {
+			continue
+		}
+		g.toks[k].text, g.toks[k].id = w, g.lex.ids[w]
+	}
+}
+
+// dropThinking takes out what is said while looking for the number: "bypass was, let
+// me see, one hundred and four".
+func (g *segment) dropThinking() {
+	for k := 2; k+4 < len(g.toks); k++ {
+		if !g.is(k, "let") || !g.is(k+1, "me") || !g.is(k+2, "see", "look", "check", "think") || !g.is(k-1, ",") || !g.is(k-2, "was", "is", "were", "are", "of", "at", "for", "by") {
+			continue
+		}
+		end := k + 3
+		for g.is(end, ",", "yes", "here", "now") {
+			end++
+		}
+		g.toks = append(g.toks[:k-1:k-1], g.toks[end:]...)
+	}
+}
+
+// plainMeaning tells whether a phrase has a meaning of its own beside its rows.
+func (g *segment) plainMeaning(node int32) bool {
+	for _, x := range g.lex.senses[node] {
+		if x.kind == namesField || x.kind == isValue && x.field.Path.List() == "" {
+			return true
+		}
+	}
+	return false
+}

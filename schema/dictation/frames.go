@@ -1,0 +1,215 @@
+package dictation
+
+import (
+	"slices"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// frame is a way of saying a value in words that need not touch: "clip" and "off"
+// for a clip removed, whatever stands between. The definitions hold them beside the
+// spoken phrases, for what has a verb and a thing and no fixed wording.
+type frame struct {
+	field   *schema.Field
+	value   string
+	parts   [][]choice // one of each must be met
+	ordered bool
+	commas  bool // it may run over commas
+	denies  bool // the words themselves deny, or the answer is none
+}
+
+// choice is one way of saying a part of a frame: words that touch.
+type choice []string
+
+// noneFrame is the key of frames that say a field is none.
+const noneFrame = "none"
+
+// frameGap is how many words may stand between two parts of a frame.
+const frameGap = 7
+
+// apart are words that part statements, or speak of another thing of the kind: no
+// frame reaches over them.
+var apart = wordSet("and but then so while because or nor though although before until after when if which instead except than second third another further more other additional extra")
+
+// refusing are words that deny: a frame that holds one is met in a denial alone.
+var refusing = wordSet("not no nothing never without none nil neither")
+
+// addFrames adds a field's frames, each known by the words of its first part.
+func (l *lexicon) addFrames(f *schema.Field) {
+	for _, v := range append(slices.Clone(f.Enum), "true", "false", noneFrame) {
+		for _, text := range f.SpokenFrames[v] {
+			fr := &frame{field: f, value: v, ordered: strings.Contains(text, ">"), commas: strings.Contains(text, ">>")}
+			fr.denies = v == noneFrame
+			for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == '+' || r == '>' }) {
+				var choices []choice
+				for _, w := range strings.Split(strings.TrimSpace(part), "|") {
+					var c choice
+					for _, t := range strings.Fields(w) {
+						c = append(c, normal(t))
+					}
+					fr.denies = fr.denies || refusing[c[0]]
+					choices = append(choices, c)
+				}
+				fr.parts = append(fr.parts, choices)
+			}
+			for _, c := range fr.parts[0] {
+				l.frames[c[0]] = append(l.frames[c[0]], fr)
+			}
+		}
+	}
+}
+
+// readFrames claims what is said in frames and by nothing else.
+func (g *segment) readFrames() {
+	for k := range g.toks {
+		if g.toks[k].kind != word {
+			continue
+		}
+		for _, fr := range g.lex.frames[g.toks[k].text] {
+			if at := g.frameAt(fr, k); at != nil {
+				g.claimFrame(fr, at)
+			}
+		}
+	}
+}
+
+// frameAt is where the parts of a frame stand whose first is token k; nil where one
+// is missing, too far off, or said of something not done.
+func (g *segment) frameAt(fr *frame, k int) []int {
+	n := g.choiceAt(fr.parts[0], k)
+	if n == 0 {
+		return nil
+	}
+	var at []int
+	low, high := k, k-1
+	take := func(j, n int) {
+		low, high = min(low, j), max(high, j+n-1)
+		for ; n > 0; n, j = n-1, j+1 {
+			at = append(at, j)
+		}
+	}
+	take(k, n)
+	for _, part := range fr.parts[1:] {
+		found := 0
+		for d := 1; d <= frameGap+1 && found == 0; d++ {
+			j := high + d
+			if found = g.choiceAt(part, j); found == 0 && !fr.ordered && d < high-low {
+				j = low + d // between the two met so far
+				found = g.choiceAt(part, j)
+			}
+			if found == 0 && !fr.ordered {
+				j = low - d
+				found = g.choiceAt(part, j)
+			}
+			if found == 0 {
+				continue
+			}
+			if g.parted(min(high, j), max(low, j), fr) {
+				return nil
+			}
+			take(j, found)
+		}
+		if found == 0 {
+			return nil
+		}
+	}
+	for j := low; j <= high; j++ {
+		if !fr.denies && refusing[g.toks[j].text] {
+			return nil
+		}
+		n := g.at[j]
+		if n < 0 {
+			continue
+		}
+		s := &g.signs[n]
+		if !fr.denies && (s.is(denies) || s.is(deniesBefore)) || s.is(corrects) || s.is(scratches) {
+			return nil
+		}
+		if slices.Contains(at, j) && (!allowed(fr.field, s.scope) || !fr.denies && s.scope&denied != 0) {
+			return nil
+		}
+	}
+	if g.unsettled(high+1) || g.lex.kind == schema.Stage1 && !pastSections[fr.field.Section] && g.daysBefore(high+1) {
+		return nil
+	}
+	return at
+}
+
+// unsettled tells whether what ends before token k is put in question right after:
+// "left open, no wait", "ballooned? No", "clipped. Not fully".
+func (g *segment) unsettled(k int) bool {
+	for end := k + 4; k < end && k < len(g.toks); k++ {
+		if g.toks[k].kind == stop || g.is(k, ",", "?") {
+			if g.is(k, "?") || g.is(k+1, "not", "no", "nearly", "almost", "partly", "partially") {
+				return true
+			}
+			end = k + 3
+		}
+		if n := g.at[k]; n >= 0 && (g.signs[n].is(corrects) || g.signs[n].is(scratches)) {
+			return true
+		}
+	}
+	return false
+}
+
+// choiceAt is how many words of one of the choices stand at token k.
+func (g *segment) choiceAt(part []choice, k int) int {
+	if k < 0 {
+		return 0
+	}
+	for _, c := range part {
+		n := 0
+		for n < len(c) && g.is(k+n, c[n]) {
+			n++
+		}
+		if n == len(c) {
+			return n
+		}
+	}
+	return 0
+}
+
+// parted tells whether something between tokens a and b begins another statement.
+func (g *segment) parted(a, b int, fr *frame) bool {
+	for k := a + 1; k < b; k++ {
+		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
+			return true
+		}
+	}
+	return false
+}
+
+// claimFrame claims the value of a frame, unless the field is answered already.
+func (g *segment) claimFrame(fr *frame, at []int) {
+	from, to := slices.Min(at), slices.Max(at)+1
+	for i := range g.claims {
+		c := &g.claims[i]
+		if c.field == fr.field && c.group < 0 && !c.gone && (fr.field.Type != "list" || c.value == fr.value) {
+			return
+		}
+	}
+	value, stated := fr.value, ""
+	if value == noneFrame && !slices.Contains(fr.field.Enum, noneFrame) {
+		value, stated = "", schema.StatedNone
+	}
+	g.claimField(fr.field, value, from, to, from, to).stated = stated
+	for _, k := range at {
+		if n := g.at[k]; n >= 0 && g.meansOnly(&g.signs[n], fr.field) {
+			g.signs[n].used = true
+		}
+	}
+}
+
+// meansOnly tells whether a sign can mean values of one field and nothing else.
+func (g *segment) meansOnly(s *sign, f *schema.Field) bool {
+	met := false
+	for i := range s.senses {
+		x := &s.senses[i]
+		if x.kind != isValue || x.field != f && x.field.Path.List() == "" {
+			return false
+		}
+		met = met || x.field == f
+	}
+	return met && s.num == nil
+}

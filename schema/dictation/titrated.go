@@ -1,0 +1,77 @@
+package dictation
+
+import "strconv"
+
+// titrated is the dose that the drug at sign i was changed to, in the words after its
+// first one: "point one, down to point oh eight", "was at point oh six, I had them
+// bring it down to point oh three", "started at 0.02 and now on 0.05". It is nil where
+// no change is told.
+func (g *segment) titrated(i int, drug string, end int) *amount {
+	s := &g.signs[i]
+	var last *amount
+	for j := i + 1; j < len(g.signs) && g.signs[j].from < end && g.signs[j].from-s.to < 24; j++ {
+		if g.signs[j].num == nil || g.signs[j].used || g.signs[j].scope&(intended|denied|coming) != 0 {
+			continue
+		}
+		a, ok := g.amountAt(j)
+		if !ok || a.clock != "" && a.decimal == "" || !g.doseLike(drug, a) || !g.changedTo(s.to, a) {
+			continue
+		}
+		last = &a
+	}
+	return last
+}
+
+// doseLike tells whether a bare number is a dose of the drug in its usual unit.
+func (g *segment) doseLike(drug string, a amount) bool {
+	if a.units != nil {
+		return g.wholeUnit(a)
+	}
+	u, ok := usualDose[drug]
+	v, err := strconv.ParseFloat(a.decimal, 64)
+	return ok && err == nil && v >= u.low && v <= u.high
+}
+
+// changedTo tells whether the words before an amount say that it is what another was
+// changed to, or the word after it that it is so now. Numbers that follow another
+// thing of the note are not.
+func (g *segment) changedTo(from int, a amount) bool {
+	now := g.is(a.to, "now") && g.numberBetween(from, a.from)
+	k := a.from - 1
+	for g.is(k, "to", "at", "on", "about", "around") {
+		k--
+	}
+	if k == a.from-1 && !now {
+		return false
+	}
+	for j := from; j < a.from; j++ {
+		if n := g.at[j]; n >= 0 && g.signs[n].content() && !g.signs[n].used && g.signs[n].num == nil && g.signs[n].from == j && !g.rowWord(&g.signs[n], running) && !g.within(&g.signs[n], "down", "up", "now", "off", "closure", "back") {
+			return false
+		}
+	}
+	return now || g.is(k, "down", "up", "back", "now", "reduced", "increased", "weaned", "dropped", "halved", "doubled", "turned", "changed", "settled", "ended") && g.numberBetween(from, k)
+}
+
+// numberBetween tells whether a number stands between tokens a and b.
+func (g *segment) numberBetween(a, b int) bool {
+	for k := a; k < b; k++ {
+		if g.numberAt(k) {
+			return true
+		}
+	}
+	return false
+}
+
+// neverRan tells whether the drug at sign i is said never to have been started.
+func (g *segment) neverRan(i int) bool {
+	k := g.signs[i].to
+	for g.is(k, "was", "is", "were", "has", "been", "we", "have") {
+		k++
+	}
+	if !g.is(k, "never", "not") {
+		return false
+	}
+	for k++; g.is(k, "been", "yet"); k++ {
+	}
+	return g.is(k, "started", "begun", "needed", "required", "used", "given", "run", "running")
+}
