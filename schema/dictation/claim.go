@@ -48,9 +48,7 @@ func (g *segment) claimField(f *schema.Field, value string, from, to, why, whyTo
 }
 
 func (g *segment) claimIn(grp int, f *schema.Field, value string, from, to, why, whyTo int) *claim {
-	if why > from {
-		why = from
-	}
+	why = max(0, min(why, from)) // "forty percent oxygen" may open the text
 	whyTo = min(max(whyTo, to), len(g.toks))
 	g.claims = append(g.claims, claim{group: grp, field: f, value: value, from: from, to: to, why: why, whyTo: whyTo, sure: Certain, ref: -1})
 	c := &g.claims[len(g.claims)-1]
