@@ -47,6 +47,7 @@ func (b *builder) worries() Block {
 	rows := b.n.Rows(p)
 	if len(b.f.Opinions[p]) > 1 || len(rows) == 0 {
 		bl.Lines = append(bl.Lines, b.labelled(f, p))
+		bl.Lines = append(bl.Lines, b.before(p, "worry", "worries")...)
 	} else {
 		b.tell(p)
 		for i, id := range rows {

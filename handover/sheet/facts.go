@@ -116,6 +116,7 @@ type Told struct {
 type Stage struct {
 	Kind schema.Kind
 	Date schema.Date
+	Plan map[schema.Path]int // how many worries, targets and calls its note has
 }
 
 // News says how an item stands to this operation.

@@ -3,6 +3,7 @@ package sheet
 import (
 	"maps"
 	"slices"
+	"strconv"
 
 	"fairlead/schema"
 )
@@ -60,9 +61,45 @@ func (b *builder) now() Block {
 			bl.Lines = append(bl.Lines, b.labelled(f, p))
 		}
 	}
+	bl.Lines = append(bl.Lines, b.before(schema.PlanTargets, "target", "targets")...)
+	bl.Lines = append(bl.Lines, b.before(schema.PlanCalls, "limit to call for", "limits to call for")...)
 	bl.Lines = append(bl.Lines, b.flow("targets")...)
 	return bl
 }
+
+// before says that an earlier sheet of the same stay of a few days has what this note
+// has none of: at the bed the older sheet is then still the only one that says it.
+// Whether it holds is for a clinician to say.
+func (b *builder) before(p schema.Path, one, many string) []Line {
+	if len(b.n.Rows(p)) > 0 || b.n.Stated(p) != "" {
+		return nil
+	}
+	for i := len(b.f.Earlier) - 1; i >= 0; i-- {
+		e := b.f.Earlier[i]
+		days, ok := e.Date.DaysTo(schema.Date(b.n.Text(schema.OperationDate)))
+		if !ok || days > sameStay {
+			return nil
+		}
+		if n := e.Plan[p]; n > 0 {
+			name := string(e.Kind)
+			if k := schema.KindNamed(e.Kind); k != nil {
+				name = k.Title
+			}
+			w := words{{"The sheet of " + low(name) + ", ", Fixed}}
+			w.value(e.Date.Shown())
+			if n > 1 {
+				one = many
+			}
+			w.fixed(", has " + strconv.Itoa(n) + " " + one + ", and none is recorded here: ask whether they hold.")
+			return []Line{{Spans: w, Loud: true}}
+		}
+	}
+	return nil
+}
+
+// sameStay is how many days after an operation its sheet may still hang at the bed.
+// Common practice, no source.
+const sameStay = 30
 
 // quantities are what the table speaks of: the stage's own first, then those
 // with a target or a call, in the order of the definition.

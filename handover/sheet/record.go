@@ -58,11 +58,14 @@ func FromRecord(rec *ledger.Record, note ledger.NoteID, prof *profile.Profile, a
 			stages = &f.Later
 			continue
 		}
-		day := schema.Date("")
+		day, plan := schema.Date(""), map[schema.Path]int{}
 		if other := rec.Note(n.ID); other != nil {
 			day = schema.Date(other.Text(schema.OperationDate))
+			for _, p := range []schema.Path{schema.PlanWorries, schema.PlanTargets, schema.PlanCalls} {
+				plan[p] = len(other.Rows(p))
+			}
 		}
-		*stages = append(*stages, Stage{Kind: n.Kind, Date: day})
+		*stages = append(*stages, Stage{Kind: n.Kind, Date: day, Plan: plan})
 	}
 	for _, fault := range rec.Faults() {
 		f.Faults = append(f.Faults, fault.What+" "+fault.Do)
