@@ -20,9 +20,9 @@ import (
 // program: they do not ship.
 var dropped = []string{"x-clinical", "$schema", "x-comment"}
 
-// unsaid are, besides, the words that only the reader of dictations reads: the
-// screens ship without them.
-var unsaid = append([]string{"x-spoken", "x-spoken-values", "x-spoken-frames", "x-spoken-as"}, dropped...)
+// unsaid are, besides, the words that only the reader of dictations reads, and where
+// a range comes from, which no screen shows: the screens ship without them.
+var unsaid = append([]string{"x-source", "x-spoken", "x-spoken-values", "x-spoken-frames", "x-spoken-as"}, dropped...)
 
 // Definitions makes, from the sources in dir, the bundle that ships and the path
 // constants. The result maps file names under dir to contents.
