@@ -91,8 +91,8 @@ function compress(name, data) {
 }
 
 // What is not worth its bytes when inlined: our own code and most libraries. The
-// runtime, strings, sync, reflect and the bridge to the browser are inlined as usual.
-const notInlined = ['fairlead/...', 'github.com/...', 'encoding/...', 'math/big', 'fmt', 'time', 'net/...', 'html', 'errors', 'os', 'io', 'bufio', 'context', 'path/...', 'crypto/...']
+// runtime, sync and the bridge to the browser are inlined as usual.
+const notInlined = ['fairlead/...', 'github.com/...', 'encoding/...', 'math/big', 'fmt', 'time', 'net/...', 'html', 'errors', 'os', 'io', 'bufio', 'context', 'path/...', 'crypto/...', 'strconv', 'sort', 'bytes', 'text/...', 'regexp/...', 'log', 'mime/...', 'container/...', 'hash/...', 'unicode/...', 'iter', 'io/...', 'os/...', 'compress/...', 'internal/fmtsort', 'internal/strconv', 'strings', 'reflect', 'slices', 'maps', 'internal/poll', 'syscall', 'io', 'internal/stringslite']
   .map((packages) => `-gcflags=${packages}=-l`);
 
 function browser() {

@@ -190,13 +190,9 @@ func (p *bedsidePane) cameOut(r *lines.Register) app.UI {
 // listFound takes what was found and not listed onto the list, at once or under the
 // kind that is chosen: only what is listed is looked for again.
 func (p *bedsidePane) listFound(note ledger.NoteID, item ledger.ItemID) app.UI {
-	var options []safe.Option
-	for _, k := range schema.ItemKinds() {
-		options = append(options, safe.Option{Value: k.Name, Words: k.Title})
-	}
-	return safe.Select{ID: "list-as-" + string(item), Empty: "List it as…", Name: "List it as", Options: options, Locked: p.Locked, Change: func(_ app.Context, kind string) {
+	return listAs(item, p.Locked, func(kind string) {
 		c := p.S.child
-		if kind == "" || c == nil {
+		if c == nil {
 			return
 		}
 		tag := c.rec.NextTag()
@@ -205,6 +201,19 @@ func (p *bedsidePane) listFound(note ledger.NoteID, item ledger.ItemID) app.UI {
 			p.S.goTo(Place{Screen: "items", Case: p.Place.Case, Note: note, Part: string(item)})
 		} else {
 			p.S.goTo(p.Place.With("bedside", string(item)))
+		}
+	})
+}
+
+// listAs chooses under which kind something found is listed.
+func listAs(item ledger.ItemID, locked bool, list func(kind string)) app.UI {
+	var options []safe.Option
+	for _, k := range schema.ItemKinds() {
+		options = append(options, safe.Option{Value: k.Name, Words: k.Title})
+	}
+	return safe.Select{ID: "list-as-" + string(item), Empty: "List it as…", Name: "List it as", Options: options, Locked: locked, Change: func(_ app.Context, kind string) {
+		if kind != "" {
+			list(kind)
 		}
 	}}.UI()
 }

@@ -468,18 +468,12 @@ type listExtra struct {
 func (l *listExtra) CompoID() string { return "list-" + string(l.Item) }
 
 func (l *listExtra) Render() app.UI {
-	var options []safe.Option
-	for _, k := range schema.ItemKinds() {
-		options = append(options, safe.Option{Value: k.Name, Words: k.Title})
-	}
-	return safe.Select{ID: "list-as-" + string(l.Item), Empty: "List it as…", Name: "List it as", Options: options, Locked: l.Pane.Locked, Change: func(ctx app.Context, kind string) {
-		c := l.Pane.S.child
-		if kind == "" || c == nil {
-			return
+	return listAs(l.Item, l.Pane.Locked, func(kind string) {
+		if c := l.Pane.S.child; c != nil {
+			c.act(c.writer.ListItem(l.Pane.Note, l.Item, kind, c.rec.NextTag()))
+			l.Pane.S.goTo(l.Pane.Place.With("items", string(l.Item)))
 		}
-		c.act(c.writer.ListItem(l.Pane.Note, l.Item, kind, c.rec.NextTag()))
-		l.Pane.S.goTo(l.Pane.Place.With("items", string(l.Item)))
-	}}.UI()
+	})
 }
 
 // closing puts names under the tally: it must balance, or every difference be
