@@ -103,7 +103,8 @@ function browser() {
   go(['build', '-trimpath', ...notInlined, '-ldflags=-s -w', `-modfile=${browserMod}`, '-o', words, './wasm/words'], { GOOS: 'js', GOARCH: 'wasm' });
   compress('words.wasm', pack(strip(fs.readFileSync(words))));
   compress('wasm_exec.js', fs.readFileSync(path.join(go(['env', 'GOROOT']).trim(), 'lib/wasm/wasm_exec.js')));
-  const names = ['app.wasm', 'words.wasm', 'wasm_exec.js'];
+  compress('demo.json', fs.readFileSync(path.join(root, 'app/demo/notes.json')));
+  const names = ['app.wasm', 'words.wasm', 'demo.json', 'wasm_exec.js'];
   for (const name of fs.readdirSync(path.join(root, 'app/web'))) {
     if (name.endsWith('.go') || name === 'built') continue;
     compress(name, fs.readFileSync(path.join(root, 'app/web', name)));

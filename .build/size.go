@@ -36,9 +36,9 @@ func main() {
 		fmt.Printf("%9d  %s\n", f.Sent(), f.Path)
 		rest += f.Sent()
 	}
-	fmt.Printf("%9d  fetched after that: the reader of dictations (budget %d)\n", rest, later)
+	fmt.Printf("%9d  fetched after that: the reader of dictations and the invented children (budget %d)\n", rest, later)
 	if rest > later {
-		fmt.Fprintf(os.Stderr, "size: the reader of dictations is %d bytes over its budget\n", rest-later)
+		fmt.Fprintf(os.Stderr, "size: the reader of dictations and the invented children are %d bytes over its budget\n", rest-later)
 		os.Exit(1)
 	}
 	if total > budget {

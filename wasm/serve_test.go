@@ -33,7 +33,7 @@ func aBuild(t *testing.T) string {
 		styles[i] = filepath.Base(styles[i])
 	}
 	for _, name := range append(styles,
-		"index.html", "worker.js", "manifest.webmanifest", "app.wasm", "words.wasm", "words.js", "unpack.js", "loader.js", "keep.js", "wasm_exec.js",
+		"index.html", "worker.js", "manifest.webmanifest", "app.wasm", "words.wasm", "words.js", "demo.json", "unpack.js", "loader.js", "keep.js", "wasm_exec.js",
 		"icon.svg", "icon-180.png", "icon-192.png", "icon-512.png", "icon-maskable-512.png",
 	) {
 		text := name

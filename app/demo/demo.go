@@ -4,12 +4,12 @@
 // that loading it twice, or on two tablets, makes nothing double.
 //
 // The notes are those of testdata/notes, moved some years back so that none lies
-// in the future; gen/ folds them into notes.json.
+// in the future; gen/ folds them into notes.json, which the screens fetch (demo.json)
+// when someone asks for the children, and every other build has in it.
 package demo
 
 import (
 	"bytes"
-	_ "embed"
 	"encoding/json"
 	"fmt"
 	"math/rand"
@@ -19,14 +19,11 @@ import (
 	"fairlead/schema"
 )
 
-//go:embed notes.json
-var notesJSON []byte
-
 // Prefix begins the hospital number of every invented child.
 const Prefix = "INVENTED"
 
-// Events are the events of all the invented children.
-func Events() ([]ledger.Event, error) {
+// Of are the events of all the invented children, from their notes.
+func Of(notesJSON []byte) ([]ledger.Event, error) {
 	var files struct {
 		Journey []json.RawMessage `json:"journey"`
 		Others  []json.RawMessage `json:"others"`

@@ -69,6 +69,7 @@ var served = []File{
 	{Path: "/web/sheet.css", Type: "text/css; charset=utf-8", Offline: true},
 	{Path: "/web/words.js", Type: "text/javascript; charset=utf-8", Later: true},
 	{Path: "/web/words.wasm", Type: "application/wasm", Later: true},
+	{Path: "/web/demo.json", Type: "application/json", Later: true},
 	{Path: "/web/icon.svg", Type: "image/svg+xml", Icon: true, Offline: true},
 	{Path: "/web/icon-180.png", Type: "image/png", Icon: true},
 	{Path: "/web/icon-192.png", Type: "image/png", Icon: true},

@@ -9,7 +9,6 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"fairlead/app/demo"
 	"fairlead/app/ui/civil"
 	"fairlead/app/ui/safe"
 	"fairlead/handover/ledger"
@@ -161,13 +160,17 @@ func (s *Session) hasDemo() bool {
 
 // loadDemo takes the invented children in.
 func (s *Session) loadDemo() {
-	events, err := demo.Events()
-	if err != nil {
-		s.say(notice{id: "demo", class: "bad", words: "The invented children could not be made: " + notKeptWords(err)})
-		return
-	}
-	s.keeper.append(events)
-	s.keeper.whenKept(s.readList)
+	go safe.Guard("demo", func() {
+		events, err := demoEvents()
+		s.later(func() {
+			if err != nil {
+				s.say(notice{id: "demo", class: "bad", words: "The invented children could not be made: " + notKeptWords(err)})
+				return
+			}
+			s.keeper.append(events)
+			s.keeper.whenKept(s.readList)
+		})
+	})
 }
 
 // wipeForm locks and wipes.

@@ -6,7 +6,6 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"fairlead/app/demo"
 	"fairlead/app/ui/civil"
 	"fairlead/app/ui/safe"
 	"fairlead/handover/ledger"
@@ -15,7 +14,7 @@ import (
 
 // The gallery shows every widget and every screen in every state, from fixed
 // invented data and without a store, for the people who work on them.
-var _ = addScreen(screen{name: "gallery", title: "Gallery", wide: true, bare: true, draw: drawGallery, leave: leaveGallery})
+var _ = addScreen(screen{name: "gallery", title: "Gallery", wide: true, bare: true, draw: drawGallery, enter: enterGallery, leave: leaveGallery})
 
 // gallery is a session of its own, over the invented children, that keeps nothing.
 type gallery struct {
@@ -29,11 +28,7 @@ type gallery struct {
 
 // newGallery makes it. Its clock stands a day after the last thing that happened
 // to the invented children, and goes on a millisecond each time it is read.
-func newGallery() (*gallery, error) {
-	events, err := demo.Events()
-	if err != nil {
-		return nil, err
-	}
+func newGallery(events []ledger.Event) *gallery {
 	g := &gallery{events: map[ledger.CaseID][]ledger.Event{}}
 	for _, e := range events {
 		if g.events[e.Case] == nil {
@@ -51,7 +46,7 @@ func newGallery() (*gallery, error) {
 	g.Session = newSession(civil.In(time.UTC, now), rand.New(rand.NewSource(11)))
 	safe.Faults = faults // the page's own session is told
 	g.store, g.device = ledger.NewMemory(), forgetful()
-	return g, nil
+	return g
 }
 
 // reset goes back to where every state begins: A. Surgeon writes, the three
@@ -106,6 +101,19 @@ func (g *gallery) another(name, role string) *ledger.Writer {
 	return ledger.NewWriter(g.child.id, ledger.WriterID(g.ids.New()), ledger.Author{Name: name, Role: role}, g.clock, g.ids, g.now)
 }
 
+func enterGallery(s *Session) {
+	go safe.Guard("gallery", func() {
+		events, err := demoEvents()
+		s.later(func() {
+			if err != nil {
+				s.say(notice{id: "demo", class: "bad", words: "The invented children could not be made: " + notKeptWords(err)})
+				return
+			}
+			s.gallery = newGallery(events)
+		})
+	})
+}
+
 func leaveGallery(s *Session) {
 	s.gallery = nil
 	s.keeper.show()
@@ -115,11 +123,7 @@ func leaveGallery(s *Session) {
 // drawGallery draws the list of all there is, or one state of one screen.
 func drawGallery(s *Session) app.UI {
 	if s.gallery == nil {
-		g, err := newGallery()
-		if err != nil {
-			return app.P().Text("The invented children could not be made: " + err.Error())
-		}
-		s.gallery = g
+		return app.P().Aria("busy", true).Text("The invented children are being fetched…")
 	}
 	g := s.gallery
 	for i, st := range galleryStates {

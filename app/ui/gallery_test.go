@@ -9,10 +9,11 @@ import (
 // The browser tests judge what the gallery shows, so each screen must stand in it,
 // and be drawn from what its state sets up.
 func TestEveryScreenHasAState(t *testing.T) {
-	g, err := newGallery()
+	events, err := demoEvents()
 	if err != nil {
 		t.Fatal(err)
 	}
+	g := newGallery(events)
 	shown := map[string]bool{"gallery": true}
 	for _, st := range galleryStates {
 		g.reset()

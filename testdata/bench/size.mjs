@@ -16,4 +16,4 @@ const after = line('fetched after that');
 const seen = await firstVisit();
 console.log(`first-visit\t${weighed}\tbytes\tbudget 1700000`);
 console.log(`first-visit-seen\t${seen.total}\tbytes\tbodies fetched by Chromium, icons apart; files weigh ${weighed}`);
-console.log(`fetched-after\t${after}\tbytes\tbudget 1000000; the reader of dictations, once the app can be used`);
+console.log(`fetched-after\t${after}\tbytes\tbudget 1000000; the reader of dictations and the invented children, once the app can be used`);
