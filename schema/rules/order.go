@@ -15,8 +15,6 @@ var orderRules = []entry{
 		[]string{"child", "operation"}, ageImpossible},
 	{Rule{"age-unusual", "An age outside the usual one for the stage", schema.Question, ranges},
 		[]string{"child", "operation"}, ageUnusual},
-	{Rule{"before-birth", "A date before the child was born", schema.Error, "issue 2: dates against birth"},
-		append([]string{"child", "items"}, dated...), beforeBirth},
 	{Rule{"later-than-now", "Something recorded as done that lies in the future", schema.Question, "decisions.md 9: a clock ahead is kept and flagged"},
 		[]string{"child", "measures", "operation", "support", "perfusion", "supply", "arrival", "items"}, laterThanNow},
 	{Rule{"checked-before-placed", "An item looked at, or taken out, before it was put in", schema.Error, ranges},
@@ -24,6 +22,17 @@ var orderRules = []entry{
 	{Rule{"earlier-stage-unknown", "An earlier stage that is neither on record nor said to be done elsewhere", schema.Question, ranges},
 		[]string{"before"}, earlierStage},
 }
+
+// birthRules has an entry for each section with dates in it, so that a keystroke
+// looks at one.
+var birthRules = func() []entry {
+	var out []entry
+	for _, section := range append([]string{"items"}, dated...) {
+		out = append(out, entry{Rule{"before-birth", "A date before the child was born", schema.Error, "issue 2: dates against birth"},
+			[]string{"child", "operation", section}, func(l *look) { beforeBirth(l, section) }})
+	}
+	return out
+}()
 
 // civil is the calendar date at a path that holds a date or a time.
 func (l *look) civil(p schema.Path) (schema.Date, bool) {
@@ -125,12 +134,12 @@ func (l *look) mayPrecede(p schema.Path) bool {
 	return p.List() == schema.BeforeCatheterProcedures && l.is(schema.BeforeCatheterProceduresProcedure.In(p.Row()), "foetal-intervention")
 }
 
-func beforeBirth(l *look) {
+func beforeBirth(l *look, section string) {
 	birth, ok := l.civil(schema.ChildBirthDate)
 	if day, dated := l.civil(schema.OperationDate); !ok || dated && day < birth {
 		return // the date of the operation has been asked about already
 	}
-	l.eachWith(append([]string{"items"}, dated...), []string{"date", "moment"}, func(p schema.Path) {
+	l.eachWith([]string{section}, []string{"date", "moment"}, func(p schema.Path) {
 		// Dates and times both begin with the civil date.
 		if text := l.Text(p); text == "" || text >= string(birth) || l.mayPrecede(p) || p == schema.OperationDate {
 			return

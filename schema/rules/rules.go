@@ -61,7 +61,7 @@ type entry struct {
 
 // table is every rule, theme by theme.
 var table = slices.Concat(weightRules, sizeRules, infusionRules, lumenRules, pressureRules, pacingRules, lungFlowRules,
-	periodRules, orderRules, countRules, listRules, lineRules, drainRules, airwayRules, sideRules,
+	periodRules, orderRules, birthRules, countRules, listRules, lineRules, drainRules, airwayRules, sideRules,
 	implantRules, allergyRules, identityRules, planRules, askedRules)
 
 // All lists the rules.
