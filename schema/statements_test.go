@@ -15,7 +15,7 @@ import (
 // one fact a line: id, statement, what holds it, and whether the sheet must show
 // it. "What holds it" is field paths, path=choice where a choice of a list holds
 // it, and rule:, sheet:, check:, ledger:, screen: or calc: where it is no field
-// but a feature, held by that room's own tests.
+// but a feature, held by the tests that testdata/statements-held.tsv names.
 
 type statement struct {
 	id, text string
@@ -101,6 +101,48 @@ func TestEveryStatementHasAHolder(t *testing.T) {
 		}
 	}
 	t.Logf("%d statements", len(all))
+}
+
+// What no field holds, a test holds, which the table names and which is there.
+func TestEveryFeatureHasATest(t *testing.T) {
+	wanted := map[string]bool{}
+	for _, s := range statements(t) {
+		if slices.ContainsFunc(s.where, isFeature) {
+			wanted[s.id] = true
+		}
+	}
+	table, err := os.ReadFile("../testdata/statements-held.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	held := map[string]bool{}
+	for i, line := range strings.Split(strings.TrimSpace(string(table)), "\n") {
+		cells := strings.Split(line, "\t")
+		if len(cells) != 3 {
+			t.Fatalf("line %d has %d cells", i+1, len(cells))
+		}
+		if i == 0 {
+			continue
+		}
+		id, file, test := cells[0], cells[1], cells[2]
+		held[id] = true
+		if !wanted[id] {
+			t.Errorf("line %d: the statement %s is no feature", i+1, id)
+		}
+		source, err := os.ReadFile("../" + file)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		if !strings.Contains(string(source), "func "+test+"(t *testing.T)") && !strings.Contains(string(source), "test('"+test+"'") && !strings.Contains(string(source), "test(`"+test+"`") {
+			t.Errorf("statement %s: %s has no test %q", id, file, test)
+		}
+	}
+	for id := range wanted {
+		if !held[id] {
+			t.Errorf("no test is named for the statement %s", id)
+		}
+	}
 }
 
 // sheetOf is a field's requirement on the sheet as the table writes it.
