@@ -63,9 +63,10 @@ func drawSheet(s *Session) app.UI {
 		app.Div().ID(paperHost).Class("sheet-host", "paper-only"))
 }
 
-// sheetSoon makes the sheet again. While it is quick to make, it is worked out as
-// the framework waits for its next frame; otherwise after what was typed has been
-// drawn, when typing pauses.
+// sheetSoon makes the sheet again, and what the rules say, which the field's own
+// drawing would else have to wait for. While the sheet is quick to make, both are
+// worked out as the framework waits for its next frame; otherwise after what was
+// typed has been drawn, when typing pauses.
 func (s *Session) sheetSoon() {
 	if app.IsServer || s.place.Note == "" {
 		return
@@ -80,7 +81,18 @@ func (s *Session) sheetSoon() {
 	case took > 12*time.Millisecond: // the field first
 		wait = 16 * time.Millisecond
 	}
-	s.sheet.timer = time.AfterFunc(wait, func() { safe.Guard("sheet", s.sheetNow) })
+	s.sheet.timer = time.AfterFunc(wait, func() { safe.Guard("sheet", func() { s.agreeNow(); s.sheetNow() }) })
+}
+
+// agreeNow works out what the rules say of the note on screen, and the lines of its
+// sections.
+func (s *Session) agreeNow() {
+	if s.child == nil || s.place.Note == "" {
+		return
+	}
+	o := s.child.open(s.place.Note)
+	o.agree()
+	o.progress()
 }
 
 // sheetDrawn makes the sheet when the screen that is to show it has been drawn.
