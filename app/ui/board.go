@@ -242,12 +242,16 @@ func (b *board) blocks() []safe.Block {
 func drawBoard(s *Session) app.UI {
 	b := &s.board
 	var options []safe.Option
+	chosen := ""
 	for _, k := range lines.UnitKinds(b.all) {
 		value := k.Kind
 		if k.Variety != "" {
 			value += "/" + k.Variety
 		}
 		options = append(options, safe.Option{Value: value, Words: k.Words + " (" + itoa(k.N) + ")"})
+		if value == b.filter {
+			chosen = k.Words
+		}
 	}
 	all, items := b.shown()
 	words := itoa(items) + map[bool]string{true: " thing", false: " things"}[items == 1] + " in " + itoa(len(all)) + map[bool]string{true: " child", false: " children"}[len(all) == 1] + " on this device, as of " + b.at.Shown() + ". Look at the child: what is there counts."
@@ -261,6 +265,9 @@ func drawBoard(s *Session) app.UI {
 				b.filter = v
 				s.boardNow() // its place is on the page: no need to wait for the next frame
 			}}.UI(),
+			app.If(chosen != "", func() app.UI {
+				return app.P().ID("board-only").Class("paper-only").Text("Only this: " + chosen + ". Whatever else is in stands elsewhere.")
+			}),
 			app.P().ID("board-tally").Role("status").Text(words),
 			linkTo(Place{Screen: "counts"}, "Counts over time", "button"),
 			safe.Button{ID: "board-print", Words: "Print for the round", Press: func(app.Context) { safe.Print() }}.UI()),

@@ -158,7 +158,7 @@ func (l *look) timeOf(list, total schema.Path, what string) (float64, bool) {
 		case "minutes differ":
 			l.want(schema.RowPath(list, f.Rows[0], "minutes"), name(f.Rows[0]), fmt.Sprintf("entered minutes and clock times differ by %s", Minutes(f.Min)), "Correct the one that is wrong.")
 		case "gap":
-			l.caveat("Apart by " + Minutes(f.Min) + ".")
+			l.caveat(fmt.Sprintf("%s between one %s and the next.", Minutes(f.Min), what))
 		}
 	}
 	if v, ok := l.n.Number(total); ok && math.Abs(v-t.Union) > tolerance {

@@ -114,6 +114,13 @@ test('printed from the app: the sheet in its pages, whose it is on every page, t
   await page.locator('.board-child').nth(2).waitFor();
   const board = (await printed('board')).join('\n');
   for (const words of [/TESTERBY, Juno[^]*INVENTED TX0048213[^]*[Bb]orn 08-Jul-2022/, /TESTERBY, June/, /SAMPLEWORTH, Olli/, /CHEST OPEN/, /PACKS, 2/, /things in 3 children on this device, as of \d\d-\w{3}-\d{4}/]) assert.match(board, words);
+  // On paper no box can be opened: what the list was narrowed to is said.
+  assert.doesNotMatch(board, /Only this|All of them/);
+  await page.selectOption('#board-filter', 'drain');
+  await page.locator('#board-only').waitFor({ state: 'attached' });
+  const drains = (await printed('board-drains')).join('\n');
+  assert.match(drains, /Only this: Drain[^]*Whatever else is in stands elsewhere/);
+  assert.doesNotMatch(drains, /All of them|Which things/);
   fs.rmSync(dir, { recursive: true });
   await app.close();
   await server.stop();
