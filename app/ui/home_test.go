@@ -110,6 +110,33 @@ func TestListOfItemsSaysWhatIsNotWhole(t *testing.T) {
 	}
 }
 
+// What lies deep is asked about before the child goes home with it; what is made to
+// stay, or lies where a child is fed or breathes for long, is not.
+func TestWhatIsAskedBeforeGoingHome(t *testing.T) {
+	for _, x := range []struct{ kind, variety, words string }{
+		{"pacing-wires", "ventricular", "lies on the heart."},
+		{"central-venous-line", "jugular", "lies in a great vein."},
+		{"central-venous-line", "tunnelled", ""},
+		{"central-venous-line", "port", ""},
+		{"dialysis-catheter", "venous", "lies in a great vein."},
+		{"dialysis-catheter", "peritoneal", ""},
+		{"airway", "nasal-tube", "lies in the windpipe."},
+		{"airway", "tracheostomy", ""},
+		{"drain", "right-pleural", "lies in the chest."},
+		{"drain", "peritoneal", ""},
+		{"support-cannula", "venous", "lies in the heart or a great vessel."},
+		{"gut-and-bladder", "gastric-tube", ""},
+	} {
+		s, o, _ := begun(t)
+		c := s.child
+		c.act(c.writer.GoHome(listIn(s, o.id, x.kind, map[string]ledger.Entry{"variety": {Value: x.variety}}), "community nurse", "day 7"))
+		asks := (&homePane{S: s, Case: c.id, Who: s.who}).asks()
+		if said := len(asks) == 1 && strings.HasSuffix(asks[0].Words, x.words) && x.words != ""; said != (x.words != "") || len(asks) > 1 {
+			t.Errorf("%s, %s: %+v", x.kind, x.variety, asks)
+		}
+	}
+}
+
 // A child does not go home with the chest open, packs in, a line in an artery or in the
 // heart without a reason and a name; to another ward it goes as it is. The answers stand
 // in the account.

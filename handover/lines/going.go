@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"fairlead/handover/ledger"
+	"fairlead/schema"
 )
 
 // Going is what is asked before a child goes home with it: it can be answered by who
@@ -15,7 +16,9 @@ type Going struct {
 }
 
 // GoingHome lists what is asked before a child goes home: an open chest, what stands on
-// the banner until it is reconciled, and what lies in the heart or in an artery.
+// the banner until it is reconciled, and what lies in the heart or on it, in a great
+// vessel, in the chest or in the windpipe. Wires that were cut on purpose have been
+// answered already.
 func GoingHome(rec *ledger.Record) []Going {
 	var out []Going
 	var asked []ledger.ItemID
@@ -32,30 +35,42 @@ func GoingHome(rec *ledger.Record) []Going {
 	}
 	tree := rec.Child()
 	for _, v := range rec.ItemsIn() {
-		where := inHeartOrArtery(v.Kind)
 		it, ok := tree.Item(string(v.ID))
-		if where == "" || !ok || slices.Contains(asked, v.ID) {
+		where := deepIn(it)
+		if where == "" || !ok || slices.Contains(asked, v.ID) || v.Where == ledger.CutAndLeft {
 			continue
 		}
-		words := "Flag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", lies in " + where + "."
+		words := "Flag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", lies " + where + "."
 		if v.Where == ledger.Lost {
-			words = "Flag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", is on record as lost: whether any of it lies in " + where + " is not known."
+			words = "Flag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", is on record as lost: whether any of it lies " + where + " is not known."
 		}
 		out = append(out, Going{string(v.ID), words})
 	}
 	return out
 }
 
-// inHeartOrArtery words where things of a kind lie, if that is the heart or an artery;
-// else "".
-func inHeartOrArtery(kind string) string {
+// deepIn words where a thing lies, if it is nothing that a child simply goes home with;
+// else "". A line made to stay (tunnelled, a port) and a tracheostomy are.
+func deepIn(it schema.Item) string {
 	switch {
-	case intracardiac(kind):
-		return "the heart"
-	case kind == "arterial-line":
-		return "an artery"
-	case kind == "support-cannula":
-		return "the heart or a great vessel"
+	case intracardiac(it.Kind):
+		return "in the heart"
+	case it.Kind == "pacing-wires":
+		return "on the heart"
+	case it.Kind == "arterial-line":
+		return "in an artery"
+	case it.Kind == "support-cannula":
+		return "in the heart or a great vessel"
+	}
+	variety := it.Text("variety")
+	switch {
+	case it.Kind == "central-venous-line" && variety != "tunnelled" && variety != "port",
+		it.Kind == "dialysis-catheter" && variety == "venous":
+		return "in a great vein"
+	case it.Kind == "airway" && (variety == "oral-tube" || variety == "nasal-tube"):
+		return "in the windpipe"
+	case it.Kind == "drain" && variety != "peritoneal":
+		return "in the chest"
 	}
 	return ""
 }
