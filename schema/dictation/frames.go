@@ -105,7 +105,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 			if found == 0 {
 				continue
 			}
-			if g.parted(min(high, j), max(low, j), fr) {
+			if g.parted(min(high, j), max(low, j), fr) && !g.sharesSubject(high, j, found) {
 				return nil
 			}
 			take(j, found)
@@ -180,12 +180,35 @@ func (g *segment) parted(a, b int, fr *frame) bool {
 	return false
 }
 
-// claimFrame claims the value of a frame, unless the field is answered already.
+// sharesSubject tells whether only "and" parts two parts of a frame, and the second
+// is a verb of the same thing: "the arch was opened and enlarged", "was narrow and I
+// patched it"; not "was left and patched the other".
+func (g *segment) sharesSubject(high, j, n int) bool {
+	k := j - 1
+	for k > high && g.is(k, "i", "we", "was", "were", "then", "also", "later") {
+		k--
+	}
+	if k <= high || !g.is(k, "and") || g.is(j+n, "the", "a", "an", "his", "her", "this", "both", "other", "right", "left") {
+		return false
+	}
+	for i := high + 1; i < k; i++ {
+		if t := &g.toks[i]; t.kind == stop || t.text == "," || t.text == ":" || apart[t.text] {
+			return false
+		}
+	}
+	return true
+}
+
+// claimFrame claims the value of a frame, unless the field is answered already with
+// as much.
 func (g *segment) claimFrame(fr *frame, at []int) {
 	from, to := slices.Min(at), slices.Max(at)+1
 	for i := range g.claims {
 		c := &g.claims[i]
 		if c.field == fr.field && c.group < 0 && !c.gone && (fr.field.Type != "list" || c.value == fr.value) {
+			if fr.field.Type != "list" && c.stated == "" && c.value != fr.value && moreSpecific(fr.field.Path, fr.value, c.value) == fr.value {
+				c.value, c.whyTo = fr.value, max(c.whyTo, to) // "general", and "with a block"
+			}
 			return
 		}
 	}

@@ -40,7 +40,18 @@ func (g *segment) misplaced() {
 		case schema.Stage1Duct:
 			drop = !g.anyPrefix("duct", "duck", "pda") && g.ctx.topic != "stage1" || g.within(&g.signs[max(0, g.at[c.from])], "tissue") && !g.mentions("ductus", "pda")
 		case schema.Stage1ArchPatch:
+			if b := fieldAt(schema.Stage1BranchMaterial); c.stated == "" && !g.anyPrefix("arch", "aort", "coarct", "isthm") && g.anyPrefix("branch", "rpa", "lpa") && !g.answered(b) {
+				c.field = b
+				break
+			}
 			drop = c.value == "bovine-pericardium" && !g.mentions("bovine", "photofix", "cow", "patched", "augmented", "arch") && g.mentions("harvested", "taken", "saved", "glut", "fixed", "glutaraldehyde")
+		case schema.Stage1StumpPatch:
+			if !g.anyPrefix("stump", "mpa", "main", "trunk", "root") {
+				drop = true
+				if b := fieldAt(schema.Stage1BranchMaterial); g.anyPrefix("branch", "rpa", "lpa", "confluence") || g.mentions("pa", "artery") {
+					c.field, drop = b, g.answered(b)
+				}
+			}
 		case schema.HybridLegPressure, schema.HybridArmPressure:
 			drop = c.note != "" && g.wordIn(c.why, c.whyTo, "foot") || g.wordIn(c.why, c.whyTo, "hand")
 		case schema.Stage1Septectomy:
@@ -69,6 +80,10 @@ func (g *segment) misplaced() {
 			drop = drop || g.is(c.why-1, "on", "during", "off", "before", "after") && g.toks[c.to-1].text != "min" && g.toks[c.to-1].text != "minute" && c.from > c.why && !g.is(c.from-1, "for", "time", "of", "total", "was")
 			for k := c.from - 1; k >= 0 && k >= c.from-4; k-- {
 				drop = drop || g.is(k, "second", "another", "further", "third") && g.is(k+1, "run", "period", "clamp", "arrest")
+			}
+		case schema.Stage1ArchGradient: // "septum ballooned, residual gradient three"
+			if f := fieldAt(schema.HybridSeptumGradient); g.mentions("septum", "septal", "septostomy") && !g.anyPrefix("arch", "pull", "aort") && !g.answered(f) {
+				c.field = f
 			}
 		case schema.EchoArchGradient:
 			drop = !g.mentions("gradient", "echo", "peak", "doppler") && !g.is(c.to-1, "hg", "mmhg", "mercury")

@@ -116,6 +116,8 @@ func (g *segment) findScopes() {
 			set(s.from, end, intended)
 		case s.is(intends) && g.valueOf(s, rowField(schema.PerfusionAcidBase, "phase")) != "":
 			// "pH stat on the way down"
+		case s.is(intends) && g.is(s.from, "to") && g.is(s.from-1, "had"):
+			// "a rim had to be left"
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
 			// "off once the shunt was open"
 		case s.is(intends):
