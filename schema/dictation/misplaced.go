@@ -152,6 +152,8 @@ func (g *segment) misplaced() {
 			}
 		case schema.SupplyTo:
 			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
+		case schema.SupplyBandGradient:
+			drop = !strings.HasSuffix(g.ctx.supply, "band") && !strings.HasSuffix(g.ctx.form, "band") && !g.anyPrefix("band")
 		case schema.SupplyFrom:
 			drop = g.mentions("aberrant")
 		case schema.AnticoagulationPlan:

@@ -585,6 +585,23 @@ func (s *settling) mergePlain() {
 	s.undone()
 	s.heparinAlone()
 	s.bypassUsed()
+	s.fallProves()
+}
+
+// fallProves takes a fall of the diastolic pressure for the proof that it is.
+func (s *settling) fallProves() {
+	var fall *Proposal
+	for _, p := range s.plain {
+		switch {
+		case p.Path == schema.SupplyDiastolicFall && p.Stated == "" && p.Sure != Conflict:
+			fall = p
+		case p.Path == schema.SupplyProof && (p.Value == "diastolic-fall" || p.Stated != ""):
+			return
+		}
+	}
+	if fall != nil {
+		s.plain = append(s.plain, &Proposal{Path: schema.SupplyProof, Value: "diastolic-fall", Spans: fall.Spans[:1:1], Why: fall.Why, Sure: Check, Note: "taken from the fall that was told"})
+	}
 }
 
 // bypassUsed takes from a time on bypass that bypass was used.
