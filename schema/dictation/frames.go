@@ -176,6 +176,9 @@ func (g *segment) parted(a, b int, fr *frame) bool {
 		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
 			return true
 		}
+		if n := g.at[k]; n >= 0 && g.signs[n].from == k && namesBeside(&g.signs[n], fr.field) {
+			return true // "needles correct, instruments not counted"
+		}
 	}
 	return false
 }
@@ -197,6 +200,18 @@ func (g *segment) sharesSubject(high, j, n int) bool {
 		}
 	}
 	return true
+}
+
+// namesBeside tells whether a sign names another field of the section of f, and not f.
+func namesBeside(s *sign, f *schema.Field) bool {
+	other := false
+	for _, x := range s.senses {
+		if x.kind != namesField || x.field == f {
+			return false
+		}
+		other = other || x.field.Section == f.Section
+	}
+	return other
 }
 
 // claimFrame claims the value of a frame, unless the field is answered already with

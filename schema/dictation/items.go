@@ -483,8 +483,8 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	}
 	became := stays
 	if a, to := g.exchangedFor(t, limit); a == nil {
-		if became = g.fateOf(t, limit); became == absent && sc&unreal == 0 {
-			sc |= denied
+		if became = g.fateOf(t, limit); became == absent && sc&unreal&^(intended|weighed) == 0 {
+			sc = sc&^unreal | denied // wanted or not, it never went in
 		}
 	} else if sc&denied == 0 {
 		sc &^= formerly | past

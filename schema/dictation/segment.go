@@ -462,10 +462,14 @@ func (g *segment) pronounOne(i int) bool {
 	case "every", "little", "this", "that", "which", "other", "young", "small", "new", "old":
 		return !g.is(i-2, "make") && (g.at[i-1] < 0 || g.signs[g.at[i-1]].num == nil)
 	case "right", "left", "the":
-		return g.is(i+1, "was", "is", "had", "has", "we", "that", "which")
+		return g.is(i+1, "we", "that", "which") || g.is(i+1, oneVerbs...)
 	}
-	return false
+	n := g.prevSign(i) // "the right atrial one stays"
+	return n >= 0 && g.signs[n].to == i && g.signs[n].has(isVariety) && g.is(i+1, oneVerbs...)
 }
+
+// oneVerbs follow a "one" that stands for a thing, and no count.
+var oneVerbs = []string{"was", "is", "had", "has", "stay", "remain", "will", "came", "come", "went", "can", "did", "need", "still"}
 
 // arterialA tells whether the "a" of "a line" stands for arterial: written large,
 // joined, or after a place.

@@ -60,6 +60,9 @@ func (g *segment) findThings() []thing {
 			}
 		}
 		if len(t.options) == 0 {
+			g.sidedVessel(&t)
+		}
+		if len(t.options) == 0 {
 			t.options = g.drainedSide(i)
 			t.full = len(t.options) > 0 && t.options[0].kind == isItem
 		}
@@ -88,6 +91,39 @@ func (g *segment) findThings() []thing {
 		}
 	}
 	return out
+}
+
+// sidedVessel reads a vessel named with its side as the place of a line where the
+// noun, a size or its lumens say so: "left subclavian line", "line in the left subclavian".
+func (g *segment) sidedVessel(t *thing) {
+	s := &g.signs[t.sign]
+	if s.to-s.from < 2 || !g.is(s.from, "right", "left", "r", "l") || s.content2() {
+		return
+	}
+	node, to := g.lex.match(g.toks, s.from+1)
+	if to < s.to {
+		return
+	}
+	n := g.nextSign(to)
+	named := n < len(g.signs) && g.signs[n].from == to && (g.signs[n].has(isHead) || g.lumensAt(n) > 0)
+	for _, a := range g.amountsAfter(to) {
+		named = named || a.from-to <= 1 && slices.ContainsFunc(a.units, func(u string) bool { return u == "[Ch]" || u == "{gauge}" })
+	}
+	h := g.prevSign(s.from)
+	named = named || h >= 0 && g.signs[h].has(isHead) && s.from-g.signs[h].to <= 2 && g.placeWords(g.signs[h].to, s.from)
+	if !named {
+		return
+	}
+	for _, x := range g.lex.senses[node] {
+		if x.kind == isVariety || x.kind == isItem {
+			t.options = append(t.options, x)
+			t.full = t.full || x.kind == isItem
+		}
+	}
+	if len(t.options) > 0 {
+		t.to = to
+		t.sides = []string{map[bool]string{true: "right", false: "left"}[g.is(s.from, "right", "r")]}
+	}
 }
 
 // countsFollow tells whether, in a list of counted things, the counts stand after

@@ -55,6 +55,23 @@ func TestLineSaidFirst(t *testing.T) {
 		{schema.Stage1, "LA 9, milrinone 0.5.", "!infusions.running item=intracardiac-line/left-atrial"},
 		{schema.Stage1, "Right radial twenty two gauge. Milrinone 0.25.", "!infusions.running item=arterial-line/radial/right"},
 		{schema.Stage1, "No vaso, no norepi.", "none infusions.running drug=vasopressin\nnone infusions.running drug=noradrenaline"},
+		// what was wanted and never went in, or is there no longer
+		{schema.Stage3, "We had planned a right pleural drain but in the end did not place one.", "none drain variety=right-pleural\n!drain variety=right-pleural"},
+		{schema.Stage1, "We thought about an LA line but decided against it.", "none intracardiac-line variety=left-atrial\n!intracardiac-line variety=left-atrial"},
+		{schema.Stage2, "Two ventricular wires, and I did not put any on the atrium.", "pacing-wires variety=ventricular count=2\nnone pacing-wires variety=atrial"},
+		{schema.Closure, "Membrane taken down, packs out.", "!left-on-purpose variety=membrane"},
+		{schema.Stage3, "The jugular line is long gone.", "!central-venous-line variety=jugular"},
+		// a denial beside a value of the same attribute
+		{schema.Stage1, "Mediastinal drain to underwater seal, no suction.", "drain variety=mediastinal drainage=water-seal"},
+		// a name that needs no noun, a vessel with its side, a thing called "one"
+		{schema.Stage1, "Tracheostomy 3.5 uncuffed in situ.", "airway variety=tracheostomy size=3.5 cuffed=uncuffed"},
+		{schema.Stage1, "left subclavian cvc five french triple lumen", "central-venous-line variety=subclavian side=left size=5 lumenCount=3"},
+		{schema.Closure, "Left atrial line pulled, the right atrial one stays.", "intracardiac-line variety=right-atrial\n!intracardiac-line variety=left-atrial\n!pressures.readings pressure=right-atrial"},
+		// counts and closure in words of the trade
+		{schema.Stage1, "swabs and needles correct instruments not counted", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=none"},
+		{schema.Stage1, "One needle missing, film not yet back.", "counts.needles=incorrect\ncounts.countXray=awaited"},
+		{schema.Stage1, "Specimens labelled, no concerns from the nurse.", "counts.specimensLabelled=yes\ncounts.concernsNurse=none"},
+		{schema.Stage1, "The airway was difficult, and the echo probe stays in for the transfer.", "airway.difficult=was-difficult\nairway.echoProbe=still-in"},
 	})
 }
 
