@@ -202,14 +202,14 @@ func (g *segment) sharesSubject(high, j, n int) bool {
 	return true
 }
 
-// namesBeside tells whether a sign names another field of the section of f, and not f.
+// namesBeside tells whether a sign names another field with the values of f, and not f.
 func namesBeside(s *sign, f *schema.Field) bool {
 	other := false
 	for _, x := range s.senses {
 		if x.kind != namesField || x.field == f {
 			return false
 		}
-		other = other || x.field.Section == f.Section
+		other = other || slices.Equal(x.field.Enum, f.Enum)
 	}
 	return other
 }
