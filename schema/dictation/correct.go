@@ -10,6 +10,7 @@ func (g *segment) correct() {
 	g.renamed()
 	g.renamedAfter()
 	g.wrongOnes()
+	g.wentIn()
 	g.decide()
 	g.supersede()
 	g.noneAfterAll()

@@ -36,6 +36,15 @@ var families = []family{
 	{schema.Stage1, "Norwood. Three and a half Gore-Tex, innominate to RPA.", "supply.kind=modified-blalock-taussig-thomas\nsupply.shuntDiameter=3.5\nsupply.from=innominate-artery\nsupply.to=right-pulmonary-artery"},
 	{schema.ShuntRevision, "Three and a half out, four in, Gore-Tex.", "supply.shuntDiameter=4\nbetween.shuntDone=upsized\n!supply.shuntDiameter=3.5"},
 	{schema.ShuntRevision, "The shunt was blocked.", "between.shuntFound=blocked\nbetween.reason=shunt-blocked"},
+	{schema.ShuntRevision, "The BT shunt was too big.", "between.shuntFound=too-large\nbetween.reason=high-lung-flow"},
+	{schema.SupportOn, "For arrest. Chest opened.", "mechanical.reasonOn=arrest\nbetween.reason=arrest"},
+	{schema.Takedown, "She did not tolerate her Glenn.", "between.reason=failed-connection"},
+	// the size that was put in
+	{schema.Stage3, "I had a twenty conduit, but the vein is small and we went down to an eighteen.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
+	{schema.Stage3, "A twenty millimetre Gore-Tex tube, no, it kinked, eighteen it is.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
+	{schema.Stage1, "A four millimetre BT shunt, no, we opened the four and put it back, it was a three and a half.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
+	// how the child was, told on
+	{schema.Stage1, "Before the operation the baby was ventilated. The septum was restrictive.", "before.ventilation=ventilated\nbefore.septum=restrictive\n!echo.septum=restrictive"},
 	// what lies behind the sternum
 	{schema.Stage3, "On the CT the conduit was five millimetres from the sternum.", "approach.nearestStructure=conduit\napproach.imagingDistance=5\napproach.imagingMethod=ct"},
 	// the two bands, in whichever order

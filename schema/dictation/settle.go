@@ -586,6 +586,7 @@ func (s *settling) mergePlain() {
 	s.heparinAlone()
 	s.bypassUsed()
 	s.fallProves()
+	s.reasonFrom()
 }
 
 // fallProves takes a fall of the diastolic pressure for the proof that it is.
