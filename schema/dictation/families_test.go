@@ -39,6 +39,12 @@ var families = []family{
 	{schema.ShuntRevision, "The BT shunt was too big.", "between.shuntFound=too-large\nbetween.reason=high-lung-flow"},
 	{schema.SupportOn, "For arrest. Chest opened.", "mechanical.reasonOn=arrest\nbetween.reason=arrest"},
 	{schema.Takedown, "She did not tolerate her Glenn.", "between.reason=failed-connection"},
+	{schema.Stage2, "Glenn fourteen, atrium five, so nine across.", "stage2.gradient=9"},
+	{schema.Stage3, "Eighteen Gore-Tex tube, eight centimetres.", "stage3.conduitDiameter=18\nstage3.conduitLength=80"},
+	{schema.Stage1, "The arch was patched with aortic homograft.", "stage1.archPatch=aortic-homograft\n!stage1.archPatch=pulmonary-homograft"},
+	{schema.Stage1, "Arch interdigitating, no patch.", "stage1.archPatch=none"},
+	{schema.Stage2, "PAs left alone, no patch.", "stage2.enlargement=none"},
+	{schema.Stage2, "The right cava was divided and joined to the right pulmonary artery.", "stage2.rightCavalVein=connected"},
 	// the size that was put in
 	{schema.Stage3, "I had a twenty conduit, but the vein is small and we went down to an eighteen.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
 	{schema.Stage3, "A twenty millimetre Gore-Tex tube, no, it kinked, eighteen it is.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},

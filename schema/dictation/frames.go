@@ -126,6 +126,9 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		if !fr.denies && (s.is(denies) || s.is(deniesBefore)) || s.is(corrects) || s.is(scratches) {
 			return nil
 		}
+		if slices.Contains(at, j) && g.saysOther(s, fr) {
+			return nil
+		}
 		if slices.Contains(at, j) && (!allowed(fr.field, s.scope) || !fr.denies && s.scope&denied != 0) {
 			return nil
 		}
@@ -134,6 +137,24 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		return nil
 	}
 	return at
+}
+
+// saysOther tells whether a word of a frame is part of a longer phrase that means
+// another value of its field: "homograft" in "aortic homograft".
+func (g *segment) saysOther(s *sign, fr *frame) bool {
+	if s.to-s.from < 2 || fr.value == noneFrame {
+		return false
+	}
+	other := false
+	for i := range s.senses {
+		if x := &s.senses[i]; x.kind == isValue && x.field == fr.field && !x.inner {
+			if x.value == fr.value {
+				return false
+			}
+			other = true
+		}
+	}
+	return other
 }
 
 // unsettled tells whether what ends before token k is put in question right after:

@@ -176,6 +176,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readNumbers()
 	g.readPumpMinutes()
 	g.readLength()
+	g.readDifference()
 	g.readOtherSide()
 	g.readOtherOutput()
 	g.readWeight()
