@@ -127,7 +127,7 @@ func (g *segment) readDifference() {
 			if s.num == nil {
 				continue
 			}
-			if a, _ := g.amountAt(i); g.plainTalk(i) && x > y && y > 0 && a.decimal == strconv.Itoa(x-y) && (a.units == nil || slices.Contains(a.units, "mm[Hg]")) && (g.is(a.to, "across", "between") || g.is(a.from-1, "makes", "so", "difference", "make", "is", "of")) {
+			if a, _ := g.amountAt(i); g.plainTalk(i) && x > y && y > 0 && a.decimal == strconv.Itoa(x-y) && (a.units == nil || slices.Contains(a.units, "mm[Hg]")) && (g.is(a.to, "across", "between") || g.is(a.from-1, "so", "difference", "make", "is", "of")) {
 				c := g.claimField(f, a.decimal, a.from, a.to, min(high.from, low.from), a.to)
 				c.sure, c.note = Check, "it is the difference of the two pressures"
 				g.useAmount(a)
