@@ -97,7 +97,7 @@ func (g *segment) altsAt(k int, words [][]string) bool {
 // toldOf tells whether a phrase of n words at token k is told as done, of the thing:
 // not of what is planned, not denied, and not of how far it was drawn back.
 func (g *segment) toldOf(k, n int, f fate) bool {
-	if g.maybe(k) || g.is(k-1, "not", "never", "to", "be", "if", "when", "until") || g.is(k+n, "tomorrow", "tonight", "later", "if", "when") {
+	if g.maybe(k) || g.is(k-1, "not", "never", "to", "be", "if", "when", "until", "other", "rest") || g.is(k+n, "tomorrow", "tonight", "later", "if", "when") {
 		return false
 	}
 	for j := k; j < k+n && f == gone; j++ {

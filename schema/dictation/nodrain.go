@@ -13,12 +13,12 @@ var drainlessWords = wordSet("drain drains tube tubes one ones on in to into the
 // no drain: "nothing on the right", "no drain went into either pleura".
 func (g *segment) readNoDrains() {
 	kind := schema.ItemKindNamed("drain")
-	if kind == nil || g.ctx.last != "drain" && !g.mentions("drain", "drained", "pleural", "tube") || g.mentions("opened", "entered", "open") {
+	if kind == nil || g.ctx.last != "drain" && !g.mentions("drain", "drained", "pleural", "tube") || g.mentions("opened", "entered", "open") && !g.mentions("one", "isnt") {
 		return
 	}
 	for k := range g.toks {
 		neither := g.is(k, "neither") && (g.is(k-1, ":", ",") && g.is(k-2, "pleural", "pleura") || g.is(k-1, "pleural"))
-		if !neither && (!g.is(k, "no", "none", "nothing", "not", "neither", "nil", "without") || g.unrealAt(k)) {
+		if !neither && (!g.is(k, "no", "none", "nothing", "not", "neither", "nil", "without", "isnt", "wasnt") || g.unrealAt(k)) {
 			continue
 		}
 		sides, end, said := []string(nil), k+1, neither || g.is(k, "none", "nothing", "nil")
@@ -31,6 +31,8 @@ func (g *segment) readNoDrains() {
 			switch {
 			case (g.is(j, "either", "both", "each") || j == k+1 && g.is(k, "neither")) && g.is(j+1, "side", "pleura", "chest", "pleural"):
 				sides, end = []string{"right", "left"}, j+2
+			case g.is(j, "right", "left") && (g.is(j-1, "a", "any") && j-2 <= k || j == k+1 && g.is(k, "no")) && (j+1 >= len(g.toks) || g.toks[j+1].kind != word || g.is(j+1, "one", "drain", "tube")):
+				sides, end, said = []string{g.toks[j].text}, j+1, true // "there isn't a left", "so no left one"
 			case g.is(j, "right", "left") && g.is(j-1, "the") && g.is(j-2, "on", "in", "for", "into", "to") && (last || g.is(j+1, "side", "pleura", "chest", "pleural")):
 				sides, end = []string{g.toks[j].text}, j+1
 			}
@@ -40,7 +42,7 @@ func (g *segment) readNoDrains() {
 		}
 		for _, side := range sides {
 			variety := side + "-pleural"
-			if slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && x.variety == variety }) {
+			if slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && x.variety == variety && !x.gone }) {
 				continue
 			}
 			gi := g.newGroup("items", k, end)
@@ -53,5 +55,15 @@ func (g *segment) readNoDrains() {
 			}
 		}
 		return
+	}
+}
+
+// denialsStand takes back drains that the segment listed and then denied: "left pleural
+// eighteen, wait, the left pleura was never opened so no left one".
+func (g *segment) denialsStand() {
+	for i := range g.groups {
+		if x := &g.groups[i]; x.item != nil && x.item.Name == "drain" && x.denied && !x.gone {
+			g.dropBefore(x.item, x.variety, x.from)
+		}
 	}
 }

@@ -128,12 +128,33 @@ func (g *segment) withdraw(t *thing) {
 	for _, v := range t.varieties {
 		for _, side := range sides {
 			if rest, sided := strings.CutPrefix(v, "*-"); sided {
-				g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: t.of, value: side + "-" + rest}, ""})
-				continue
+				v, side = side+"-"+rest, ""
 			}
 			g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: t.of, value: v}, side})
+			if side == "" {
+				g.dropBefore(t.of, v, t.from)
+			}
 		}
 	}
+}
+
+// dropBefore takes back what the segment listed of a kind and variety before token k:
+// "two and two, no, the atrial ones came away".
+func (g *segment) dropBefore(kind *schema.ItemKind, variety string, k int) {
+	for i := range g.groups {
+		if x := &g.groups[i]; x.item == kind && x.variety == variety && x.from < k && !x.denied {
+			x.gone = true
+		}
+	}
+}
+
+// outSince tells whether a thing is said to have come out since it was put in, so that
+// it is not there though the words speak of the past: "the right pleural came out yesterday".
+func (g *segment) outSince(t *thing, limit int) bool {
+	if g.signs[t.sign].scope&(intended|formerly|weighed|hearsay|calling|aiming|denied) != 0 {
+		return false
+	}
+	return g.fateOf(t, limit) == gone || g.takenOut(t, limit)
 }
 
 // goneSoon tells whether what stands at token k is said to be out.

@@ -153,6 +153,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readTwoAndTwo()
 	g.readNoDrains()
 	g.readItems()
+	g.denialsStand()
 	g.readCannulasShort()
 	g.readNoWires()
 	g.readRespective()

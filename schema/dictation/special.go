@@ -80,6 +80,9 @@ func (g *segment) readCounts() {
 		if value == "" || s.used || s.scope&unreal != 0 {
 			continue
 		}
+		if g.countsListed(s, value) {
+			continue
+		}
 		all := false
 		for k := max(0, s.from-5); k < s.to; k++ {
 			if g.is(k, "count") {
@@ -107,6 +110,42 @@ func (g *segment) readCounts() {
 		}
 		s.used = true
 	}
+}
+
+// countsListed gives a value to each of the counts named right before it: "swabs,
+// needles, instruments all correct", "swabs/needles ok".
+func (g *segment) countsListed(s *sign, value string) bool {
+	if s.scope&denied != 0 {
+		return false
+	}
+	var named []*sign
+	for k := s.from - 1; k >= 0; k-- {
+		if n := g.at[k]; n >= 0 && countNamed(&g.signs[n]) != nil && !g.signs[n].used {
+			named = append(named, &g.signs[n])
+			k = g.signs[n].from
+		} else if !g.is(k, ",", "/", "and", "&", "+", "all", "are", "were", "count", "both") {
+			break
+		}
+	}
+	if len(named) < 2 {
+		return false
+	}
+	for _, x := range named {
+		g.claimField(countNamed(x), value, s.from, s.to, x.from, s.to)
+		x.used = true
+	}
+	s.used = true
+	return true
+}
+
+// countNamed is the count that a sign names, or nil.
+func countNamed(s *sign) *schema.Field {
+	for _, x := range s.senses {
+		if x.kind == namesField && x.field.Section == "counts" && slices.Contains(x.field.Enum, "incorrect") {
+			return x.field
+		}
+	}
+	return nil
 }
 
 // numberBefore tells whether a number, or its unit, ends at token k.

@@ -503,3 +503,29 @@ func (g *segment) lumensAt(n int) int {
 	}
 	return 0
 }
+
+// newThings opens the groups of a thing: one for each side and copy.
+func (g *segment) newThings(t *thing, kind *schema.ItemKind, variety, side []string, copies int, sc scope) []int {
+	var out []int
+	v := kind.Field("variety")
+	for i := range variety {
+		for c := 0; c < copies; c++ {
+			gi := g.newGroup("items", t.from, t.to)
+			gr := &g.groups[gi]
+			gr.item, gr.variety, gr.denied = kind, variety[i], sc&denied != 0
+			gr.again = t.again || copies > 1 || i > 0 && variety[i] == variety[i-1]
+			gr.mention = t.through || t.definite
+			if t.through {
+				gr.sure, gr.note = Check, "named only as what something runs through"
+			}
+			g.claimIn(gi, v, variety[i], g.signs[t.sign].from, g.signs[t.sign].to, t.from, t.to)
+			if side[i] != "" {
+				if f := kind.Field("side"); f != nil && kind.Name != "drain" {
+					g.claimIn(gi, f, side[i], t.from, t.to, t.from, t.to)
+				}
+			}
+			out = append(out, gi)
+		}
+	}
+	return out
+}

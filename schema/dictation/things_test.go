@@ -67,6 +67,18 @@ func TestLineSaidFirst(t *testing.T) {
 		{schema.Stage1, "Tracheostomy 3.5 uncuffed in situ.", "airway variety=tracheostomy size=3.5 cuffed=uncuffed"},
 		{schema.Stage1, "left subclavian cvc five french triple lumen", "central-venous-line variety=subclavian side=left size=5 lumenCount=3"},
 		{schema.Closure, "Left atrial line pulled, the right atrial one stays.", "intracardiac-line variety=right-atrial\n!intracardiac-line variety=left-atrial\n!pressures.readings pressure=right-atrial"},
+		// what a later clause says is not there
+		{schema.Stage3, "Drains: right pleural twenty four, left pleural... there isn't a left, we didn't open that side.", "drain variety=right-pleural size=24\nnone drain variety=left-pleural\n!drain variety=left-pleural"},
+		{schema.ShuntRevision, "Drains unchanged, mediastinal fifteen French and the right pleural... no, the right pleural came out yesterday.", "drain variety=mediastinal size=15\n!drain variety=right-pleural"},
+		{schema.Stage3, "Drains: right pleural twenty-four, and left pleural eighteen, wait, the left pleura was never opened so no left one.", "drain variety=right-pleural size=24\n!drain variety=left-pleural"},
+		{schema.Stage1, "Sternum closed, we did think of leaving it open.", "closing.sternum=closed\n!closing.sternum=open"},
+		{schema.Closure, "Packs: board says three, we have three in the dish.", "!left-on-purpose variety=packs"},
+		{schema.Reexploration, "Packs out, three. Packs put back, two.", "removals.packsRetrieved=3\ncounts.packsPut=2\nleft-on-purpose variety=packs count=2"},
+		// the tube, told of in a sentence of its own
+		{schema.Stage1, "Oral tube, 3.5, cuffed, ten at the lips. Grade one view, first attempt.", "airway variety=oral-tube size=3.5 view=1 attempts=1"},
+		{schema.Stage2, "Nasal tube, four, cuffed. Video laryngoscope, grade two a.", "airway variety=nasal-tube size=4 device=video view=2a"},
+		{schema.Stage1, "Two atrial wires, two ventricular. Tested. Insulated.", "pacing-wires variety=atrial count=2 tested=yes connection=insulated"},
+		{schema.Stage1, "Swabs/needles/instr correct.", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=correct"},
 		// counts and closure in words of the trade
 		{schema.Stage1, "swabs and needles correct instruments not counted", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=none"},
 		{schema.Stage1, "One needle missing, film not yet back.", "counts.needles=incorrect\ncounts.countXray=awaited"},
