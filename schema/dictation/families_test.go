@@ -20,6 +20,11 @@ var families = []family{
 	{schema.SupportOn, "Drains mediastinal fifteen, right ten. All on suction ten.", "drain variety=mediastinal size=15 suction=10\ndrain variety=right-pleural size=10 suction=10"},
 	{schema.Stage3, "Three chest drains of twenty French, right pleural, left pleural and mediastinal.", "drain variety=left-pleural size=20\ndrain variety=mediastinal size=20"},
 	{schema.Stage1, "Right jugular line, four French. It was on the right.", "central-venous-line variety=jugular side=right size=4"},
+	// both sides of the head, in any order of head and side
+	{schema.Stage1, "Cerebral right fifty five, left fifty two. Somatic sixty.", "leaving.cerebralRight=55\nleaving.cerebralLeft=52\nleaving.somatic=60"},
+	{schema.Stage1, "NIRS sixty both sides.", "leaving.cerebralRight=60\nleaving.cerebralLeft=60"},
+	// values said without their point
+	{schema.Stage1, "Potassium four two, haemoglobin fourteen two, pH of seven three four and lactate is three one.", "gas.potassium=4.2\ngas.haemoglobin=14.2\ngas.ph=7.34\ngas.lactate=3.1"},
 	// none of a thing
 	{schema.Reexploration, "Pleurals none.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
 	{schema.Stage1, "Chest open, membrane, no packs.", "none left-on-purpose variety=packs\ncounts.packsLeft=none"},
