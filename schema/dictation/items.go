@@ -321,7 +321,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
+	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.is(t.to, "went", "was", "is") && g.is(t.to+1, "in", "placed", "sited", "inserted") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
 		return kinds[0]
 	}
 	if len(t.sides) == 1 { // "left radial twenty two"
@@ -336,7 +336,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if g.signs[t.sign].scope&denied != 0 && len(kinds) > 0 && g.listTalk(t) && (kinds[0].Name == "intracardiac-line" && g.is(t.to, ":", ",") || kinds[0].Name == "arterial-line" && len(t.sides) > 0) {
 		return kinds[0] // "Left atrial: not placed."
 	}
-	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only")) {
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && !g.mentions("pack", "swab") && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only")) {
 		return kinds[0] // "mediastinal stays"
 	}
 	if g.signs[t.sign].scope&denied != 0 && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "none")) && g.listTalk(t) && (g.ctx.last == "pacing-wires" || g.mentions("wire")) {
@@ -376,7 +376,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if g.is(g.signs[t.sign].from, "broviac", "hickman", "nasogastric", "orogastric") && len(kinds) == 1 && !g.is(t.to, "feed", "feeding", "aspirate") {
 		return kinds[0]
 	}
-	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has")) {
+	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has") || t.sign+1 < len(g.signs) && g.signs[t.sign+1].from == t.to && g.listTalk(t) && g.givesAttribute(kinds[0], t.sign+1)) {
 		return kinds[0] // a tube named by its place
 	}
 	if len(t.sides) > 0 && t.options[0].value == "pulmonary-artery" {
@@ -620,7 +620,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 }
 
 // noSides are kinds of item of which "both" only means two.
-var noSides = map[string]bool{"left-on-purpose": true, "pacing-wires": true, "drain": false}
+var noSides = map[string]bool{"left-on-purpose": true, "inner-probe": true, "pacing-wires": true, "drain": false}
 
 // shareBackward gives what is said of "both", "each" or "all" to the things
 // listed before it too: "mediastinal and right pleural, both 12 French".

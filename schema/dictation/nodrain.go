@@ -13,6 +13,7 @@ var drainlessWords = wordSet("drain drains tube tubes one ones on in to into the
 // no drain: "nothing on the right", "no drain went into either pleura".
 func (g *segment) readNoDrains() {
 	kind := schema.ItemKindNamed("drain")
+	g.readUndrained(kind)
 	if kind == nil || g.ctx.last != "drain" && !g.mentions("drain", "drained", "pleural", "tube") || g.mentions("opened", "entered", "open") && !g.mentions("one", "isnt") {
 		return
 	}
@@ -64,6 +65,32 @@ func (g *segment) denialsStand() {
 	for i := range g.groups {
 		if x := &g.groups[i]; x.item != nil && x.item.Name == "drain" && x.denied && !x.gone {
 			g.dropBefore(x.item, x.variety, x.from)
+		}
+	}
+}
+
+// readUndrained reads a side of the chest that is told to have no drain, the side first:
+// "the left side was not drained", "the right pleura wasn't opened and has no drain".
+func (g *segment) readUndrained(kind *schema.ItemKind) {
+	for k := 1; k < len(g.toks); k++ {
+		switch {
+		case g.is(k, "drained") && (g.is(k-1, "not", "never", "wasnt", "isnt") || g.is(k-1, "be") && g.is(k-2, "not")):
+		case g.is(k, "drain") && g.is(k-1, "no") && g.is(k-2, "has", "have", "had", "need", "needed", "get", "got"):
+		default:
+			continue
+		}
+		for j := k - 2; j > 0 && j >= k-10 && g.toks[j].kind != stop && !g.is(j, "drain"); j-- {
+			if !g.is(j, "right", "left") || !g.is(j+1, "side", "chest", "pleura", "pleural", "hemithorax") || g.maybe(j) {
+				continue
+			}
+			variety := g.toks[j].text + "-pleural"
+			gi := g.newGroup("items", j, k+1)
+			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, variety, true
+			g.claimIn(gi, kind.Field("variety"), variety, j, k+1, j, k+1)
+			if n := g.at[k]; n >= 0 {
+				g.signs[n].used = true
+			}
+			break
 		}
 	}
 }

@@ -224,7 +224,7 @@ func (g *segment) readInAndOut() {
 			f = fieldAt(schema.AirwayThroatPack)
 		case g.is(k, "pack") && g.is(k+1, "in") && g.is(k+2, "the") && g.is(k+3, "throat"):
 			f, end = fieldAt(schema.AirwayThroatPack), k+4
-		case g.is(k, "echo", "toe", "tee") && g.is(k+1, "probe"):
+		case g.is(k, "echo", "toe", "tee") && g.is(k+1, "probe"), g.is(k, "toe", "tee") && g.is(k+1, "in") && g.is(k+2, "and") && g.is(k+3, "out"):
 			f = fieldAt(schema.AirwayEchoProbe)
 		default:
 			continue
@@ -240,8 +240,25 @@ func (g *segment) readInAndOut() {
 			if n := g.at[j]; g.is(j, "not", "no", "never", "still", "will", "stay", "to", "when", "until") || n >= 0 && (g.signs[n].content2() || !told(j)) {
 				break
 			}
-			if !g.is(j, "out", "removed", "retrieved") || g.numberAt(j+2) && g.is(j+1, "at") || g.numberAt(j+1) {
+			if !g.is(j, "out", "removed", "retrieved") {
 				continue
+			}
+			c := j + 1
+			if g.is(c, "at") {
+				c++
+			}
+			if g.numberAt(c) {
+				n := g.at[c]
+				at := fieldAt(schema.AirwayThroatPackOut)
+				if f.Path == schema.AirwayEchoProbe {
+					at = fieldAt(schema.AirwayEchoProbeOut)
+				}
+				if s := &g.signs[n]; s.num.clock != "" && !s.used && j > end && g.wordIn(end, j, "in") { // "in at ten, out at two"
+					g.claimField(at, s.num.clock, s.from, s.to, j, s.to)
+					s.used = true
+				} else {
+					continue
+				}
 			}
 			if !g.claimsValue(f, "in-and-out") {
 				g.claimField(f, "in-and-out", j, j+1, k, j+1)

@@ -22,6 +22,8 @@ func (g *segment) findScopes() {
 	for i := range g.signs {
 		s := &g.signs[i]
 		switch {
+		case s.is(passing) && g.is(s.to-1, "attempt") && (s.to >= len(g.toks) || g.is(s.to, ",") || g.toks[s.to].kind == stop):
+			// "radial, first attempt, 24 gauge"
 		case s.is(retracts):
 			if i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 2 {
 				set(g.signs[i+1].from, g.signs[i+1].to, weighed)
@@ -99,6 +101,8 @@ func (g *segment) findScopes() {
 				end = g.endState(end+1, reach)
 			}
 			set(s.from, end, intended)
+		case s.is(intends) && g.is(s.from-1, "until", "till") && s.from > 4 && (g.wordIn(s.from-5, s.from-1, "stay") || g.wordIn(s.from-5, s.from-1, "remain")):
+			// "the line stays in until tomorrow"
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
 		case s.is(intends) && g.is(s.to-1, "would") && g.is(s.to, "not") && g.is(s.to+1, "have", "tolerate", "close", "come", "wean", "separate", "stand", "take"):

@@ -490,7 +490,7 @@ func (g *segment) pronounOne(i int) bool {
 		return g.is(i+1, "we", "that", "which") || g.is(i+1, oneVerbs...)
 	}
 	n := g.prevSign(i) // "the right atrial one stays"
-	return n >= 0 && g.signs[n].to == i && g.signs[n].has(isVariety) && g.is(i+1, oneVerbs...)
+	return n >= 0 && g.signs[n].to == i && g.signs[n].has(isVariety) && (g.is(i+1, oneVerbs...) || g.is(g.signs[n].from-1, "the", "that"))
 }
 
 // oneVerbs follow a "one" that stands for a thing, and no count.

@@ -79,6 +79,17 @@ func TestLineSaidFirst(t *testing.T) {
 		{schema.Stage2, "Nasal tube, four, cuffed. Video laryngoscope, grade two a.", "airway variety=nasal-tube size=4 device=video view=2a"},
 		{schema.Stage1, "Two atrial wires, two ventricular. Tested. Insulated.", "pacing-wires variety=atrial count=2 tested=yes connection=insulated"},
 		{schema.Stage1, "Swabs/needles/instr correct.", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=correct"},
+		// a side of the chest told to have no drain
+		{schema.Stage1, "A sixteen in the left chest. The right chest was not drained.", "none drain variety=right-pleural"},
+		{schema.Stage2, "A left pleural drain, a fifteen; the right pleura wasn't opened and has no drain.", "drain variety=left-pleural size=15\nnone drain variety=right-pleural"},
+		// the way a line took, how often it took, and how long it stays
+		{schema.Stage1, "Left atrial line through the appendage, five at the skin.", "intracardiac-line variety=left-atrial mark=5"},
+		{schema.Stage1, "Left radial, first attempt, 24 gauge.", "arterial-line variety=radial side=left gauge=24 attempts=1"},
+		{schema.Closure, "Pulmonary artery line stays in until tomorrow.", "intracardiac-line variety=pulmonary-artery"},
+		{schema.Stage1, "Nasal tube 3.5. It leaks at twenty.", "airway variety=nasal-tube size=3.5 leakPressure=20"},
+		{schema.Stage1, "V wires 2, capture 1.0 mA. Chest open, three packs, two behind the heart and one on the left.", "pacing-wires variety=ventricular count=2 threshold=1\n!drain variety=pericardial"},
+		{schema.Closure, "Two packs in, two packs out.", "removals.packsExpected=2\nremovals.packsRetrieved=2\n!left-on-purpose variety=packs"},
+		{schema.Stage1, "Throat pack in at eight fifty, out at thirteen ten.", "airway.throatPack=in-and-out\nairway.throatPackOut=13:10"},
 		// counts and closure in words of the trade
 		{schema.Stage1, "swabs and needles correct instruments not counted", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=none"},
 		{schema.Stage1, "One needle missing, film not yet back.", "counts.needles=incorrect\ncounts.countXray=awaited"},
