@@ -50,6 +50,13 @@ var families = []family{
 	{schema.Stage1, "Arch interdigitating, no patch.", "stage1.archPatch=none"},
 	{schema.Stage2, "PAs left alone, no patch.", "stage2.enlargement=none"},
 	{schema.Stage2, "The right cava was divided and joined to the right pulmonary artery.", "stage2.rightCavalVein=connected"},
+	{schema.Stage2, "Pressure fifteen in the Glenn, that was before the nitric, now thirteen.", "stage2.cavalPressure=13\n!stage2.cavalPressure=15"},
+	// what the catheter measured, told on
+	{schema.Stage2, "Pre-op cath: mPAP 12, EDP 8. RPA 9 LPA 8 DAo 10.", "catheter.rightBranch=9\ncatheter.leftBranch=8\ncatheter.descendingAorta=10"},
+	{schema.Stage3, "Left femoral vein occluded on ultrasound.", "before.vessels vessel=femoral-vein side=left state=blocked how=ultrasound"},
+	{schema.Stage1, "39/40, BW 3.05 kg, op wt 3.3 kg, no known allergies.", "child.gestationWeeks=39\nchild.birthWeight=3.05\nmeasures.weight=3.3\nchild.allergies=none"},
+	{schema.Stage1, "When I let it go the diastolic dropped by nine.", "supply.diastolicFall=9"},
+	{schema.ShuntRevision, "The shunt was found kinked at its top end.", "between.shuntFound=kinked"},
 	// the size that was put in
 	{schema.Stage3, "I had a twenty conduit, but the vein is small and we went down to an eighteen.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
 	{schema.Stage3, "A twenty millimetre Gore-Tex tube, no, it kinked, eighteen it is.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},

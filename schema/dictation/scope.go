@@ -120,6 +120,8 @@ func (g *segment) findScopes() {
 			set(s.from, end, intended)
 		case s.is(intends) && g.valueOf(s, rowField(schema.PerfusionAcidBase, "phase")) != "":
 			// "pH stat on the way down"
+		case s.is(intends) && g.is(s.from, "let") && g.is(s.from-1, "i", "we", "they"):
+			// "when I let it go"
 		case s.is(intends) && g.is(s.from, "to") && g.is(s.from-1, "had"):
 			// "a rim had to be left"
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
@@ -157,7 +159,11 @@ func (g *segment) findScopes() {
 			set(s.from, s.to, past) // "came up from 58 to 81"
 		}
 		if g.is(s.from, "found") && g.lex.kind == schema.ShuntRevision {
-			set(g.startOf(s.from, 5), s.from, formerly)
+			for j := i - 1; j >= 0 && g.signs[j].from >= g.startOf(s.from, 5); j-- {
+				if p := &g.signs[j]; !g.meansName(p, fieldAt(schema.BetweenShuntFound)) {
+					set(p.from, p.to, formerly) // the size of what was found, not the shunt itself
+				}
+			}
 		}
 		if s.num != nil && s.num.decimal != "" && i+1 < len(g.signs) {
 			k := s.to
@@ -355,6 +361,11 @@ func (g *segment) provenance(s *sign) bool {
 		}
 	}
 	return false
+}
+
+// meansName tells whether a sign is a name of field f and no number.
+func (g *segment) meansName(s *sign, f *schema.Field) bool {
+	return s.num == nil && slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == namesField && x.field == f })
 }
 
 // came is coming for a cue that speaks of the child before this operation.

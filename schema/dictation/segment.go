@@ -76,6 +76,7 @@ type context struct {
 	runsOn                   bool          // nothing but a cut of ours parts it from the one before
 	before                   bool          // the sentence before told of an earlier time
 	coming                   bool          // it told of the child right before this operation
+	catheter                 bool          // the sentence before told what the catheter measured
 	line                     string        // the line named last: "central-venous-line/femoral/left"
 	lumen                    string        // the lumen named last
 	out                      bool          // a list of what came out goes on after a semicolon
@@ -182,6 +183,7 @@ func (c context) after(g *segment) context {
 		}
 	}
 	c.before = told
+	c.catheter = slices.ContainsFunc(g.claims, func(x claim) bool { return x.field.Section == "catheter" && !x.gone })
 	c.coming = told && (g.ctx.coming && g.goesOn() || slices.ContainsFunc(g.signs, func(s sign) bool { return s.is(comes) && s.from <= 1 }))
 	c.opening = min(g.ctx.opening+1, openingOf)
 	c.head = g.headAfter()

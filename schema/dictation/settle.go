@@ -446,6 +446,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 			strings.HasPrefix(w, o+"-"), // heparin, and heparin then aspirin
 			p == schema.Stage1Form && w == "hybrid" && o == "ductal-stent-alone",
 			w == "partly-excised" && o == "left",
+			p == schema.Stage1Duct && w == "ligated-and-divided" && (o == "ligated" || o == "divided"),
 			p == schema.BetweenThoracicDuct && w == "mass-ligated" && o == "ligated",
 			p == schema.Stage3InferiorDivision && w == "with-cuff" && o == "at-atrium",
 			p == schema.Stage2OldSupply && w == "clipped-and-divided" && (o == "clipped" || o == "divided"):

@@ -373,6 +373,30 @@ func (g *segment) readWeight() {
 			g.useAmount(a)
 		}
 	}
+	born := fieldAt(schema.ChildBirthWeight)
+	for i := range g.signs { // "two point nine kilos at birth"
+		if s := &g.signs[i]; s.num != nil && !s.used && s.scope&denied == 0 && g.inNote(born) && !g.answered(born) {
+			a, _ := g.amountAt(i)
+			if v, _, ok := fits(born, a); ok && slices.Contains(a.units, "kg") && g.is(a.to, "at") && g.is(a.to+1, "birth") {
+				g.claimField(born, v, a.from, a.to, a.from, a.to+2)
+				g.useAmount(a)
+			}
+		}
+	}
+	if g.answered(born) && !g.answered(f) {
+		for i := range g.signs { // "two point nine kilos at birth and now three point one"
+			s := &g.signs[i]
+			if s.num == nil || !g.plainTalk(i) || !g.is(s.from-1, "now") {
+				continue
+			}
+			a, _ := g.amountAt(i)
+			if v, _, ok := fits(f, a); ok && a.units == nil && strings.Contains(a.decimal, ".") {
+				c := g.claimField(f, v, a.from, a.to, a.from-1, a.to)
+				c.sure, c.note = Check, "said beside the weight at birth"
+				g.useAmount(a)
+			}
+		}
+	}
 	length := fieldAt(schema.MeasuresLength)
 	for i := range g.signs { // "3.2 kilos and 49 centimetres"
 		s := &g.signs[i]
@@ -416,7 +440,7 @@ func (g *segment) readGestation() {
 		if err != nil || v < 22 || v > 42 || strings.Contains(a.decimal, ".") {
 			continue
 		}
-		if g.is(s.to, "/") && g.is(s.to+1, "40") && g.mentions("term", "born", "preterm", "gestation") {
+		if g.is(s.to, "/") && g.is(s.to+1, "40") {
 			g.claimField(weeks, a.decimal, a.from, a.to, a.from, a.to+2)
 			g.useAmount(a)
 			continue

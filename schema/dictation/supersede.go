@@ -70,7 +70,7 @@ func (g *segment) supersede() {
 			if !ok && (g.settledAfter(i, j) || !hasSection(g.lex.kind, "between") && g.beforeThis(i) && (g.is(b.to, "after", "afterward", "now") || g.is(b.from-1, "after", "now"))) {
 				start, ok = a.to, true
 			}
-			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) {
+			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) && !g.thatWasThen(a.to, start) {
 				continue
 			}
 			if g.is(start, "now") && g.is(a.from-1, "was", "were") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
@@ -95,6 +95,17 @@ func (g *segment) supersede() {
 			break
 		}
 	}
+}
+
+// thatWasThen tells whether all that is told between tokens a and b is when the first
+// number held: "fifteen, that was before the nitric, now thirteen".
+func (g *segment) thatWasThen(a, b int) bool {
+	for k := a; k+2 < b && k < a+6; k++ {
+		if g.is(k, "that", "which", "it") && g.is(k+1, "was") && g.is(k+2, "before", "with", "without", "on", "until") {
+			return true
+		}
+	}
+	return false
 }
 
 // settledAfter tells whether the number at sign j, which follows on the one at i, is

@@ -76,7 +76,7 @@ func (g *segment) wentTo(k int) bool {
 	for g.is(k, "a", "an", "the") {
 		k--
 	}
-	return g.is(k, "to") && g.is(k-1, "down", "up") && g.is(k-2, "went", "gone", "came", "go", "moved", "dropped") ||
+	return g.is(k, "in") && g.is(k-1, "put", "sewed", "sewn") || g.is(k, "to") && g.is(k-1, "down", "up") && g.is(k-2, "went", "gone", "came", "go", "moved", "dropped") ||
 		g.is(k, "for", "on") && g.is(k-1, "settled")
 }
 
