@@ -57,6 +57,8 @@ var families = []family{
 	{schema.Stage1, "39/40, BW 3.05 kg, op wt 3.3 kg, no known allergies.", "child.gestationWeeks=39\nchild.birthWeight=3.05\nmeasures.weight=3.3\nchild.allergies=none"},
 	{schema.Stage1, "When I let it go the diastolic dropped by nine.", "supply.diastolicFall=9"},
 	{schema.ShuntRevision, "The shunt was found kinked at its top end.", "between.shuntFound=kinked"},
+	// a deed with its subject begins a statement in speech that runs on
+	{schema.Stage1, "we did the arch with a homograft patch and then the septum was cut out coarctation excised duct ligated and the sano is a five millimetre ringed gore tex", "stage1.coarctation=excised\nstage1.duct=ligated\nsupply.material=eptfe-ringed"},
 	// the size that was put in
 	{schema.Stage3, "I had a twenty conduit, but the vein is small and we went down to an eighteen.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
 	{schema.Stage3, "A twenty millimetre Gore-Tex tube, no, it kinked, eighteen it is.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
