@@ -178,6 +178,9 @@ func (g *segment) readBandRows() bool {
 	var rows []bandRow
 	shared := bandRow{words: map[string]*sign{}}
 	last := &shared
+	told := func() bool { // both are told, and what follows is of something else
+		return len(rows) == 2 && rows[0].size != nil && rows[1].size != nil
+	}
 	for i := 0; i < len(g.signs); i++ {
 		s := &g.signs[i]
 		if g.namesStents(s) || g.is(s.from, "stent", "septum", "arch", "duct", "prostaglandin", "prostin", "sat", "saturation") {
@@ -192,6 +195,9 @@ func (g *segment) readBandRows() bool {
 		if s.num != nil {
 			a, _ := g.amountAt(i)
 			v, err := strconv.ParseFloat(a.decimal, 64)
+			if (err != nil || g.is(a.to, "by", "x")) && told() {
+				break
+			}
 			if err != nil || g.is(a.to, "by", "x") {
 				return false
 			}
@@ -203,6 +209,9 @@ func (g *segment) readBandRows() bool {
 				to = &last.gradient
 			}
 			if *to != nil || v < 10 && shared.size != nil || v < 10 && a.units != nil && !slices.Contains(a.units, "mm") || v >= 10 && (last == &shared || a.units != nil && !slices.Contains(a.units, "mm[Hg]")) {
+				if told() {
+					break
+				}
 				return false
 			}
 			*to = &a
@@ -211,6 +220,9 @@ func (g *segment) readBandRows() bool {
 		}
 		if w := g.bandSide(s); w != "" {
 			if slices.ContainsFunc(rows, func(r bandRow) bool { return r.which == w }) {
+				if told() && rows[0].gradient != nil {
+					break
+				}
 				return false
 			}
 			rows = append(rows, bandRow{side: s, which: w, words: map[string]*sign{}})

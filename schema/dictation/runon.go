@@ -163,6 +163,13 @@ func (g *segment) beginsStatement(i int) bool {
 	if g.is(s.to, "to", "from") && g.is(s.from-1, "and", "the") {
 		return false // "the mean fell to thirty three and the saturation to fifty eight"
 	}
+	if g.within(s, "gradient") {
+		for k := max(0, s.from-16); k < s.from; k++ {
+			if g.is(k, "band", "banded", "ring") {
+				return false // it is the band's: "RPA band 3.5 gradient 38"
+			}
+		}
+	}
 	k := s.from - 1
 	for k > 0 && g.is(k, "the", "a", "his", "her", "total") {
 		k--

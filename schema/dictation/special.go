@@ -468,6 +468,9 @@ func (g *segment) readGestation() {
 // bornAt tells whether an amount is said of the birth.
 func (g *segment) bornAt(a amount) bool {
 	for k := max(0, a.from-5); k < min(len(g.toks), a.to+3); k++ {
+		if k >= a.to && g.is(k, "born") && (g.is(k+1, "at", "by", "on") || g.numberAt(k+1)) {
+			continue // "two point six kilos, born at thirty six weeks"
+		}
 		if g.is(k, "birth", "born") && !g.crosses(min(k, a.from), max(k, a.to-1)) {
 			return true
 		}
