@@ -62,6 +62,8 @@ var families = []family{
 	// the size that was put in
 	{schema.Stage3, "I had a twenty conduit, but the vein is small and we went down to an eighteen.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
 	{schema.Stage3, "A twenty millimetre Gore-Tex tube, no, it kinked, eighteen it is.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
+	{schema.Stage1, "Blalock shunt. Four millimetre Gore-Tex. No, scratch that, the four was opened and put back, what went in is a three and a half.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
+	{schema.ShuntRevision, "The shunt was narrowed, I first said blocked.", "between.shuntFound=narrowed\n!between.shuntFound=blocked"},
 	{schema.Stage1, "A four millimetre BT shunt, no, we opened the four and put it back, it was a three and a half.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
 	// how the child was, told on
 	{schema.Stage1, "Before the operation the baby was ventilated. The septum was restrictive.", "before.ventilation=ventilated\nbefore.septum=restrictive\n!echo.septum=restrictive"},

@@ -97,13 +97,16 @@ func (g *segment) putIn(i int) bool {
 	for g.is(j, "a", "an", "the") {
 		j--
 	}
-	return j < s.from-1 && (g.is(j, "was", "is") && g.is(j-1, "it") || g.is(j, "its")) && g.putBack(i)
+	if g.is(j, "was", "is") && g.is(j-1, "in", "used") && g.is(j-2, "went", "we", "i") && (g.is(j-3, "what") || g.is(j-3, "one")) {
+		return true // "what went in is a"
+	}
+	return j < s.from-1 && (g.is(j, "was", "is") && g.is(j-1, "it") || g.is(j, "its", "it")) && g.putBack(i)
 }
 
 // putBack tells whether a thing before sign i was taken back: "and put it back".
 func (g *segment) putBack(i int) bool {
 	for k := 1; k < g.signs[i].from; k++ {
-		if g.is(k, "back") && g.is(k-1, "it", "that") && g.is(k-2, "put", "sent", "gave", "handed") {
+		if g.is(k, "back") && (g.is(k-1, "put", "sent", "handed", "went") || g.is(k-1, "it", "that") && g.is(k-2, "put", "sent", "gave", "handed")) {
 			return true
 		}
 	}
