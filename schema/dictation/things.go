@@ -330,7 +330,7 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 				t.from = k
 				continue
 			}
-			if l := g.lumensAt(int(n)); l > 0 {
+			if l := g.lumensAt(int(n)); l > 0 && slices.ContainsFunc(t.options, func(o sense) bool { return o.item.Field("lumenCount") != nil }) {
 				t.lumens = l
 				k = s.from
 				continue
@@ -359,6 +359,9 @@ func (t *thing) end(g *segment) int {
 
 // touches tells whether no punctuation stands between a thing and an amount.
 func (g *segment) touches(t *thing, a amount) bool {
+	if g.is(a.from-1, "a", "an") && g.is(a.from-2, "and", "plus") {
+		return false // "left radial line and a five French right jugular line"
+	}
 	return !g.crosses(t.to, a.from) && a.from-t.to <= 10 && g.sizeOfSome(t, a)
 }
 

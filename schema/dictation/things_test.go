@@ -90,6 +90,10 @@ func TestLineSaidFirst(t *testing.T) {
 		{schema.Stage1, "V wires 2, capture 1.0 mA. Chest open, three packs, two behind the heart and one on the left.", "pacing-wires variety=ventricular count=2 threshold=1\n!drain variety=pericardial"},
 		{schema.Closure, "Two packs in, two packs out.", "removals.packsExpected=2\nremovals.packsRetrieved=2\n!left-on-purpose variety=packs"},
 		{schema.Stage1, "Throat pack in at eight fifty, out at thirteen ten.", "airway.throatPack=in-and-out\nairway.throatPackOut=13:10"},
+		// what stands between two things, and a side put right
+		{schema.Stage1, "left radio art line and a five french right jugular line with two lumens", "arterial-line variety=radial side=left\ncentral-venous-line variety=jugular side=right size=5\n!arterial-line french=5"},
+		{schema.Stage3, "right jugular line seven french three lumens left radial arterial line twenty two gauge", "central-venous-line variety=jugular size=7 lumenCount=3\narterial-line variety=radial side=left gauge=22"},
+		{schema.Stage2, "Drains, right and left pleural, twelve French each, scratch that, the left's a ten.", "drain variety=right-pleural size=12\ndrain variety=left-pleural size=10\n!drain variety=left-pleural size=12"},
 		// counts and closure in words of the trade
 		{schema.Stage1, "swabs and needles correct instruments not counted", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=none"},
 		{schema.Stage1, "One needle missing, film not yet back.", "counts.needles=incorrect\ncounts.countXray=awaited"},
