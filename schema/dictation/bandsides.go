@@ -208,7 +208,7 @@ func (g *segment) readBandRows() bool {
 			if v >= 10 {
 				to = &last.gradient
 			}
-			if *to != nil || v < 10 && shared.size != nil || v < 10 && a.units != nil && !slices.Contains(a.units, "mm") || v >= 10 && (last == &shared || a.units != nil && !slices.Contains(a.units, "mm[Hg]")) {
+			if *to != nil || v < 10 && shared.size != nil || v < 10 && a.units != nil && !slices.Contains(a.units, "mm") || v >= 10 && (last == &shared && !g.mentions("both", "bilateral", "each") || a.units != nil && !slices.Contains(a.units, "mm[Hg]")) {
 				if told() {
 					break
 				}
@@ -237,6 +237,11 @@ func (g *segment) readBandRows() bool {
 	for name, s := range last.words { // "right three, left three and a half, cut rings"
 		if shared.words[name] == nil && last.size != nil && s != nil && s.from > last.size.to {
 			shared.words[name] = s
+		}
+	}
+	for i := range g.signs { // "bilateral bands of three millimetres, gradient thirty five"
+		if s := &g.signs[i]; len(rows) == 0 && shared.size != nil && shared.gradient != nil && s.is(both) {
+			rows = []bandRow{{side: s, which: "right", gradient: shared.gradient, words: map[string]*sign{}}, {side: s, which: "left", gradient: shared.gradient, words: map[string]*sign{}}}
 		}
 	}
 	same := g.mentions("same", "also", "both", "each")

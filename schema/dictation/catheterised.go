@@ -92,6 +92,10 @@ func (g *segment) readCatheter() {
 		if !ok {
 			continue
 		}
+		if e := a.to; g.is(e, "ago") || g.is(e, "week", "day", "month") && g.is(e+1, "ago") {
+			g.signs[i].used = true // "six weeks ago"
+			continue
+		}
 		if e := a.to; name == nil || from > 0 && k-from > 6 {
 			for g.is(e, "in", "the") {
 				e++

@@ -59,6 +59,12 @@ var families = []family{
 	{schema.ShuntRevision, "The shunt was found kinked at its top end.", "between.shuntFound=kinked"},
 	// a deed with its subject begins a statement in speech that runs on
 	{schema.Stage1, "we did the arch with a homograft patch and then the septum was cut out coarctation excised duct ligated and the sano is a five millimetre ringed gore tex", "stage1.coarctation=excised\nstage1.duct=ligated\nsupply.material=eptfe-ringed"},
+	{schema.Stage3, "Fontan pressure eighteen with the fenestration shut, fifteen with it open.", "stage3.conduitPressure=15\n!stage3.conduitPressure=18"},
+	{schema.Stage3, "A twenty-two conduit, no, I put in a twenty.", "stage3.conduitDiameter=20\n!stage3.conduitDiameter=22"},
+	{schema.Stage1, "Bilateral branch bands, each from a three millimetre tube, and the gradient was thirty-five on both sides.", "hybrid.bands side=right size=3 gradient=35\nhybrid.bands side=left size=3 gradient=35"},
+	{schema.Stage1, "F, 39/40, op wt 3.3 kg, B pos.", "child.sex=female\nchild.bloodGroup=b-positive"},
+	{schema.Stage2, "Bilateral Glenn. LSVC to LPA, RSVC to RPA.", "stage2.leftCavalVein=connected\n!stage2.enlargement=left"},
+	{schema.Stage2, "At catheter six weeks ago the mean pulmonary artery pressure was thirteen.", "catheter.meanPulmonaryPressure=13\n!catheter.meanPulmonaryPressure=6"},
 	// the size that was put in
 	{schema.Stage3, "I had a twenty conduit, but the vein is small and we went down to an eighteen.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
 	{schema.Stage3, "A twenty millimetre Gore-Tex tube, no, it kinked, eighteen it is.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},

@@ -209,7 +209,7 @@ func (g *segment) parted(a, b int, fr *frame) bool {
 // patched it"; not "was left and patched the other".
 func (g *segment) sharesSubject(high, j, n int) bool {
 	k := j - 1
-	for k > high && g.is(k, "i", "we", "was", "were", "then", "also", "later") {
+	for k > high && g.is(k, "i", "we", "was", "were", "is", "are", "then", "also", "later") {
 		k--
 	}
 	if k <= high || !g.is(k, "and") || g.is(j+n, "the", "a", "an", "his", "her", "this", "both", "other", "right", "left") {

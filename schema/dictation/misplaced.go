@@ -153,7 +153,7 @@ func (g *segment) misplaced() {
 		case schema.SupplyTo:
 			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
 		case schema.Stage2Enlargement:
-			drop = c.stated == "" && g.is(c.from-1, "to") && !g.anyPrefix("patch", "enlarg", "augment", "plast", "widen", "arteriopl", "stent", "homog")
+			drop = c.stated == "" && (g.is(c.from-1, "to") || g.is(c.from, "to")) && !g.anyPrefix("patch", "enlarg", "augment", "plast", "widen", "arteriopl", "stent", "homog")
 		case schema.SupplyBandGradient:
 			drop = !strings.HasSuffix(g.ctx.supply, "band") && !strings.HasSuffix(g.ctx.form, "band") && !g.anyPrefix("band")
 		case schema.SupplyFrom:

@@ -70,6 +70,9 @@ func (g *segment) supersede() {
 			if !ok && (g.settledAfter(i, j) || !hasSection(g.lex.kind, "between") && g.beforeThis(i) && (g.is(b.to, "after", "afterward", "now") || g.is(b.from-1, "after", "now"))) {
 				start, ok = a.to, true
 			}
+			if !ok && g.shutThen(a.to, b) {
+				start, ok = a.to, true
+			}
 			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) && !g.thatWasThen(a.to, start) {
 				continue
 			}
@@ -106,6 +109,20 @@ func (g *segment) thatWasThen(a, b int) bool {
 		}
 	}
 	return false
+}
+
+// shutThen tells whether the first of two numbers was with something shut that is
+// open with the second: "eighteen with the fenestration shut, fifteen with it open".
+func (g *segment) shutThen(a int, b *sign) bool {
+	shut := false
+	for k := a + 1; k < b.from; k++ {
+		shut = shut || g.is(k, "shut", "closed", "clamped", "snared", "occluded") && !g.is(k-1, "not")
+	}
+	k := b.to
+	for g.is(k, "with", "it", "the", "fenestration", "now", "once") {
+		k++
+	}
+	return shut && g.is(a, "with") && k > b.to && b.from-a <= 8 && (g.is(k, "open", "opened") || g.is(k, "was") && g.is(k+1, "open", "opened"))
 }
 
 // settledAfter tells whether the number at sign j, which follows on the one at i, is
