@@ -25,6 +25,17 @@ var families = []family{
 	{schema.Stage1, "NIRS sixty both sides.", "leaving.cerebralRight=60\nleaving.cerebralLeft=60"},
 	// values said without their point
 	{schema.Stage1, "Potassium four two, haemoglobin fourteen two, pH of seven three four and lactate is three one.", "gas.potassium=4.2\ngas.haemoglobin=14.2\ngas.ph=7.34\ngas.lactate=3.1"},
+	{schema.Stage1, "ABG 7.36/42/38/24/-1.", "gas.ph=7.36\ngas.carbonDioxide=42\ngas.oxygen=38\ngas.bicarbonate=24\ngas.baseExcess=-1"},
+	{schema.Stage1, "Base deficit of three.", "gas.baseExcess=-3\n!gas.baseExcess=3"},
+	// a drug and what became of it, in a statement of their own
+	{schema.Stage1, "Fentanyl two mics per kilo per hour. Rocuronium, stopped. Calcium gluconate, on standby.", "infusions.running drug=rocuronium state=stopped\ninfusions.running drug=calcium-gluconate state=standby\n!leaving.pacing=standby"},
+	// what was needed for a time
+	{schema.Stage1, "He needed dual chamber pacing for the first hour but is now in sinus rhythm.", "leaving.rhythm=sinus\n!leaving.pacing=dual\n!leaving.rhythm=dual-paced"},
+	// what should be is a target
+	{schema.Stage1, "Haematocrit should stay over thirty five.", "plan.targets what=haematocrit low=35\n!gas.haematocrit=35"},
+	{schema.Stage1, "Saturations should be above eighty eight.", "plan.targets what=saturation low=88\n!leaving.saturation=88"},
+	// echo words
+	{schema.Stage1, "Epicardial echo: no neo-aortic insufficiency, both PAs filling.", "echo.method=epicardial\necho.outletLeak=none\necho.branchFlow=both"},
 	// none of a thing
 	{schema.Reexploration, "Pleurals none.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
 	{schema.Stage1, "Chest open, membrane, no packs.", "none left-on-purpose variety=packs\ncounts.packsLeft=none"},
