@@ -36,6 +36,11 @@ var families = []family{
 	{schema.Stage1, "Saturations should be above eighty eight.", "plan.targets what=saturation low=88\n!leaving.saturation=88"},
 	// echo words
 	{schema.Stage1, "Epicardial echo: no neo-aortic insufficiency, both PAs filling.", "echo.method=epicardial\necho.outletLeak=none\necho.branchFlow=both"},
+	{schema.Stage1, "A pH of seven three four and a base deficit of two.", "gas.ph=7.34\ngas.baseExcess=-2"},
+	{schema.Stage1, "The milrinone continues at nought point seven.", "infusions.running drug=milrinone dose=0.7"},
+	// outputs of a box that paces both are no pacing of one chamber
+	{schema.Stage1, "Paced DDD at one forty, atrial output five. Underneath she has complete block.", "leaving.pacing=dual\nleaving.atrialOutput=5\nleaving.rhythmBeneath=complete-block\n!leaving.rhythm=complete-block"},
+	{schema.Stage1, "Junctional underneath, A-paced at one fifty five.", "leaving.rhythm=atrial-paced\nleaving.rhythmBeneath=junctional\nleaving.pacingRate=155"},
 	// none of a thing
 	{schema.Reexploration, "Pleurals none.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
 	{schema.Stage1, "Chest open, membrane, no packs.", "none left-on-purpose variety=packs\ncounts.packsLeft=none"},

@@ -473,7 +473,11 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 
 // beneath tells whether a rhythm is said to lie beneath the pacing.
 func (g *segment) beneath(s *sign) bool {
-	return g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
+	k := s.from - 1
+	for g.is(k, "she", "he", "has", "is", "in", "there", "was", "it", "a", "own", "his", "her", ":") {
+		k--
+	}
+	return g.is(k, "underneath", "beneath") || g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
 }
 
 // needsName are fields whose values say what was met as often as what was done.

@@ -31,6 +31,7 @@ func (g *segment) misplaced() {
 			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2" || g.mentions("temporary", "epicardial", "pacing", "ventricle", "atrium")) || g.nextIsThing(c)
 		case schema.LeavingPacing, schema.LeavingRhythm:
 			drop = c.value != "standby" && strings.HasSuffix(c.value, map[schema.Path]string{schema.LeavingRhythm: "-paced"}[c.field.Path]) && g.is(c.to, "backup", "standby") && c.stated == ""
+			drop = drop || (c.value == "atrial" || c.value == "ventricular") && g.mentions("ddd", "sequential") && (g.is(c.to, "output") || g.numberAt(c.to)) // an output of a box that paces both
 		case running:
 			drop = c.stated != "" && g.mentions("nitric", "ino", "dialysis", "hemofilter", "ecmo", "cooling") || c.stated != "" && slices.ContainsFunc(g.groups, func(x group) bool { return x.list == running && !x.denied && !x.gone }) // "nothing except milrinone"
 		case schema.SupplyMaterial: // the graft that the aorta is perfused through

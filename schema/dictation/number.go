@@ -236,7 +236,7 @@ func unpointed(t []token, i, k, v int) (number, bool) {
 		return n, false
 	}
 	if k < len(t) && t[k].kind == word {
-		if _, w, _ := under(t, k); w > 0 || counted[t[k].text] || t[k].text == "and" && k+1 < len(t) && (t[k+1].text == "a" || t[k+1].text == "half") {
+		if _, w, _ := under(t, k); w > 0 || counted[t[k].text] || t[k].text == "and" && k+1 < len(t) && (t[k+1].text == "half" || t[k+1].text == "a" && k+2 < len(t) && t[k+2].text == "half") {
 			return n, false
 		}
 	}
