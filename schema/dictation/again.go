@@ -3,6 +3,8 @@ package dictation
 import (
 	"slices"
 	"strings"
+
+	"fairlead/schema"
 )
 
 // readItemAgain reads what puts right a thing that was listed before, in the same
@@ -11,7 +13,11 @@ import (
 func (g *segment) readItemAgain() {
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.used || !s.has(isVariety) && !s.has(isItem) || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "the", "that", "her", "his") {
+		senses := s.senses
+		if side := g.sideOf(s); (side == "right" || side == "left") && !s.content2() && (g.ctx.last == "drain" || g.mentions("drain", "pleural")) {
+			senses = []sense{{kind: isVariety, item: schema.ItemKindNamed("drain"), value: side + "-pleural"}} // "scratch that, the left's a ten"
+		}
+		if s.used || !s.has(isVariety) && !s.has(isItem) && len(senses) != 1 || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "the", "that", "her", "his") {
 			continue
 		}
 		cue := g.cueBefore(s.from - 1)
@@ -38,7 +44,7 @@ func (g *segment) readItemAgain() {
 		if !ok {
 			continue
 		}
-		for _, x := range s.senses {
+		for _, x := range senses {
 			if x.kind != isVariety && x.kind != isItem || ignored[x.item.Name] {
 				continue
 			}

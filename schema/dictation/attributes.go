@@ -92,6 +92,10 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = s.to
 			continue
 		}
+		if s.num == nil && (g.is(s.from-1, "through", "via") || g.is(s.from-1, "the", "his", "her") && g.is(s.from-2, "through", "via")) && s.from-k <= 4 && !g.itemAttribute(kind, n) {
+			k = s.to // "through the appendage": the way it took
+			continue
+		}
 		if s.from-k <= 2 && g.is(s.from, "still") && g.is(s.from+1, "in") && s.to == s.from+2 || s.from-k <= 2 && s.is(arrives) && g.within(s, "still", "stay", "remain", "in") && !s.content() {
 			k = s.to // "umbilical venous line still in, five French"
 			continue
@@ -111,6 +115,12 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 		}
 		if s.num != nil && g.is(s.from-1, "x", "time") && kind.Field("count") == nil && smallCount(s.num.decimal) == 1 {
 			k = s.to // "12 Fr x1, on suction"
+			continue
+		}
+		if f := kind.Field("count"); f != nil && !have["count"] && s.num != nil && g.is(s.from-1, "x", "time") && smallCount(s.num.decimal) > 0 && s.from-k <= 2 {
+			add(f, s.num.decimal, s.from, s.to, t.from, s.to, "") // "ventricular times two, threshold one"
+			s.used = true
+			k = s.to
 			continue
 		}
 		if s.num != nil && g.is(s.to, "a", "per", "each", "on", "either") && g.is(s.to+1, "side", "each") {
@@ -185,7 +195,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = s.to
 			continue
 		}
-		if s.is(through) && !s.content() && !s.has(isUnit) {
+		if s.is(through) && !s.has(isUnit) && (!s.content() || kind.Field("route") == nil && g.is(s.from, "through", "via") && !s.content2()) {
 			k = s.to
 			continue
 		}
@@ -202,7 +212,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			k = at + 1
 			continue
 		}
-		if f, v := g.attributeValue(kind, n, have); f != nil {
+		if f, v := g.attributeValue(kind, n, have); f != nil && !(g.amountSoon(n+1) && g.signs[n+1].from == s.to && g.namesNumber(kind, n)) {
 			if f.Name == "material" && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && v != "gauze" && v != "haemostatic" {
 				break // "two packs, Gore-Tex over them": of what covers them
 			}
@@ -217,7 +227,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			continue
 		}
 		if g.namesAttribute(kind, n) {
-			if f := boolAttribute(kind, s); f != nil && !have[f.Name] {
+			if f := boolAttribute(kind, s); f != nil && !have[f.Name] && !(g.amountSoon(n+1) && g.signs[n+1].from == s.to && g.namesNumber(kind, n)) {
 				add(f, yesNo(f, s.scope&denied == 0), s.from, s.to, s.from, s.to, "")
 				s.used = true
 			} else {
@@ -466,6 +476,13 @@ func (g *segment) namesAttribute(kind *schema.ItemKind, n int) bool {
 		}
 	}
 	return false
+}
+
+// namesNumber tells whether sign n names an attribute that is a number: "capture 1.0".
+func (g *segment) namesNumber(kind *schema.ItemKind, n int) bool {
+	return slices.ContainsFunc(g.signs[n].senses, func(x sense) bool {
+		return x.kind == namesField && x.field.Section == kind.Name && x.field.Path.Section() == "items" && x.field.Numeric()
+	})
 }
 
 // attributeValue is the attribute of the kind that sign n is a value of.

@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strconv"
 
 	"fairlead/schema"
 )
@@ -26,6 +27,9 @@ func (g *segment) readBandsBySide() {
 	if !hybrid {
 		return
 	}
+	if g.readBandRows() {
+		return
+	}
 	row := func(n string) *schema.Field { return rowField(schema.HybridBands, n) }
 	var sizes, gradients []bandSaid
 	across := false
@@ -46,13 +50,8 @@ func (g *segment) readBandsBySide() {
 		s := &g.signs[i]
 		x := bandSaid{from: s.from, to: s.to}
 		if s.num == nil {
-			if x.side = g.valueOf(s, row("side")); x.side == "" {
-				x.side = g.sideOf(s)
-			}
-			if x.side != "right" && x.side != "left" {
-				if x.side = g.sideIn(s); x.side == "" {
-					continue
-				}
+			if x.side = g.bandSide(s); x.side == "" {
+				continue
 			}
 		} else {
 			x.n, _ = g.amountAt(int(i))
@@ -163,10 +162,154 @@ func pairedBySide(said []bandSaid, right func(amount) bool) [][2]bandSaid {
 	return out
 }
 
-// sideIn is the side within a phrase that names one band: "LPA band".
-func (g *segment) sideIn(s *sign) string {
-	if !g.namesList(s, schema.HybridBands) {
-		return ""
+// bandRow is one band, with all that is told of it.
+type bandRow struct {
+	side           *sign
+	which          string
+	size, gradient *amount
+	words          map[string]*sign // by field: material, method
+}
+
+// readBandRows reads bands each told with its side first and then its numbers: "RPA
+// band 3.5 Gore-Tex, gradient 38, LPA band 3, gradient 34". It claims nothing, and
+// says so, where a side comes twice or a number is in doubt.
+func (g *segment) readBandRows() bool {
+	row := func(n string) *schema.Field { return rowField(schema.HybridBands, n) }
+	var rows []bandRow
+	shared := bandRow{words: map[string]*sign{}}
+	last := &shared
+	told := func() bool { // both are told, and what follows is of something else
+		return len(rows) == 2 && rows[0].size != nil && rows[1].size != nil
+	}
+	for i := 0; i < len(g.signs); i++ {
+		s := &g.signs[i]
+		if g.namesStents(s) || g.is(s.from, "stent", "septum", "arch", "duct", "prostaglandin", "prostin", "sat", "saturation") {
+			break
+		}
+		if s.is(corrects) || s.is(scratches) {
+			return false
+		}
+		if !g.plainTalk(i) {
+			continue
+		}
+		if s.num != nil {
+			a, _ := g.amountAt(i)
+			v, err := strconv.ParseFloat(a.decimal, 64)
+			if (err != nil || g.is(a.to, "by", "x")) && told() {
+				break
+			}
+			if err != nil || g.is(a.to, "by", "x") {
+				return false
+			}
+			if g.is(a.to, "band", "ring") && a.units == nil && v <= 2 {
+				continue // "two bands"
+			}
+			to := &last.size
+			if v >= 10 {
+				to = &last.gradient
+			}
+			if *to != nil || v < 10 && shared.size != nil || v < 10 && a.units != nil && !slices.Contains(a.units, "mm") || v >= 10 && (last == &shared && !g.mentions("both", "bilateral", "each") || a.units != nil && !slices.Contains(a.units, "mm[Hg]")) {
+				if told() {
+					break
+				}
+				return false
+			}
+			*to = &a
+			i = max(i, a.unitSign)
+			continue
+		}
+		if w := g.bandSide(s); w != "" {
+			if slices.ContainsFunc(rows, func(r bandRow) bool { return r.which == w }) {
+				if told() && rows[0].gradient != nil {
+					break
+				}
+				return false
+			}
+			rows = append(rows, bandRow{side: s, which: w, words: map[string]*sign{}})
+			last = &rows[len(rows)-1]
+		}
+		for _, name := range []string{"material", "method"} {
+			if g.valueOf(s, row(name)) != "" && last.words[name] == nil {
+				last.words[name] = s
+			}
+		}
+	}
+	for name, s := range last.words { // "right three, left three and a half, cut rings"
+		if shared.words[name] == nil && last.size != nil && s != nil && s.from > last.size.to {
+			shared.words[name] = s
+		}
+	}
+	for i := range g.signs { // "bilateral bands of three millimetres, gradient thirty five"
+		if s := &g.signs[i]; len(rows) == 0 && shared.size != nil && shared.gradient != nil && s.is(both) {
+			rows = []bandRow{{side: s, which: "right", gradient: shared.gradient, words: map[string]*sign{}}, {side: s, which: "left", gradient: shared.gradient, words: map[string]*sign{}}}
+		}
+	}
+	same := g.mentions("same", "also", "both", "each")
+	for n := range rows {
+		r := &rows[n]
+		if r.size == nil {
+			r.size = shared.size
+		}
+		if r.size == nil && same && n > 0 {
+			r.size = rows[0].size
+		}
+		if r.size == nil || r.gradient == nil && (len(rows) == 1 || rows[0].gradient != nil) {
+			return false
+		}
+		for _, name := range []string{"material", "method"} {
+			if r.words[name] == nil {
+				r.words[name] = shared.words[name]
+			}
+			if r.words[name] == nil && n > 0 {
+				r.words[name] = rows[0].words[name] // said of the first, and meant of both
+			}
+		}
+	}
+	for _, r := range rows {
+		gi := g.newGroup(schema.HybridBands, r.side.from, r.side.to)
+		g.claimIn(gi, row("side"), r.which, r.side.from, r.side.to, r.side.from, r.side.to)
+		for _, name := range []string{"size", "gradient"} {
+			if a := map[string]*amount{"size": r.size, "gradient": r.gradient}[name]; a != nil {
+				v, _, _ := fits(row(name), *a)
+				g.claimIn(gi, row(name), v, a.from, a.to, min(r.side.from, a.from), max(r.side.to, a.to))
+			}
+		}
+		for _, name := range []string{"material", "method"} {
+			if s := r.words[name]; s != nil {
+				g.claimIn(gi, row(name), g.valueOf(s, row(name)), s.from, s.to, s.from, s.to)
+			}
+		}
+	}
+	for _, r := range rows {
+		g.useAmount(*r.size)
+		if r.gradient != nil {
+			g.useAmount(*r.gradient)
+		}
+		r.side.used = !g.alsoForm(r.side)
+		for _, s := range r.words {
+			if s != nil {
+				s.used = !g.alsoForm(s)
+			}
+		}
+	}
+	if len(rows) > 0 {
+		for i := range g.signs {
+			if s := &g.signs[i]; g.namesList(s, schema.HybridBands) && !g.alsoForm(s) {
+				s.used = true
+			}
+		}
+	}
+	return len(rows) > 0
+}
+
+// bandSide is the side that a sign tells of a band: "right", "LPA band", "the left
+// pulmonary artery".
+func (g *segment) bandSide(s *sign) string {
+	if w := g.valueOf(s, rowField(schema.HybridBands, "side")); w == "right" || w == "left" {
+		return w
+	}
+	if w := g.sideOf(s); w == "right" || w == "left" {
+		return w
 	}
 	for k := s.from; k < s.to; k++ {
 		switch {

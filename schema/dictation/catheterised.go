@@ -64,16 +64,20 @@ func (g *segment) readCatheter() {
 	}
 	at := -1
 	for k := range g.toks {
-		if g.is(k, "cath", "catheterized", "catheterization") || g.is(k, "catheter") && (g.is(k-1, "at", "the", "her", "his", "last", "preop", "op", "friday", "monday", "tuesday", "wednesday", "thursday", "saturday", "sunday", "week", "month", "cardiac", "recent") || k == 0) && !g.is(k+1, "is", "for", "was", "to", "through") && !(g.is(k+1, "in") && g.is(k+2, "the", "his", "her", "place", "a")) {
+		if g.is(k, "cath", "catheterized", "catheterization") || g.is(k, "catheter") && (g.is(k-1, "at", "the", "her", "his", "last", "preop", "op", "friday", "monday", "tuesday", "wednesday", "thursday", "saturday", "sunday", "week", "month", "cardiac", "recent") || k == 0 || g.is(k-1, "a") && g.is(k+1, "in", "last", "on", "at", "showed", "gave")) && !g.is(k+1, "is", "for", "was", "to", "through") && !(g.is(k+1, "in") && g.is(k+2, "the", "his", "her", "place", "a")) {
 			at = k
 			break
 		}
+	}
+	start := at + 1
+	if at < 0 && g.ctx.catheter && g.namesBranches() {
+		at = 0
 	}
 	if at < 0 {
 		return
 	}
 	name, from := (*schema.Field)(nil), 0
-	for k := at + 1; k < len(g.toks) && g.toks[k].kind != stop && !g.is(k, "now", "today", "we", "but"); k++ {
+	for k := start; k < len(g.toks) && g.toks[k].kind != stop && !g.is(k, "now", "today", "we", "but"); k++ {
 		f, end := g.catheterName(k)
 		if f != nil {
 			name, from = f, k
@@ -86,6 +90,10 @@ func (g *segment) readCatheter() {
 		i := int(g.at[k])
 		a, ok := g.amountAt(i)
 		if !ok {
+			continue
+		}
+		if e := a.to; g.is(e, "ago") || g.is(e, "week", "day", "month") && g.is(e+1, "ago") {
+			g.signs[i].used = true // "six weeks ago"
 			continue
 		}
 		if e := a.to; name == nil || from > 0 && k-from > 6 {
@@ -110,6 +118,22 @@ func (g *segment) readCatheter() {
 	}
 }
 
+// namesBranches tells whether a sentence after one on the catheter goes on with the
+// sizes of the vessels, and no work was done on them.
+func (g *segment) namesBranches() bool {
+	if g.anyPrefix("patch", "band", "stent", "augment", "enlarg", "shunt", "line", "now", "we", "leaving") {
+		return false
+	}
+	for k := range g.toks {
+		switch f, _ := g.catheterName(k); {
+		case f == nil:
+		case f.Path == schema.CatheterRightBranch, f.Path == schema.CatheterLeftBranch, f.Path == schema.CatheterDescendingAorta:
+			return true
+		}
+	}
+	return false
+}
+
 // answered tells whether the segment has a claim of a plain field.
 func (g *segment) answered(f *schema.Field) bool {
 	return slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.group < 0 && !c.gone })
@@ -119,6 +143,8 @@ func (g *segment) answered(f *schema.Field) bool {
 // and the token after the name.
 func (g *segment) catheterName(k int) (*schema.Field, int) {
 	switch {
+	case g.is(k, "left") && g.numberAt(k+1) && g.answered(fieldAt(schema.CatheterRightBranch)):
+		return fieldAt(schema.CatheterLeftBranch), k + 1 // "the right pulmonary artery seven, the left six"
 	case g.is(k, "mpap", "pap", "mpa"):
 		return fieldAt(schema.CatheterMeanPulmonaryPressure), k + 1
 	case g.is(k, "lung") && g.is(k+1, "artery"):

@@ -5,6 +5,7 @@ import "slices"
 // correct carries out "no, make that four" and "scratch that": the word said
 // first gives way to the word said instead, and keeps its place in the sentence.
 func (g *segment) correct() {
+	g.wentIn()
 	g.affirm()
 	g.restate()
 	g.renamed()

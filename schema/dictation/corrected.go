@@ -311,8 +311,13 @@ var findings = map[string]bool{"reason": true, "reasonOn": true, "source": true,
 // deniesFinding tells whether sign r, after a bare "no" without a comma, is a
 // finding that is denied, not one that takes the place of what stands before.
 func (g *segment) deniesFinding(no, p, r *sign) bool {
-	if g.is(no.from-1, ",") || g.is(no.to, ",") {
+	if g.is(no.to, ",") {
 		return false
+	}
+	if g.is(no.from-1, ",") { // "to underwater seal, no suction"
+		return slices.ContainsFunc(r.senses, func(x sense) bool {
+			return x.kind == isValue && x.field.Path.Section() == "items" && slices.ContainsFunc(p.senses, func(y sense) bool { return y.kind == isValue && y.field == x.field })
+		})
 	}
 	for _, x := range r.senses {
 		if x.kind == isValue && findings[x.field.Name] && slices.ContainsFunc(p.senses, func(y sense) bool { return y.kind == isValue && y.field == x.field }) {

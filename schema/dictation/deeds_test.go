@@ -22,6 +22,14 @@ var deedsTold = []family{
 	{schema.Stage1, "Hybrid. The septum was ballooned.", "hybrid.septum=balloon"},
 	{schema.Stage1, "The septum was ballooned, no wait, it was left alone.", "!hybrid.septum=balloon"},
 	{schema.Closure, "The sternum was left open, no, we closed it with wires.", "closing.sternum=closed\n!closing.sternum=open"},
+	// two verbs of one thing
+	{schema.Stage1, "The right branch was narrow and I patched it with a bit of homograft.", "stage1.branchWork=right"},
+	{schema.Takedown, "The Glenn failed and was taken down.", "between.takenDown=glenn"},
+	{schema.Takedown, "The thoracic duct was tied en masse.", "between.thoracicDuct=mass-ligated"},
+	{schema.Stage1, "All the coarctation shelf came out with the ductal tissue.", "stage1.coarctation=excised\nstage1.ductalTissue=excised"},
+	{schema.Stage1, "A sliver of ductal tissue had to be left behind.", "stage1.ductalTissue=partly-excised"},
+	{schema.Stage1, "General anaesthesia with a paravertebral block.", "operation.anaesthesia=general-with-block"},
+	{schema.Stage1, "The right branch was patched with autologous pericardium.", "stage1.branchMaterial=own-pericardium\n!stage1.stumpPatch=own-pericardium"},
 	// "did" before a verb, and what only "it" names
 	{schema.Stage2, "The azygos was left, actually no, I did tie it before testing.", "stage2.azygos=ligated\n!stage2.azygos=left-open"},
 	{schema.Stage2, "I tied the azygos, good God no, I did not tie the azygos.", "!stage2.azygos=ligated\n!stage2.azygos=none"},

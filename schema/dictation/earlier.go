@@ -34,7 +34,7 @@ func (g *segment) readEarlier() {
 		for g.is(k, "the", "her", "his", "a", "an", "op") {
 			k--
 		}
-		if !g.is(k, "after", "post", "since", "following", "previous", "earlier", "prior") && !(g.is(k, "at") && s.scope&past != 0) && !(g.is(k, "p") && g.is(k-1, "/")) || g.is(s.to, "pressure", "tomorrow", "next") {
+		if !g.is(k, "after", "post", "since", "following", "previous", "earlier", "prior") && !(g.is(k, "at") && s.scope&past != 0) && !(g.is(k, "p") && g.is(k-1, "/")) || g.is(s.to, "pressure", "tomorrow", "next") || g.is(s.to, "had", "was") && g.is(k, "after", "since") {
 			continue
 		}
 		if slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == operation && c.value == v }) {

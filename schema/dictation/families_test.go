@@ -20,6 +20,27 @@ var families = []family{
 	{schema.SupportOn, "Drains mediastinal fifteen, right ten. All on suction ten.", "drain variety=mediastinal size=15 suction=10\ndrain variety=right-pleural size=10 suction=10"},
 	{schema.Stage3, "Three chest drains of twenty French, right pleural, left pleural and mediastinal.", "drain variety=left-pleural size=20\ndrain variety=mediastinal size=20"},
 	{schema.Stage1, "Right jugular line, four French. It was on the right.", "central-venous-line variety=jugular side=right size=4"},
+	// both sides of the head, in any order of head and side
+	{schema.Stage1, "Cerebral right fifty five, left fifty two. Somatic sixty.", "leaving.cerebralRight=55\nleaving.cerebralLeft=52\nleaving.somatic=60"},
+	{schema.Stage1, "NIRS sixty both sides.", "leaving.cerebralRight=60\nleaving.cerebralLeft=60"},
+	// values said without their point
+	{schema.Stage1, "Potassium four two, haemoglobin fourteen two, pH of seven three four and lactate is three one.", "gas.potassium=4.2\ngas.haemoglobin=14.2\ngas.ph=7.34\ngas.lactate=3.1"},
+	{schema.Stage1, "ABG 7.36/42/38/24/-1.", "gas.ph=7.36\ngas.carbonDioxide=42\ngas.oxygen=38\ngas.bicarbonate=24\ngas.baseExcess=-1"},
+	{schema.Stage1, "Base deficit of three.", "gas.baseExcess=-3\n!gas.baseExcess=3"},
+	// a drug and what became of it, in a statement of their own
+	{schema.Stage1, "Fentanyl two mics per kilo per hour. Rocuronium, stopped. Calcium gluconate, on standby.", "infusions.running drug=rocuronium state=stopped\ninfusions.running drug=calcium-gluconate state=standby\n!leaving.pacing=standby"},
+	// what was needed for a time
+	{schema.Stage1, "He needed dual chamber pacing for the first hour but is now in sinus rhythm.", "leaving.rhythm=sinus\n!leaving.pacing=dual\n!leaving.rhythm=dual-paced"},
+	// what should be is a target
+	{schema.Stage1, "Haematocrit should stay over thirty five.", "plan.targets what=haematocrit low=35\n!gas.haematocrit=35"},
+	{schema.Stage1, "Saturations should be above eighty eight.", "plan.targets what=saturation low=88\n!leaving.saturation=88"},
+	// echo words
+	{schema.Stage1, "Epicardial echo: no neo-aortic insufficiency, both PAs filling.", "echo.method=epicardial\necho.outletLeak=none\necho.branchFlow=both"},
+	{schema.Stage1, "A pH of seven three four and a base deficit of two.", "gas.ph=7.34\ngas.baseExcess=-2"},
+	{schema.Stage1, "The milrinone continues at nought point seven.", "infusions.running drug=milrinone dose=0.7"},
+	// outputs of a box that paces both are no pacing of one chamber
+	{schema.Stage1, "Paced DDD at one forty, atrial output five. Underneath she has complete block.", "leaving.pacing=dual\nleaving.atrialOutput=5\nleaving.rhythmBeneath=complete-block\n!leaving.rhythm=complete-block"},
+	{schema.Stage1, "Junctional underneath, A-paced at one fifty five.", "leaving.rhythm=atrial-paced\nleaving.rhythmBeneath=junctional\nleaving.pacingRate=155"},
 	// none of a thing
 	{schema.Reexploration, "Pleurals none.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
 	{schema.Stage1, "Chest open, membrane, no packs.", "none left-on-purpose variety=packs\ncounts.packsLeft=none"},
@@ -36,6 +57,38 @@ var families = []family{
 	{schema.Stage1, "Norwood. Three and a half Gore-Tex, innominate to RPA.", "supply.kind=modified-blalock-taussig-thomas\nsupply.shuntDiameter=3.5\nsupply.from=innominate-artery\nsupply.to=right-pulmonary-artery"},
 	{schema.ShuntRevision, "Three and a half out, four in, Gore-Tex.", "supply.shuntDiameter=4\nbetween.shuntDone=upsized\n!supply.shuntDiameter=3.5"},
 	{schema.ShuntRevision, "The shunt was blocked.", "between.shuntFound=blocked\nbetween.reason=shunt-blocked"},
+	{schema.ShuntRevision, "The BT shunt was too big.", "between.shuntFound=too-large\nbetween.reason=high-lung-flow"},
+	{schema.SupportOn, "For arrest. Chest opened.", "mechanical.reasonOn=arrest\nbetween.reason=arrest"},
+	{schema.Takedown, "She did not tolerate her Glenn.", "between.reason=failed-connection"},
+	{schema.Stage2, "Glenn fourteen, atrium five, so nine across.", "stage2.gradient=9"},
+	{schema.Stage3, "Eighteen Gore-Tex tube, eight centimetres.", "stage3.conduitDiameter=18\nstage3.conduitLength=80"},
+	{schema.Stage1, "The arch was patched with aortic homograft.", "stage1.archPatch=aortic-homograft\n!stage1.archPatch=pulmonary-homograft"},
+	{schema.Stage1, "Arch interdigitating, no patch.", "stage1.archPatch=none"},
+	{schema.Stage2, "PAs left alone, no patch.", "stage2.enlargement=none"},
+	{schema.Stage2, "The right cava was divided and joined to the right pulmonary artery.", "stage2.rightCavalVein=connected"},
+	{schema.Stage2, "Pressure fifteen in the Glenn, that was before the nitric, now thirteen.", "stage2.cavalPressure=13\n!stage2.cavalPressure=15"},
+	// what the catheter measured, told on
+	{schema.Stage2, "Pre-op cath: mPAP 12, EDP 8. RPA 9 LPA 8 DAo 10.", "catheter.rightBranch=9\ncatheter.leftBranch=8\ncatheter.descendingAorta=10"},
+	{schema.Stage3, "Left femoral vein occluded on ultrasound.", "before.vessels vessel=femoral-vein side=left state=blocked how=ultrasound"},
+	{schema.Stage1, "39/40, BW 3.05 kg, op wt 3.3 kg, no known allergies.", "child.gestationWeeks=39\nchild.birthWeight=3.05\nmeasures.weight=3.3\nchild.allergies=none"},
+	{schema.Stage1, "When I let it go the diastolic dropped by nine.", "supply.diastolicFall=9"},
+	{schema.ShuntRevision, "The shunt was found kinked at its top end.", "between.shuntFound=kinked"},
+	// a deed with its subject begins a statement in speech that runs on
+	{schema.Stage1, "we did the arch with a homograft patch and then the septum was cut out coarctation excised duct ligated and the sano is a five millimetre ringed gore tex", "stage1.coarctation=excised\nstage1.duct=ligated\nsupply.material=eptfe-ringed"},
+	{schema.Stage3, "Fontan pressure eighteen with the fenestration shut, fifteen with it open.", "stage3.conduitPressure=15\n!stage3.conduitPressure=18"},
+	{schema.Stage3, "A twenty-two conduit, no, I put in a twenty.", "stage3.conduitDiameter=20\n!stage3.conduitDiameter=22"},
+	{schema.Stage1, "Bilateral branch bands, each from a three millimetre tube, and the gradient was thirty-five on both sides.", "hybrid.bands side=right size=3 gradient=35\nhybrid.bands side=left size=3 gradient=35"},
+	{schema.Stage1, "F, 39/40, op wt 3.3 kg, B pos.", "child.sex=female\nchild.bloodGroup=b-positive"},
+	{schema.Stage2, "Bilateral Glenn. LSVC to LPA, RSVC to RPA.", "stage2.leftCavalVein=connected\n!stage2.enlargement=left"},
+	{schema.Stage2, "At catheter six weeks ago the mean pulmonary artery pressure was thirteen.", "catheter.meanPulmonaryPressure=13\n!catheter.meanPulmonaryPressure=6"},
+	// the size that was put in
+	{schema.Stage3, "I had a twenty conduit, but the vein is small and we went down to an eighteen.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
+	{schema.Stage3, "A twenty millimetre Gore-Tex tube, no, it kinked, eighteen it is.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
+	{schema.Stage1, "Blalock shunt. Four millimetre Gore-Tex. No, scratch that, the four was opened and put back, what went in is a three and a half.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
+	{schema.ShuntRevision, "The shunt was narrowed, I first said blocked.", "between.shuntFound=narrowed\n!between.shuntFound=blocked"},
+	{schema.Stage1, "A four millimetre BT shunt, no, we opened the four and put it back, it was a three and a half.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
+	// how the child was, told on
+	{schema.Stage1, "Before the operation the baby was ventilated. The septum was restrictive.", "before.ventilation=ventilated\nbefore.septum=restrictive\n!echo.septum=restrictive"},
 	// what lies behind the sternum
 	{schema.Stage3, "On the CT the conduit was five millimetres from the sternum.", "approach.nearestStructure=conduit\napproach.imagingDistance=5\napproach.imagingMethod=ct"},
 	// the two bands, in whichever order
@@ -43,6 +96,11 @@ var families = []family{
 	{schema.Stage1, "Bands three and a half right, three left, gradients thirty eight right and forty left.", "hybrid.bands side=right size=3.5 gradient=38\nhybrid.bands side=left size=3 gradient=40"},
 	{schema.Stage1, "Hybrid, LPA band three, RPA band three and a half, both cut from Gore-Tex.", "hybrid.bands side=left size=3 material=eptfe method=cut-ring\nhybrid.bands side=right size=3.5 material=eptfe method=cut-ring"},
 	{schema.Stage1, "Hybrid with two bands, three on the right, three and a half on the left.", "hybrid.bands side=right size=3\nhybrid.bands side=left size=3.5"},
+	{schema.Stage1, "RPA band: 3.5 GoreTex, cut ring, grad 38. LPA band: 3 GoreTex cut ring, grad 34.", "hybrid.bands side=right size=3.5 gradient=38 material=eptfe\nhybrid.bands side=left size=3 gradient=34 material=eptfe"},
+	{schema.Stage1, "Bands: right three millimetres, left three and a half, cut rings.", "hybrid.bands side=right size=3 method=cut-ring\nhybrid.bands side=left size=3.5 method=cut-ring"},
+	{schema.Stage1, "I banded the left pulmonary artery with a ring of three millimetres, the gradient was thirty.", "hybrid.bands side=left size=3 gradient=30 method=cut-ring"},
+	{schema.ShuntRevision, "The diastolic fell by twelve when we opened it.", "supply.diastolicFall=12\nsupply.proof=diastolic-fall"},
+	{schema.Stage1, "Hybrid. Septum ballooned, residual gradient three.", "hybrid.septum=balloon\nhybrid.septumGradient=3\n!stage1.archGradient=3"},
 	{schema.Stage1, "Hybrid. Prostaglandin to be weaned tonight. The septum will be ballooned next week.", "hybrid.prostaglandinAfter=weaning\nhybrid.septum=planned\n!hybrid.septum=balloon"},
 	{schema.Stage3, "Extracardiac Fontan with a four millimetre punch fenestration.", "stage3.fenestrationDiameter=4\nstage3.fenestration=open"},
 	{schema.Takedown, "Failing Fontan, taken down to a bidirectional Glenn.", "between.takenDown=fontan\n!between.takenDown=glenn"},

@@ -19,13 +19,13 @@ const (
 var fatePhrases = sync.OnceValue(func() [absent + 1][][][]string {
 	var out [absent + 1][][][]string
 	for f, text := range [absent + 1]string{
-		gone: `gave|given|giving up; abandoned; was|is|were|are no good; without success|luck; no luck|joy|success; unsuccessful; unsuccessfully; belonged|belongs to;
-			was|were|been|is|are|got|has|have|had|now|then|since|just|both|all removed|pulled|withdrawn|lost|discarded|discontinued|out|gone|abandoned|binned|scrapped;
+		gone: `gave|given|giving up; abandoned; taken|peeled|lifted down|off|away; was|is|were|are no good; without success|luck; no luck|joy|success; unsuccessful; unsuccessfully; belonged|belongs to;
+			was|were|been|is|are|got|has|have|had|now|then|since|just|both|all|long removed|pulled|withdrawn|lost|discarded|discontinued|out|gone|abandoned|binned|scrapped;
 			was|were|been|got|be|and|then taken|moved|lifted|brought out|off|away|down; came|come|comes|fell|worked|slipped out|away|adrift|loose; got|was|been|is replaced|exchanged|swapped|changed|superseded|converted by|with|for|to;
 			we|i|they|and|then|has|have removed|pulled|withdrew|discarded|lost|swapped|replaced|abandoned|ditched it|them|that|those|this|one|both|these;
 			took|taken|whipped|pulled|had it|them|that|those|this|one|both|these out|away|off; so|and that|it|they|those went; and|then|so pulled|removed|discarded|withdrawn`,
 		absent: `could|would|will|did|can not|never pass|go|thread|advance|feed|float; couldnt|wouldnt|didnt|cannot|cant pass|go|thread|advance|feed|float;
-			could|did not|never get|find|pass|place|site|manage one|it|that|them|any; couldnt|didnt|cannot get|find|pass|place|site|manage one|it|that|them|any; never went|got|made|passed in|through|down|it;
+			could|did not|never get|find|pass|place|site|manage one|it|that|them|any; couldnt|didnt|cannot get|find|pass|place|site|manage one|it|that|them|any; never went|got|made|passed in|through|down|it; did|was not|never need|needed|want|wanted|require|required one|it|them|that|any; didnt need|want|require|place|put|use|insert|leave|site one|it|them|any; did not need|want|require|place|put|use|insert|leave|site one|it|them|any; decided against one|it|that|them; against it|that|one|them; changed our|my mind; but|and not placed|put|used|left|needed|inserted|required|sited;
 			could|can not|never be passed|placed|sited|got|inserted|found|advanced|threaded; couldnt|cannot be passed|placed|sited|got|inserted|found|advanced|threaded; proved|was impossible; not|never attempted|sited`,
 	} {
 		for _, p := range strings.Split(text, ";") {
@@ -97,7 +97,7 @@ func (g *segment) altsAt(k int, words [][]string) bool {
 // toldOf tells whether a phrase of n words at token k is told as done, of the thing:
 // not of what is planned, not denied, and not of how far it was drawn back.
 func (g *segment) toldOf(k, n int, f fate) bool {
-	if g.maybe(k) || g.is(k-1, "not", "never", "to", "be", "if", "when", "until") || g.is(k+n, "tomorrow", "tonight", "later", "if", "when") {
+	if g.maybe(k) || g.is(k-1, "not", "never", "to", "be", "if", "when", "until", "other", "rest") || g.is(k+n, "tomorrow", "tonight", "later", "if", "when") {
 		return false
 	}
 	for j := k; j < k+n && f == gone; j++ {
@@ -107,6 +107,9 @@ func (g *segment) toldOf(k, n int, f fate) bool {
 	}
 	if g.is(k+n-1, "withdrawn", "pulled", "for", "to", "brought") && (g.numberAt(k+n) || g.is(k+n, "back", "a", "out") && g.numberAt(k+n+1)) {
 		return false // "was withdrawn two centimetres", "changed for a fifteen"
+	}
+	if f == absent && g.is(k+n, "on", "in", "into", "to", "through") && g.is(k+n+1, "the", "either", "his", "her", "that") {
+		return false // "two ventricular wires, and I did not put any on the atrium"
 	}
 	if k += n; g.is(k-1, "to") && !g.is(k-2, "belonged", "belong") { // "was changed to suction"
 		for g.is(k, "a", "an", "the", "new", "right", "left") {

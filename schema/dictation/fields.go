@@ -24,10 +24,13 @@ func allowed(f *schema.Field, sc scope) bool {
 	case sc&intended != 0:
 		return planSections[f.Section]
 	case sc&past != 0:
-		return f.Path == schema.ClottingHeparin || f.Path == schema.ClottingHeparinOther || pastSections[f.Section] || f.Path == schema.BetweenCprMinutes || f.Section == "measures" && sc&coming != 0
+		return f.Path == schema.ClottingHeparin || f.Path == schema.ClottingHeparinOther || openingProves[f.Path] || pastSections[f.Section] || f.Path == schema.BetweenCprMinutes || f.Section == "measures" && sc&coming != 0
 	}
 	return true
 }
+
+// openingProves are what the moment tells in which the shunt was opened.
+var openingProves = map[schema.Path]bool{schema.SupplyDiastolicFall: true, schema.SupplyProof: true, schema.SupplyProbeFlow: true, schema.SupplyOpened: true}
 
 // weakNames are names of fields too common to count unless they touch the value.
 var weakNames = wordSet("pump leg arm rate flow size depth dose volume pressure side mode state use level mean in at by for to from on off with plus minus over after before between now then reading trial vessel route method kind type length diameter support heart chest skin balance oxygen base output")
@@ -470,7 +473,11 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 
 // beneath tells whether a rhythm is said to lie beneath the pacing.
 func (g *segment) beneath(s *sign) bool {
-	return g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
+	k := s.from - 1
+	for g.is(k, "she", "he", "has", "is", "in", "there", "was", "it", "a", "own", "his", "her", ":") {
+		k--
+	}
+	return g.is(k, "underneath", "beneath") || g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
 }
 
 // needsName are fields whose values say what was met as often as what was done.

@@ -105,7 +105,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 			if found == 0 {
 				continue
 			}
-			if g.parted(min(high, j), max(low, j), fr) {
+			if g.parted(min(high, j), max(low, j), fr) && !g.sharesSubject(high, j, found) {
 				return nil
 			}
 			take(j, found)
@@ -126,6 +126,9 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		if !fr.denies && (s.is(denies) || s.is(deniesBefore)) || s.is(corrects) || s.is(scratches) {
 			return nil
 		}
+		if slices.Contains(at, j) && g.saysOther(s, fr) {
+			return nil
+		}
 		if slices.Contains(at, j) && (!allowed(fr.field, s.scope) || !fr.denies && s.scope&denied != 0) {
 			return nil
 		}
@@ -134,6 +137,24 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		return nil
 	}
 	return at
+}
+
+// saysOther tells whether a word of a frame is part of a longer phrase that means
+// another value of its field: "homograft" in "aortic homograft".
+func (g *segment) saysOther(s *sign, fr *frame) bool {
+	if s.to-s.from < 2 || fr.value == noneFrame {
+		return false
+	}
+	other := false
+	for i := range s.senses {
+		if x := &s.senses[i]; x.kind == isValue && x.field == fr.field && !x.inner {
+			if x.value == fr.value {
+				return false
+			}
+			other = true
+		}
+	}
+	return other
 }
 
 // unsettled tells whether what ends before token k is put in question right after:
@@ -176,16 +197,54 @@ func (g *segment) parted(a, b int, fr *frame) bool {
 		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
 			return true
 		}
+		if n := g.at[k]; n >= 0 && g.signs[n].from == k && namesBeside(&g.signs[n], fr.field) {
+			return true // "needles correct, instruments not counted"
+		}
 	}
 	return false
 }
 
-// claimFrame claims the value of a frame, unless the field is answered already.
+// sharesSubject tells whether only "and" parts two parts of a frame, and the second
+// is a verb of the same thing: "the arch was opened and enlarged", "was narrow and I
+// patched it"; not "was left and patched the other".
+func (g *segment) sharesSubject(high, j, n int) bool {
+	k := j - 1
+	for k > high && g.is(k, "i", "we", "was", "were", "is", "are", "then", "also", "later") {
+		k--
+	}
+	if k <= high || !g.is(k, "and") || g.is(j+n, "the", "a", "an", "his", "her", "this", "both", "other", "right", "left") {
+		return false
+	}
+	for i := high + 1; i < k; i++ {
+		if t := &g.toks[i]; t.kind == stop || t.text == "," || t.text == ":" || apart[t.text] {
+			return false
+		}
+	}
+	return true
+}
+
+// namesBeside tells whether a sign names another field with the values of f, and not f.
+func namesBeside(s *sign, f *schema.Field) bool {
+	other := false
+	for _, x := range s.senses {
+		if x.kind != namesField || x.field == f {
+			return false
+		}
+		other = other || slices.Equal(x.field.Enum, f.Enum)
+	}
+	return other
+}
+
+// claimFrame claims the value of a frame, unless the field is answered already with
+// as much.
 func (g *segment) claimFrame(fr *frame, at []int) {
 	from, to := slices.Min(at), slices.Max(at)+1
 	for i := range g.claims {
 		c := &g.claims[i]
 		if c.field == fr.field && c.group < 0 && !c.gone && (fr.field.Type != "list" || c.value == fr.value) {
+			if fr.field.Type != "list" && c.stated == "" && c.value != fr.value && moreSpecific(fr.field.Path, fr.value, c.value) == fr.value {
+				c.value, c.whyTo = fr.value, max(c.whyTo, to) // "general", and "with a block"
+			}
 			return
 		}
 	}

@@ -98,14 +98,18 @@ func (g *segment) readInfusions() {
 		}
 		line := g.lineAfter(i, end)
 		state := g.stateAfter(i, end)
+		for j := i + 1; state == "standby" && j < len(g.signs) && g.signs[j].from < end; j++ {
+			g.signs[j].used = g.signs[j].used || g.signs[j].is(standbyCue) // it is the drug that stands by, not the box
+		}
 		if dose != nil && drug == "calcium-chloride" && how == "unsaid" && s.to-s.from == 1 && len(dose.decimal) <= 4 && dose.decimal[0] <= '2' && (len(dose.decimal) == 1 || dose.decimal[1] == '.') {
 			continue // a calcium of 1.28 is a blood value
 		}
 		if dose == nil && drug == "alprostadil" {
 			continue
 		}
-		inList := len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to)) // "fentanyl five, midazolam sixty, rocuronium off"
-		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                            // "levosimendan point one"
+		alone := state != "" && s.from <= 1 && len(g.toks) <= 7 && drug != "heparin" && !g.numberBetween(0, len(g.toks)) // "Rocuronium, stopped."
+		inList := alone || len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to))  // "fentanyl five, midazolam sixty, rocuronium off"
+		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                      // "levosimendan point one"
 		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}
@@ -384,7 +388,7 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 			break
 		}
 		if p.num == nil {
-			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion") && !changers[g.toks[p.from].text] {
+			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "continue", "continued") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
 				break
 			}
 			continue

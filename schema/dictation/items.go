@@ -321,7 +321,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
+	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.is(t.to, "went", "was", "is") && g.is(t.to+1, "in", "placed", "sited", "inserted") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
 		return kinds[0]
 	}
 	if len(t.sides) == 1 { // "left radial twenty two"
@@ -336,7 +336,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if g.signs[t.sign].scope&denied != 0 && len(kinds) > 0 && g.listTalk(t) && (kinds[0].Name == "intracardiac-line" && g.is(t.to, ":", ",") || kinds[0].Name == "arterial-line" && len(t.sides) > 0) {
 		return kinds[0] // "Left atrial: not placed."
 	}
-	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only")) {
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && !g.mentions("pack", "swab") && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only")) {
 		return kinds[0] // "mediastinal stays"
 	}
 	if g.signs[t.sign].scope&denied != 0 && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "none")) && g.listTalk(t) && (g.ctx.last == "pacing-wires" || g.mentions("wire")) {
@@ -348,8 +348,8 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	}
 	if g.ctx.last == "pacing-wires" || g.mentions("wire") { // "ventricular threshold 0.8"
 		for _, k := range kinds {
-			if n := g.nextSign(t.to); k.Name == "pacing-wires" && n < len(g.signs) && g.signs[n].from == t.to && g.namesAttribute(k, n) && g.listTalk(t) {
-				return k
+			if n := g.nextSign(t.to); k.Name == "pacing-wires" && (g.pluralAt(t.to-1) || n < len(g.signs) && g.signs[n].from == t.to && g.namesAttribute(k, n) && g.listTalk(t)) {
+				return k // or "the atrials came away"
 			}
 		}
 	}
@@ -376,7 +376,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if g.is(g.signs[t.sign].from, "broviac", "hickman", "nasogastric", "orogastric") && len(kinds) == 1 && !g.is(t.to, "feed", "feeding", "aspirate") {
 		return kinds[0]
 	}
-	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has")) {
+	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has") || t.sign+1 < len(g.signs) && g.signs[t.sign+1].from == t.to && g.listTalk(t) && g.givesAttribute(kinds[0], t.sign+1)) {
 		return kinds[0] // a tube named by its place
 	}
 	if len(t.sides) > 0 && t.options[0].value == "pulmonary-artery" {
@@ -483,8 +483,8 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	}
 	became := stays
 	if a, to := g.exchangedFor(t, limit); a == nil {
-		if became = g.fateOf(t, limit); became == absent && sc&unreal == 0 {
-			sc |= denied
+		if became = g.fateOf(t, limit); became == absent && sc&unreal&^(intended|weighed) == 0 {
+			sc = sc&^unreal | denied // wanted or not, it never went in
 		}
 	} else if sc&denied == 0 {
 		sc &^= formerly | past
@@ -496,6 +496,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 	}
 	if sc&unreal != 0 {
+		if g.outSince(t, limit) {
+			g.withdraw(t)
+		}
 		for i := t.sign; i < len(g.signs) && g.signs[i].from < t.to; i++ {
 			g.signs[i].used = true
 		}
@@ -504,7 +507,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || sc&denied == 0 && (became == gone || g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from)) {
+	if t.gone || sc&denied == 0 && (became == gone || g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.wordIn(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from)) {
 		t.gone, s.used = true, true
 		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {
@@ -543,6 +546,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	}
 	if len(variety) == 0 {
 		return
+	}
+	if variety[0] == "packs" && t.count == 0 && g.lex.kind == schema.Closure && g.is(t.to, ":") {
+		return // a line of the closure's list: they came out
 	}
 	if f := fieldAt(schema.CountsPacksLeft); sc&denied != 0 && (variety[0] == "packs" || variety[0] == "swabs") && g.inNote(f) {
 		c := g.claimField(f, "", g.signs[t.sign].from, g.signs[t.sign].to, t.from, t.to)
@@ -614,7 +620,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 }
 
 // noSides are kinds of item of which "both" only means two.
-var noSides = map[string]bool{"left-on-purpose": true, "pacing-wires": true, "drain": false}
+var noSides = map[string]bool{"left-on-purpose": true, "inner-probe": true, "pacing-wires": true, "drain": false}
 
 // shareBackward gives what is said of "both", "each" or "all" to the things
 // listed before it too: "mediastinal and right pleural, both 12 French".
@@ -669,30 +675,4 @@ func (g *segment) shareBackward(ts []thing, n int, lists []int, attrs []claim) {
 			}
 		}
 	}
-}
-
-// newThings opens the groups of a thing: one for each side and copy.
-func (g *segment) newThings(t *thing, kind *schema.ItemKind, variety, side []string, copies int, sc scope) []int {
-	var out []int
-	v := kind.Field("variety")
-	for i := range variety {
-		for c := 0; c < copies; c++ {
-			gi := g.newGroup("items", t.from, t.to)
-			gr := &g.groups[gi]
-			gr.item, gr.variety, gr.denied = kind, variety[i], sc&denied != 0
-			gr.again = t.again || copies > 1 || i > 0 && variety[i] == variety[i-1]
-			gr.mention = t.through || t.definite
-			if t.through {
-				gr.sure, gr.note = Check, "named only as what something runs through"
-			}
-			g.claimIn(gi, v, variety[i], g.signs[t.sign].from, g.signs[t.sign].to, t.from, t.to)
-			if side[i] != "" {
-				if f := kind.Field("side"); f != nil && kind.Name != "drain" {
-					g.claimIn(gi, f, side[i], t.from, t.to, t.from, t.to)
-				}
-			}
-			out = append(out, gi)
-		}
-	}
-	return out
 }

@@ -536,7 +536,7 @@ func (l *lexicon) addItemKind(k *schema.ItemKind) {
 		}
 		for _, m := range mods[x[1]] {
 			for _, w := range variants(x[0]) {
-				if strings.Join(w, " ") == m {
+				if strings.Join(w, " ") == m && !wholeNames[m] {
 					kind = isVariety
 				}
 			}
@@ -637,6 +637,10 @@ var notHeads = map[string]bool{"two and two": true, "packed": true, "packing": t
 	"implant": true, "thing left": true, "left": true, "tube inside": true, "removed": true, "be removed": true, "stump": true, "spreader": true, "membrane": true, "dressing": true, "pack": true, "swabs": true, "packs": true,
 	"vent": true, "pads": true, "plate": true, "for support": true, "support": true, "p d": true, "atrial line": true, "i o": true, "intraosseous": true, "intra osseous": true, "ezio": true, "bone needle": true, "heart vent": true, "chest membrane": true, "sternal spreader": true, "cannula stump": true,
 	"tenckhoff": true, "ten cough": true, "dialysis catheter": true, "peritoneal catheter": true, "p d catheter": true, "pacing wires": false, "pleural drain": true, "temperature probe": true, "near-infrared probe": true, "infrared probe": true, "venous catheter": false, "earth wire": true, "gas probe": true, "pressure dressing": true, "tracheal tube": false, "atrial lines": true, "suture line": true, "jugular cannula": true, "tibial arterial": true, "dialysis": true, "spinae catheter": true, "perfusion cannula": true, "venous cannula": true, "inflow cannula": true, "outflow cannula": true}
+
+// wholeNames are names of things that need no noun, though some add one: "the PICC",
+// "a Foley". Other names said with a noun are no thing without it: "mediastinal".
+var wholeNames = wordSet("picc foley tracheostomy trachy trach trachie trache ngt ogt replogle peg redivac")
 
 // notItems are words that the definitions give for an item but that, alone,
 // more often mean something done.

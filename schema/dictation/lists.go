@@ -584,7 +584,7 @@ func (g *segment) readAntibiotics() {
 // before: procedures in the catheter laboratory, and vessels known to be blocked.
 func (g *segment) readHistory() {
 	vessels := schema.BeforeVessels
-	vessel, side, state := rowField(vessels, "vessel"), rowField(vessels, "side"), rowField(vessels, "state")
+	vessel, side, state, how := rowField(vessels, "vessel"), rowField(vessels, "side"), rowField(vessels, "state"), rowField(vessels, "how")
 	if !g.inNote(fieldAt(vessels)) {
 		return
 	}
@@ -602,7 +602,23 @@ func (g *segment) readHistory() {
 			continue
 		}
 		st := g.valueOf(&g.signs[j], state)
-		if st != "blocked" && st != "narrowed" || g.signs[j].scope&denied != 0 || !g.mentions("known", "occluded", "blocked", "thrombosed", "narrowed") {
+		switch st {
+		case "blocked", "narrowed":
+			if !g.mentions("known", "occluded", "blocked", "thrombosed", "narrowed") {
+				continue
+			}
+		case "tied":
+			if g.lex.kind == schema.SupportOff || g.lex.kind == schema.SupportOn || g.signs[j].from-s.to > 2 {
+				continue // at decannulation
+			}
+		case "open": // no line in it, and no cannula
+			if g.signs[j].from-s.to > 2 || g.mentions("line", "lumen", "french", "gauge", "cannula", "cannulated", "catheter", "size") && !g.mentions("ultrasound", "scan", "known") {
+				continue
+			}
+		default:
+			continue
+		}
+		if g.signs[j].scope&denied != 0 {
 			continue
 		}
 		gi := g.newGroup(vessels, s.from, g.signs[j].to)
@@ -612,6 +628,13 @@ func (g *segment) readHistory() {
 			g.claimIn(gi, side, g.sideOf(p), p.from, p.to, p.from, s.to)
 		}
 		g.claimIn(gi, state, st, g.signs[j].from, g.signs[j].to, s.from, g.signs[j].to)
+		for n := j + 1; n < len(g.signs) && g.signs[n].from-g.signs[j].to <= 4 && g.valueOf(&g.signs[n], vessel) == ""; n++ {
+			if p := &g.signs[n]; g.valueOf(p, how) != "" {
+				g.claimIn(gi, how, g.valueOf(p, how), p.from, p.to, s.from, p.to)
+				p.used = true
+				break
+			}
+		}
 		s.used, g.signs[j].used = true, true
 	}
 }

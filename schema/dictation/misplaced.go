@@ -31,6 +31,7 @@ func (g *segment) misplaced() {
 			drop = !g.mentions("sternal", "sternum", "steel") && (c.value == "1" || c.value == "2" || g.mentions("temporary", "epicardial", "pacing", "ventricle", "atrium")) || g.nextIsThing(c)
 		case schema.LeavingPacing, schema.LeavingRhythm:
 			drop = c.value != "standby" && strings.HasSuffix(c.value, map[schema.Path]string{schema.LeavingRhythm: "-paced"}[c.field.Path]) && g.is(c.to, "backup", "standby") && c.stated == ""
+			drop = drop || (c.value == "atrial" || c.value == "ventricular") && g.mentions("ddd", "sequential") && (g.is(c.to, "output") || g.numberAt(c.to)) // an output of a box that paces both
 		case running:
 			drop = c.stated != "" && g.mentions("nitric", "ino", "dialysis", "hemofilter", "ecmo", "cooling") || c.stated != "" && slices.ContainsFunc(g.groups, func(x group) bool { return x.list == running && !x.denied && !x.gone }) // "nothing except milrinone"
 		case schema.SupplyMaterial: // the graft that the aorta is perfused through
@@ -40,7 +41,18 @@ func (g *segment) misplaced() {
 		case schema.Stage1Duct:
 			drop = !g.anyPrefix("duct", "duck", "pda") && g.ctx.topic != "stage1" || g.within(&g.signs[max(0, g.at[c.from])], "tissue") && !g.mentions("ductus", "pda")
 		case schema.Stage1ArchPatch:
+			if b := fieldAt(schema.Stage1BranchMaterial); c.stated == "" && !g.anyPrefix("arch", "aort", "coarct", "isthm") && g.anyPrefix("branch", "rpa", "lpa") && !g.answered(b) {
+				c.field = b
+				break
+			}
 			drop = c.value == "bovine-pericardium" && !g.mentions("bovine", "photofix", "cow", "patched", "augmented", "arch") && g.mentions("harvested", "taken", "saved", "glut", "fixed", "glutaraldehyde")
+		case schema.Stage1StumpPatch:
+			if !g.anyPrefix("stump", "mpa", "main", "trunk", "root") {
+				drop = true
+				if b := fieldAt(schema.Stage1BranchMaterial); g.anyPrefix("branch", "rpa", "lpa", "confluence") || g.mentions("pa", "artery") {
+					c.field, drop = b, g.answered(b)
+				}
+			}
 		case schema.HybridLegPressure, schema.HybridArmPressure:
 			drop = c.note != "" && g.wordIn(c.why, c.whyTo, "foot") || g.wordIn(c.why, c.whyTo, "hand")
 		case schema.Stage1Septectomy:
@@ -69,6 +81,10 @@ func (g *segment) misplaced() {
 			drop = drop || g.is(c.why-1, "on", "during", "off", "before", "after") && g.toks[c.to-1].text != "min" && g.toks[c.to-1].text != "minute" && c.from > c.why && !g.is(c.from-1, "for", "time", "of", "total", "was")
 			for k := c.from - 1; k >= 0 && k >= c.from-4; k-- {
 				drop = drop || g.is(k, "second", "another", "further", "third") && g.is(k+1, "run", "period", "clamp", "arrest")
+			}
+		case schema.Stage1ArchGradient: // "septum ballooned, residual gradient three"
+			if f := fieldAt(schema.HybridSeptumGradient); g.mentions("septum", "septal", "septostomy") && !g.anyPrefix("arch", "pull", "aort") && !g.answered(f) {
+				c.field = f
 			}
 		case schema.EchoArchGradient:
 			drop = !g.mentions("gradient", "echo", "peak", "doppler") && !g.is(c.to-1, "hg", "mmhg", "mercury")
@@ -137,6 +153,10 @@ func (g *segment) misplaced() {
 			}
 		case schema.SupplyTo:
 			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
+		case schema.Stage2Enlargement:
+			drop = c.stated == "" && (g.is(c.from-1, "to") || g.is(c.from, "to")) && !g.anyPrefix("patch", "enlarg", "augment", "plast", "widen", "arteriopl", "stent", "homog")
+		case schema.SupplyBandGradient:
+			drop = !strings.HasSuffix(g.ctx.supply, "band") && !strings.HasSuffix(g.ctx.form, "band") && !g.anyPrefix("band")
 		case schema.SupplyFrom:
 			drop = g.mentions("aberrant")
 		case schema.AnticoagulationPlan:

@@ -13,12 +13,13 @@ var drainlessWords = wordSet("drain drains tube tubes one ones on in to into the
 // no drain: "nothing on the right", "no drain went into either pleura".
 func (g *segment) readNoDrains() {
 	kind := schema.ItemKindNamed("drain")
-	if kind == nil || g.ctx.last != "drain" && !g.mentions("drain", "drained", "pleural", "tube") || g.mentions("opened", "entered", "open") {
+	g.readUndrained(kind)
+	if kind == nil || g.ctx.last != "drain" && !g.mentions("drain", "drained", "pleural", "tube") || g.mentions("opened", "entered", "open") && !g.mentions("one", "isnt") {
 		return
 	}
 	for k := range g.toks {
 		neither := g.is(k, "neither") && (g.is(k-1, ":", ",") && g.is(k-2, "pleural", "pleura") || g.is(k-1, "pleural"))
-		if !neither && (!g.is(k, "no", "none", "nothing", "not", "neither", "nil", "without") || g.unrealAt(k)) {
+		if !neither && (!g.is(k, "no", "none", "nothing", "not", "neither", "nil", "without", "isnt", "wasnt") || g.unrealAt(k)) {
 			continue
 		}
 		sides, end, said := []string(nil), k+1, neither || g.is(k, "none", "nothing", "nil")
@@ -31,6 +32,8 @@ func (g *segment) readNoDrains() {
 			switch {
 			case (g.is(j, "either", "both", "each") || j == k+1 && g.is(k, "neither")) && g.is(j+1, "side", "pleura", "chest", "pleural"):
 				sides, end = []string{"right", "left"}, j+2
+			case g.is(j, "right", "left") && (g.is(j-1, "a", "any") && j-2 <= k || j == k+1 && g.is(k, "no")) && (j+1 >= len(g.toks) || g.toks[j+1].kind != word || g.is(j+1, "one", "drain", "tube")):
+				sides, end, said = []string{g.toks[j].text}, j+1, true // "there isn't a left", "so no left one"
 			case g.is(j, "right", "left") && g.is(j-1, "the") && g.is(j-2, "on", "in", "for", "into", "to") && (last || g.is(j+1, "side", "pleura", "chest", "pleural")):
 				sides, end = []string{g.toks[j].text}, j+1
 			}
@@ -40,7 +43,7 @@ func (g *segment) readNoDrains() {
 		}
 		for _, side := range sides {
 			variety := side + "-pleural"
-			if slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && x.variety == variety }) {
+			if slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && x.variety == variety && !x.gone }) {
 				continue
 			}
 			gi := g.newGroup("items", k, end)
@@ -53,5 +56,41 @@ func (g *segment) readNoDrains() {
 			}
 		}
 		return
+	}
+}
+
+// denialsStand takes back drains that the segment listed and then denied: "left pleural
+// eighteen, wait, the left pleura was never opened so no left one".
+func (g *segment) denialsStand() {
+	for i := range g.groups {
+		if x := &g.groups[i]; x.item != nil && x.item.Name == "drain" && x.denied && !x.gone {
+			g.dropBefore(x.item, x.variety, x.from)
+		}
+	}
+}
+
+// readUndrained reads a side of the chest that is told to have no drain, the side first:
+// "the left side was not drained", "the right pleura wasn't opened and has no drain".
+func (g *segment) readUndrained(kind *schema.ItemKind) {
+	for k := 1; k < len(g.toks); k++ {
+		switch {
+		case g.is(k, "drained") && (g.is(k-1, "not", "never", "wasnt", "isnt") || g.is(k-1, "be") && g.is(k-2, "not")):
+		case g.is(k, "drain") && g.is(k-1, "no") && g.is(k-2, "has", "have", "had", "need", "needed", "get", "got"):
+		default:
+			continue
+		}
+		for j := k - 2; j > 0 && j >= k-10 && g.toks[j].kind != stop && !g.is(j, "drain"); j-- {
+			if !g.is(j, "right", "left") || !g.is(j+1, "side", "chest", "pleura", "pleural", "hemithorax") || g.maybe(j) {
+				continue
+			}
+			variety := g.toks[j].text + "-pleural"
+			gi := g.newGroup("items", j, k+1)
+			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, variety, true
+			g.claimIn(gi, kind.Field("variety"), variety, j, k+1, j, k+1)
+			if n := g.at[k]; n >= 0 {
+				g.signs[n].used = true
+			}
+			break
+		}
 	}
 }

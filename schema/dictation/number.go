@@ -181,6 +181,9 @@ func readWords(t []token, i int) (number, bool) {
 			}
 		}
 	}
+	if n, ok := unpointed(t, i, k, v); ok {
+		return n, true
+	}
 	if v > 0 && digits == 1 { // "one four seven"
 		a, aw, ad := under(t, k)
 		b, bw, bd := under(t, k+aw)
@@ -200,6 +203,55 @@ func readWords(t []token, i int) (number, bool) {
 	n.to, n.decimal = k, strconv.Itoa(v)
 	return withFraction(t, n), true
 }
+
+// unpointed reads a value of a gas that is said without its point, "potassium four
+// two", "haemoglobin fourteen two", "pH seven three four", of v and what follows it at
+// token k.
+func unpointed(t []token, i, k, v int) (number, bool) {
+	n := number{from: i}
+	b := i - 1
+	for b >= 0 && t[b].kind == word && beforeValue[t[b].text] {
+		b--
+	}
+	if b < 0 || t[b].kind != word || v == 0 {
+		return n, false
+	}
+	name := t[b].text
+	x, xw, xd := under(t, k)
+	if xw != 1 || xd != 1 && !(xd == 2 && name == "ph") {
+		return n, false
+	}
+	frac := strconv.Itoa(x)
+	k += xw
+	if name == "ph" {
+		if v != 7 && v != 6 {
+			return n, false
+		}
+		if y, yw, yd := under(t, k); xd == 1 && yw == 1 && yd == 1 {
+			frac, k = frac+strconv.Itoa(y), k+yw
+		} else if xd == 1 {
+			return n, false
+		}
+	} else if !unpointedNames[name] || v > 20 || name != "lactate" && v < 3 || name != "haemoglobin" && name != "hemoglobin" && name != "hb" && v > 9 {
+		return n, false
+	}
+	if k < len(t) && t[k].kind == word {
+		if _, w, _ := under(t, k); w > 0 || counted[t[k].text] || t[k].text == "and" && k+1 < len(t) && (t[k+1].text == "half" || t[k+1].text == "a" && k+2 < len(t) && t[k+2].text == "half") {
+			return n, false
+		}
+	}
+	n.to, n.decimal = k, trimDecimal(strconv.Itoa(v)+"."+frac)
+	return n, true
+}
+
+// unpointedNames are names of values that people say without the point; beforeValue are
+// words between the name and the value, counted those that make the second figure a
+// count of something else.
+var (
+	unpointedNames = wordSet("potassium lactate haemoglobin hemoglobin hb")
+	beforeValue    = wordSet("of is was at now only came then down up")
+	counted        = wordSet("point drain wire atrial ventricular line mediastinal pleural right left hour minute min unit pack of lumen bag x run clamp hundred thousand half")
+)
 
 // totalWords are words after which two figures said one by one are one number.
 var totalWords = wordSet("total clamp bypass arrest pump time perfusion")

@@ -9,10 +9,14 @@ import (
 // readOfLast reads a sentence that says more of the things the one before listed:
 // "All on suction.", "They were tested.", "Both pairs insulated.", "Suction is ten."
 func (g *segment) readOfLast() {
-	kind := schema.ItemKindNamed(g.ctx.last)
-	if kind == nil || len(g.toks) == 0 {
-		return
+	if kind := schema.ItemKindNamed(g.ctx.last); kind == nil || !g.saysOfLast(kind) {
+		g.readOfTube()
 	}
+}
+
+// saysOfLast reads what is said of the things of a kind that the sentence before
+// listed, where this one says more of them.
+func (g *segment) saysOfLast(kind *schema.ItemKind) bool {
 	k, one := 0, false
 	for said := false; k < len(g.toks); k++ {
 		n := g.at[k]
@@ -29,27 +33,60 @@ func (g *segment) readOfLast() {
 			said = true
 			k = g.signs[n].to - 1
 			continue
-		case !said && n >= 0 && k == 0 && g.attributeSign(int(n)) && g.namesAttribute(kind, int(n)) && !g.namesOther(int(n)):
+		case !said && n >= 0 && k == 0 && g.attributeSign(int(n)) && (g.namesAttribute(kind, int(n)) || g.givesAttribute(kind, int(n)) && g.signs[n].scope&unreal == 0) && !g.namesOther(int(n)):
 			said = true
 		}
 		if !said {
-			return
+			return false
 		}
 		break
 	}
-	if k >= len(g.toks) {
-		return
-	}
+	return k < len(g.toks) && g.addToLast(kind, k, one)
+}
+
+// givesAttribute tells whether sign n is a value of an attribute of the kind: "tested".
+func (g *segment) givesAttribute(kind *schema.ItemKind, n int) bool {
+	f, _ := g.attributeValue(kind, n, nil)
+	return f != nil
+}
+
+// addToLast opens a group for what is said from token k on of things listed before.
+func (g *segment) addToLast(kind *schema.ItemKind, k int, one bool) bool {
 	t := thing{head: -1, to: k, of: kind, varieties: []string{""}}
 	attrs := g.attributesOf(&t, kind, len(g.toks))
 	if len(attrs) == 0 {
-		return
+		return false
 	}
-	gi := g.newGroup("items", 0, k)
+	gi := g.newGroup("items", min(k, len(g.toks)-1), min(k+1, len(g.toks)))
 	g.groups[gi].item, g.groups[gi].ofLast, g.groups[gi].one = kind, true, one
 	for _, c := range attrs {
 		c.group = gi
 		g.claims = append(g.claims, c)
+	}
+	return true
+}
+
+// tubeTalk are attributes that only a tube in the airway has, so that a sentence of
+// its own may say them: "Grade one view, first attempt."
+var tubeTalk = map[string]bool{"view": true, "device": true, "cuffPressure": true, "leakPressure": true, "leak": true}
+
+// readOfTube reads what is said of the tube where no tube is named: there is one.
+func (g *segment) readOfTube() {
+	kind := schema.ItemKindNamed("airway")
+	if g.ctx.last != kind.Name && !g.mentions("laryngoscope", "laryngoscopy", "videolaryngoscope", "videolaryngoscopy", "view", "cormack", "cuff", "intubation", "intubated", "mask", "attempt", "tube") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.scope&unreal != 0 || s.has(isItem) || s.has(isVariety) {
+			continue
+		}
+		for _, x := range s.senses {
+			if (x.kind == isValue || x.kind == namesField) && x.field.Section == kind.Name && x.field.Path.Section() == "items" && tubeTalk[x.field.Name] && (x.field.Name != "leak" || g.mentions("tube", "cuff")) {
+				g.addToLast(kind, s.from, true)
+				return
+			}
+		}
 	}
 }
 
@@ -69,9 +106,9 @@ func (s *settling) shareOfLast() {
 		}
 		x.gone = true
 		segment := -1
-		for j := i - 1; j >= 0; j-- {
+		for j := len(s.groups) - 1; j >= 0; j-- {
 			y := s.groups[j]
-			if y.gone || y.item != x.item || y.Denied || y.ofLast || segment >= 0 && y.segment != segment {
+			if j >= i && x.item.Name != "airway" || y.gone || y.item != x.item || y.Denied || y.ofLast || segment >= 0 && y.segment != segment {
 				continue
 			}
 			segment = y.segment

@@ -128,12 +128,33 @@ func (g *segment) withdraw(t *thing) {
 	for _, v := range t.varieties {
 		for _, side := range sides {
 			if rest, sided := strings.CutPrefix(v, "*-"); sided {
-				g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: t.of, value: side + "-" + rest}, ""})
-				continue
+				v, side = side+"-"+rest, ""
 			}
 			g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: t.of, value: v}, side})
+			if side == "" {
+				g.dropBefore(t.of, v, t.from)
+			}
 		}
 	}
+}
+
+// dropBefore takes back what the segment listed of a kind and variety before token k:
+// "two and two, no, the atrial ones came away".
+func (g *segment) dropBefore(kind *schema.ItemKind, variety string, k int) {
+	for i := range g.groups {
+		if x := &g.groups[i]; x.item == kind && x.variety == variety && x.from < k && !x.denied {
+			x.gone = true
+		}
+	}
+}
+
+// outSince tells whether a thing is said to have come out since it was put in, so that
+// it is not there though the words speak of the past: "the right pleural came out yesterday".
+func (g *segment) outSince(t *thing, limit int) bool {
+	if g.signs[t.sign].scope&(intended|formerly|weighed|hearsay|calling|aiming|denied) != 0 {
+		return false
+	}
+	return g.fateOf(t, limit) == gone || g.takenOut(t, limit)
 }
 
 // goneSoon tells whether what stands at token k is said to be out.
@@ -203,7 +224,7 @@ func (g *segment) readInAndOut() {
 			f = fieldAt(schema.AirwayThroatPack)
 		case g.is(k, "pack") && g.is(k+1, "in") && g.is(k+2, "the") && g.is(k+3, "throat"):
 			f, end = fieldAt(schema.AirwayThroatPack), k+4
-		case g.is(k, "echo", "toe", "tee") && g.is(k+1, "probe"):
+		case g.is(k, "echo", "toe", "tee") && g.is(k+1, "probe"), g.is(k, "toe", "tee") && g.is(k+1, "in") && g.is(k+2, "and") && g.is(k+3, "out"):
 			f = fieldAt(schema.AirwayEchoProbe)
 		default:
 			continue
@@ -219,8 +240,25 @@ func (g *segment) readInAndOut() {
 			if n := g.at[j]; g.is(j, "not", "no", "never", "still", "will", "stay", "to", "when", "until") || n >= 0 && (g.signs[n].content2() || !told(j)) {
 				break
 			}
-			if !g.is(j, "out", "removed", "retrieved") || g.numberAt(j+2) && g.is(j+1, "at") || g.numberAt(j+1) {
+			if !g.is(j, "out", "removed", "retrieved") {
 				continue
+			}
+			c := j + 1
+			if g.is(c, "at") {
+				c++
+			}
+			if g.numberAt(c) {
+				n := g.at[c]
+				at := fieldAt(schema.AirwayThroatPackOut)
+				if f.Path == schema.AirwayEchoProbe {
+					at = fieldAt(schema.AirwayEchoProbeOut)
+				}
+				if s := &g.signs[n]; s.num.clock != "" && !s.used && j > end && g.wordIn(end, j, "in") { // "in at ten, out at two"
+					g.claimField(at, s.num.clock, s.from, s.to, j, s.to)
+					s.used = true
+				} else {
+					continue
+				}
 			}
 			if !g.claimsValue(f, "in-and-out") {
 				g.claimField(f, "in-and-out", j, j+1, k, j+1)

@@ -206,9 +206,22 @@ func (g *segment) readPacksLeft() {
 	}
 }
 
-// packsNone lists the packs as not there where their number was said to be none.
+// packsNone lists the packs as not there where their number was said to be none, and
+// as left where it was said how many went in.
 func (g *segment) packsNone() {
 	kind := schema.ItemKindNamed("left-on-purpose")
+	for i := range g.claims {
+		c := &g.claims[i]
+		if c.field.Path != schema.CountsPacksPut || c.value == "" || c.value == "0" || c.gone || slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && !x.gone && (x.variety == "packs" || x.variety == "swabs") }) {
+			continue
+		}
+		value, from, to, why, whyTo := c.value, c.from, c.to, c.why, c.whyTo
+		gi := g.newGroup("items", from, to)
+		g.groups[gi].item, g.groups[gi].variety = kind, "packs"
+		g.claimIn(gi, kind.Field("variety"), "packs", from, to, why, whyTo)
+		g.claimIn(gi, kind.Field("count"), value, from, to, why, whyTo)
+		break
+	}
 	for i := range g.claims {
 		c := &g.claims[i]
 		if c.field.Path != schema.CountsPacksLeft || c.stated != schema.StatedNone || c.gone {

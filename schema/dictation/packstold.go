@@ -57,7 +57,7 @@ func (g *segment) readPacksTold() {
 		}
 		w := g.toks[k].text
 		cur.out = cur.out || packsOutWords[w]
-		cur.then = cur.then || packsThenWords[w] || w == "in" && (k > 0 && g.numberAt(k-1) && g.mentions("out") || g.is(k+1, "from") || g.is(k-1, "went", "put") && g.mentions("out")) || w == "from" && g.is(k+1, "yesterday", "the", "last", "stage")
+		cur.then = cur.then || packsThenWords[w] || w == "in" && (k > 0 && (g.numberAt(k-1) || g.is(k-1, "pack") && g.numberAt(k-2)) && g.mentions("out") || g.is(k+1, "from") || g.is(k-1, "went", "put") && g.mentions("out")) || w == "from" && g.is(k+1, "yesterday", "the", "last", "stage")
 		cur.back = cur.back || w == "fresh" || w == "new" && g.is(k+1, "one", "pack", "gauze", "swab") || w == "more" && k > 0 && g.numberAt(k-1) || w == "put" || w == "placed" || w == "left" && g.is(k-1, "none") || w == "left" && k == cur.from
 		if g.unrealAt(k) && n >= 0 && g.signs[n].scope&(intended|calling) != 0 {
 			return

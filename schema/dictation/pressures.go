@@ -258,7 +258,7 @@ func (g *segment) pressureNumber(i int) (*amount, int, string) {
 			return nil, 0, ""
 		}
 		for k := last; k < p.from; k++ {
-			if !linking[g.toks[k].text] && g.toks[k].text != "pressure" && g.toks[k].text != "line" && g.toks[k].text != "," && g.toks[k].text != ">" && g.toks[k].text != "from" && !readsWord[g.toks[k].text] {
+			if !linking[g.toks[k].text] && g.toks[k].text != "pressure" && g.toks[k].text != "line" && g.toks[k].text != "," && g.toks[k].text != ">" && g.toks[k].text != "from" && !(rises[g.toks[k].text] && g.mentions("from")) && !readsWord[g.toks[k].text] {
 				return nil, 0, ""
 			}
 		}

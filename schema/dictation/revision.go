@@ -343,3 +343,26 @@ func (g *segment) readClosing() {
 		}
 	}
 }
+
+// reasonsFound are the reasons that what was found, or what support was put on for,
+// tells of itself.
+var reasonsFound = map[schema.Kind]map[schema.Path]map[string]string{
+	schema.ShuntRevision: {schema.BetweenShuntFound: {"blocked": "shunt-blocked", "too-large": "high-lung-flow"}},
+	schema.SupportOn:     {schema.MechanicalReasonOn: {"arrest": "arrest", "low-output": "low-output"}},
+}
+
+// reasonFrom takes the reason for an operation from what was found at it.
+func (s *settling) reasonFrom() {
+	reason := fieldAt(schema.BetweenReason)
+	var found *Proposal
+	value := ""
+	for _, p := range s.plain {
+		if v := reasonsFound[s.reading.Kind][p.Path][p.Value]; v != "" && p.Stated == "" && p.Sure != Conflict {
+			found, value = p, v
+		}
+	}
+	if found == nil || slices.ContainsFunc(s.plain, func(p *Proposal) bool { return p.Path == reason.Path && p.Value == value }) {
+		return
+	}
+	s.plain = append(s.plain, &Proposal{Path: reason.Path, Value: value, Spans: found.Spans[:1:1], Why: found.Why, Sure: Check, Note: "taken from what was found"})
+}

@@ -163,6 +163,13 @@ func (g *segment) beginsStatement(i int) bool {
 	if g.is(s.to, "to", "from") && g.is(s.from-1, "and", "the") {
 		return false // "the mean fell to thirty three and the saturation to fifty eight"
 	}
+	if g.within(s, "gradient") {
+		for k := max(0, s.from-16); k < s.from; k++ {
+			if g.is(k, "band", "banded", "ring") {
+				return false // it is the band's: "RPA band 3.5 gradient 38"
+			}
+		}
+	}
 	k := s.from - 1
 	for k > 0 && g.is(k, "the", "a", "his", "her", "total") {
 		k--
@@ -219,12 +226,26 @@ func (g *segment) beginsStatement(i int) bool {
 			return true
 		case x.kind == isValue && x.field.Path == schema.ClosingSternum && g.within(s, "chest", "sternum"):
 			return true
+		case x.kind == isValue && repairSections[x.field.Section] && x.field.Path.List() == "" && x.field.Type == "string" && s.to-s.from > 1 && g.lex.alone[s.node] && deedEnds[g.toks[s.to-1].text] && g.otherField(p, x.field):
+			return true
 		}
 	}
 	if s.is(denies) && g.is(s.from, "no") && s.to-s.from == 1 && i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 && g.signs[i+1].content() && (p.num != nil || p.has(isUnit) || p.content()) {
 		return true
 	}
 	return false
+}
+
+// repairSections hold what was done to the heart: a phrase that names a thing and
+// what became of it is a statement of its own.
+var repairSections = map[string]bool{"stage1": true, "stage2": true, "stage3": true, "hybrid": true, "between": true}
+
+// deedEnds are the words that end such a phrase.
+var deedEnds = wordSet("excized resected ligated divided clipped oversewn tied removed patched repaired ballooned plicated closed")
+
+// otherField tells whether a sign ends a statement on something else than field f.
+func (g *segment) otherField(p *sign, f *schema.Field) bool {
+	return (p.content() || p.has(isUnit) || p.num != nil) && !slices.ContainsFunc(p.senses, func(x sense) bool { return x.field == f })
 }
 
 // beginsDrugs tells whether sign i is the first of a list of drugs with their doses.

@@ -22,6 +22,8 @@ func (g *segment) findScopes() {
 	for i := range g.signs {
 		s := &g.signs[i]
 		switch {
+		case s.is(passing) && g.is(s.to-1, "attempt") && (s.to >= len(g.toks) || g.is(s.to, ",") || g.toks[s.to].kind == stop):
+			// "radial, first attempt, 24 gauge"
 		case s.is(retracts):
 			if i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 2 {
 				set(g.signs[i+1].from, g.signs[i+1].to, weighed)
@@ -99,6 +101,8 @@ func (g *segment) findScopes() {
 				end = g.endState(end+1, reach)
 			}
 			set(s.from, end, intended)
+		case s.is(intends) && g.is(s.from-1, "until", "till") && s.from > 4 && (g.wordIn(s.from-5, s.from-1, "stay") || g.wordIn(s.from-5, s.from-1, "remain")):
+			// "the line stays in until tomorrow"
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
 		case s.is(intends) && g.is(s.to-1, "would") && g.is(s.to, "not") && g.is(s.to+1, "have", "tolerate", "close", "come", "wean", "separate", "stand", "take"):
@@ -116,6 +120,10 @@ func (g *segment) findScopes() {
 			set(s.from, end, intended)
 		case s.is(intends) && g.valueOf(s, rowField(schema.PerfusionAcidBase, "phase")) != "":
 			// "pH stat on the way down"
+		case s.is(intends) && g.is(s.from, "let") && g.is(s.from-1, "i", "we", "they"):
+			// "when I let it go"
+		case s.is(intends) && g.is(s.from, "to") && g.is(s.from-1, "had"):
+			// "a rim had to be left"
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
 			// "off once the shunt was open"
 		case s.is(intends):
@@ -151,7 +159,11 @@ func (g *segment) findScopes() {
 			set(s.from, s.to, past) // "came up from 58 to 81"
 		}
 		if g.is(s.from, "found") && g.lex.kind == schema.ShuntRevision {
-			set(g.startOf(s.from, 5), s.from, formerly)
+			for j := i - 1; j >= 0 && g.signs[j].from >= g.startOf(s.from, 5); j-- {
+				if p := &g.signs[j]; !g.meansName(p, fieldAt(schema.BetweenShuntFound)) {
+					set(p.from, p.to, formerly) // the size of what was found, not the shunt itself
+				}
+			}
 		}
 		if s.num != nil && s.num.decimal != "" && i+1 < len(g.signs) {
 			k := s.to
@@ -349,6 +361,11 @@ func (g *segment) provenance(s *sign) bool {
 		}
 	}
 	return false
+}
+
+// meansName tells whether a sign is a name of field f and no number.
+func (g *segment) meansName(s *sign, f *schema.Field) bool {
+	return s.num == nil && slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == namesField && x.field == f })
 }
 
 // came is coming for a cue that speaks of the child before this operation.

@@ -75,6 +75,8 @@ type context struct {
 	supply, form, connection string
 	runsOn                   bool          // nothing but a cut of ours parts it from the one before
 	before                   bool          // the sentence before told of an earlier time
+	coming                   bool          // it told of the child right before this operation
+	catheter                 bool          // the sentence before told what the catheter measured
 	line                     string        // the line named last: "central-venous-line/femoral/left"
 	lumen                    string        // the lumen named last
 	out                      bool          // a list of what came out goes on after a semicolon
@@ -147,7 +149,27 @@ func (g *segment) goesOn() bool {
 	if g.ctx.runsOn && !g.mentions("we", "i", "today", "now", "is", "are") {
 		return true
 	}
+	if g.ctx.coming && g.tellsState() {
+		return true
+	}
 	return len(g.toks) > 0 && g.is(0, "and", "he", "she", "it", "they", "then", "his", "her", "since", "after", "there") && !g.mentions("we", "i", "today", "now")
+}
+
+// stateSubjects are what the state of a child before an operation is told of.
+var stateSubjects = wordSet("septum valve function duct ventricle kidney saturation sat leak regurgitation prostaglandin prostin arch lactate")
+
+// tellsState tells whether a sentence goes on with how the child was: "The septum was
+// restrictive, the valve leaked mildly".
+func (g *segment) tellsState() bool {
+	if g.mentions("we", "i", "today", "now", "is", "are", "leaving", "after", "patched", "divided") {
+		return false
+	}
+	for k := 0; k < min(4, len(g.toks)); k++ {
+		if stateSubjects[g.toks[k].text] {
+			return g.is(k+1, "was", "were", "leaked", "ran", "had") || g.is(k+2, "was", "were", "leaked")
+		}
+	}
+	return false
 }
 
 // after is the context after a segment's claims.
@@ -161,6 +183,8 @@ func (c context) after(g *segment) context {
 		}
 	}
 	c.before = told
+	c.catheter = slices.ContainsFunc(g.claims, func(x claim) bool { return x.field.Section == "catheter" && !x.gone })
+	c.coming = told && (g.ctx.coming && g.goesOn() || slices.ContainsFunc(g.signs, func(s sign) bool { return s.is(comes) && s.from <= 1 }))
 	c.opening = min(g.ctx.opening+1, openingOf)
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
@@ -337,6 +361,9 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 				break
 			}
 			g.signs[i].scope |= past
+			if ctx.coming {
+				g.signs[i].scope |= coming
+			}
 		}
 	}
 	for i := range g.signs {
@@ -462,10 +489,14 @@ func (g *segment) pronounOne(i int) bool {
 	case "every", "little", "this", "that", "which", "other", "young", "small", "new", "old":
 		return !g.is(i-2, "make") && (g.at[i-1] < 0 || g.signs[g.at[i-1]].num == nil)
 	case "right", "left", "the":
-		return g.is(i+1, "was", "is", "had", "has", "we", "that", "which")
+		return g.is(i+1, "we", "that", "which") || g.is(i+1, oneVerbs...)
 	}
-	return false
+	n := g.prevSign(i) // "the right atrial one stays"
+	return n >= 0 && g.signs[n].to == i && g.signs[n].has(isVariety) && (g.is(i+1, oneVerbs...) || g.is(g.signs[n].from-1, "the", "that"))
 }
+
+// oneVerbs follow a "one" that stands for a thing, and no count.
+var oneVerbs = []string{"was", "is", "had", "has", "stay", "remain", "will", "came", "come", "went", "can", "did", "need", "still"}
 
 // arterialA tells whether the "a" of "a line" stands for arterial: written large,
 // joined, or after a place.

@@ -445,6 +445,10 @@ func moreSpecific(p schema.Path, a, b string) string {
 			p == schema.Stage3Fenestration && strings.HasPrefix(w, "snared-") && o == "open",
 			strings.HasPrefix(w, o+"-"), // heparin, and heparin then aspirin
 			p == schema.Stage1Form && w == "hybrid" && o == "ductal-stent-alone",
+			w == "partly-excised" && o == "left",
+			p == schema.Stage1Duct && w == "ligated-and-divided" && (o == "ligated" || o == "divided"),
+			p == schema.BetweenThoracicDuct && w == "mass-ligated" && o == "ligated",
+			p == schema.Stage3InferiorDivision && w == "with-cuff" && o == "at-atrium",
 			p == schema.Stage2OldSupply && w == "clipped-and-divided" && (o == "clipped" || o == "divided"):
 			return w
 		}
@@ -582,6 +586,24 @@ func (s *settling) mergePlain() {
 	s.undone()
 	s.heparinAlone()
 	s.bypassUsed()
+	s.fallProves()
+	s.reasonFrom()
+}
+
+// fallProves takes a fall of the diastolic pressure for the proof that it is.
+func (s *settling) fallProves() {
+	var fall *Proposal
+	for _, p := range s.plain {
+		switch {
+		case p.Path == schema.SupplyDiastolicFall && p.Stated == "" && p.Sure != Conflict:
+			fall = p
+		case p.Path == schema.SupplyProof && (p.Value == "diastolic-fall" || p.Stated != ""):
+			return
+		}
+	}
+	if fall != nil {
+		s.plain = append(s.plain, &Proposal{Path: schema.SupplyProof, Value: "diastolic-fall", Spans: fall.Spans[:1:1], Why: fall.Why, Sure: Check, Note: "taken from the fall that was told"})
+	}
 }
 
 // bypassUsed takes from a time on bypass that bypass was used.

@@ -17,6 +17,9 @@ func (s *settling) notePronouns(g *segment, base int) {
 	}
 	for k := range g.toks {
 		v := pronouns[g.toks[k].text]
+		if base == 0 && k < 3 && g.sexLetter(k) {
+			v = map[string]string{"f": "female", "m": "male"}[g.toks[k].text]
+		}
 		if v == "" {
 			continue
 		}
@@ -27,6 +30,16 @@ func (s *settling) notePronouns(g *segment, base int) {
 			s.mixed = true
 		}
 	}
+}
+
+// sexLetter tells whether token k is a letter for the sex that opens a note: "F,
+// 39 weeks".
+func (g *segment) sexLetter(k int) bool {
+	t := &g.toks[k]
+	if !g.is(k, "f", "m") || t.span.End-t.span.Start != 1 || g.text[t.span.Start] > 'Z' || g.numberAt(k-1) {
+		return false
+	}
+	return (k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", ":")) && (g.is(k+1, ",", ".") || g.numberAt(k+1))
 }
 
 // sexSaid takes the child's sex from the pronouns, where they agree and it was not

@@ -80,6 +80,9 @@ func (g *segment) readCounts() {
 		if value == "" || s.used || s.scope&unreal != 0 {
 			continue
 		}
+		if g.countsListed(s, value) {
+			continue
+		}
 		all := false
 		for k := max(0, s.from-5); k < s.to; k++ {
 			if g.is(k, "count") {
@@ -107,6 +110,42 @@ func (g *segment) readCounts() {
 		}
 		s.used = true
 	}
+}
+
+// countsListed gives a value to each of the counts named right before it: "swabs,
+// needles, instruments all correct", "swabs/needles ok".
+func (g *segment) countsListed(s *sign, value string) bool {
+	if s.scope&denied != 0 {
+		return false
+	}
+	var named []*sign
+	for k := s.from - 1; k >= 0; k-- {
+		if n := g.at[k]; n >= 0 && countNamed(&g.signs[n]) != nil && !g.signs[n].used {
+			named = append(named, &g.signs[n])
+			k = g.signs[n].from
+		} else if !g.is(k, ",", "/", "and", "&", "+", "all", "are", "were", "count", "both") {
+			break
+		}
+	}
+	if len(named) < 2 {
+		return false
+	}
+	for _, x := range named {
+		g.claimField(countNamed(x), value, s.from, s.to, x.from, s.to)
+		x.used = true
+	}
+	s.used = true
+	return true
+}
+
+// countNamed is the count that a sign names, or nil.
+func countNamed(s *sign) *schema.Field {
+	for _, x := range s.senses {
+		if x.kind == namesField && x.field.Section == "counts" && slices.Contains(x.field.Enum, "incorrect") {
+			return x.field
+		}
+	}
+	return nil
 }
 
 // numberBefore tells whether a number, or its unit, ends at token k.
@@ -334,6 +373,30 @@ func (g *segment) readWeight() {
 			g.useAmount(a)
 		}
 	}
+	born := fieldAt(schema.ChildBirthWeight)
+	for i := range g.signs { // "two point nine kilos at birth"
+		if s := &g.signs[i]; s.num != nil && !s.used && s.scope&denied == 0 && g.inNote(born) && !g.answered(born) {
+			a, _ := g.amountAt(i)
+			if v, _, ok := fits(born, a); ok && slices.Contains(a.units, "kg") && g.is(a.to, "at") && g.is(a.to+1, "birth") {
+				g.claimField(born, v, a.from, a.to, a.from, a.to+2)
+				g.useAmount(a)
+			}
+		}
+	}
+	if g.answered(born) && !g.answered(f) {
+		for i := range g.signs { // "two point nine kilos at birth and now three point one"
+			s := &g.signs[i]
+			if s.num == nil || !g.plainTalk(i) || !g.is(s.from-1, "now") {
+				continue
+			}
+			a, _ := g.amountAt(i)
+			if v, _, ok := fits(f, a); ok && a.units == nil && strings.Contains(a.decimal, ".") {
+				c := g.claimField(f, v, a.from, a.to, a.from-1, a.to)
+				c.sure, c.note = Check, "said beside the weight at birth"
+				g.useAmount(a)
+			}
+		}
+	}
 	length := fieldAt(schema.MeasuresLength)
 	for i := range g.signs { // "3.2 kilos and 49 centimetres"
 		s := &g.signs[i]
@@ -377,7 +440,7 @@ func (g *segment) readGestation() {
 		if err != nil || v < 22 || v > 42 || strings.Contains(a.decimal, ".") {
 			continue
 		}
-		if g.is(s.to, "/") && g.is(s.to+1, "40") && g.mentions("term", "born", "preterm", "gestation") {
+		if g.is(s.to, "/") && g.is(s.to+1, "40") {
 			g.claimField(weeks, a.decimal, a.from, a.to, a.from, a.to+2)
 			g.useAmount(a)
 			continue
@@ -405,6 +468,9 @@ func (g *segment) readGestation() {
 // bornAt tells whether an amount is said of the birth.
 func (g *segment) bornAt(a amount) bool {
 	for k := max(0, a.from-5); k < min(len(g.toks), a.to+3); k++ {
+		if k >= a.to && g.is(k, "born") && (g.is(k+1, "at", "by", "on") || g.numberAt(k+1)) {
+			continue // "two point six kilos, born at thirty six weeks"
+		}
 		if g.is(k, "birth", "born") && !g.crosses(min(k, a.from), max(k, a.to-1)) {
 			return true
 		}

@@ -70,7 +70,10 @@ func (g *segment) supersede() {
 			if !ok && (g.settledAfter(i, j) || !hasSection(g.lex.kind, "between") && g.beforeThis(i) && (g.is(b.to, "after", "afterward", "now") || g.is(b.from-1, "after", "now"))) {
 				start, ok = a.to, true
 			}
-			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) {
+			if !ok && g.shutThen(a.to, b) {
+				start, ok = a.to, true
+			}
+			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) && !g.thatWasThen(a.to, start) {
 				continue
 			}
 			if g.is(start, "now") && g.is(a.from-1, "was", "were") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
@@ -95,6 +98,31 @@ func (g *segment) supersede() {
 			break
 		}
 	}
+}
+
+// thatWasThen tells whether all that is told between tokens a and b is when the first
+// number held: "fifteen, that was before the nitric, now thirteen".
+func (g *segment) thatWasThen(a, b int) bool {
+	for k := a; k+2 < b && k < a+6; k++ {
+		if g.is(k, "that", "which", "it") && g.is(k+1, "was") && g.is(k+2, "before", "with", "without", "on", "until") {
+			return true
+		}
+	}
+	return false
+}
+
+// shutThen tells whether the first of two numbers was with something shut that is
+// open with the second: "eighteen with the fenestration shut, fifteen with it open".
+func (g *segment) shutThen(a int, b *sign) bool {
+	shut := false
+	for k := a + 1; k < b.from; k++ {
+		shut = shut || g.is(k, "shut", "closed", "clamped", "snared", "occluded") && !g.is(k-1, "not")
+	}
+	k := b.to
+	for g.is(k, "with", "it", "the", "fenestration", "now", "once") {
+		k++
+	}
+	return shut && g.is(a, "with") && k > b.to && b.from-a <= 8 && (g.is(k, "open", "opened") || g.is(k, "was") && g.is(k+1, "open", "opened"))
 }
 
 // settledAfter tells whether the number at sign j, which follows on the one at i, is

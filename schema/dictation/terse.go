@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strconv"
 
 	"fairlead/schema"
 )
@@ -80,6 +81,74 @@ func (g *segment) readLength() {
 		}
 		return
 	}
+	if g.answered(long) || g.anyPrefix("jug", "lumen", "femoral", "lip", "nostril", "tall", "height") {
+		return
+	}
+	for c := range g.claims { // "an eighteen Gore-Tex tube, eight centimetres"
+		x := &g.claims[c]
+		if x.field.Path != schema.Stage3ConduitDiameter || x.gone || x.stated != "" {
+			continue
+		}
+		for i := g.nextSign(x.to); i < len(g.signs) && g.signs[i].from-x.to <= 12; i++ {
+			if !g.plainTalk(i) || g.signs[i].num == nil {
+				continue
+			}
+			b, _ := g.amountAt(i)
+			if w, _, ok := fits(long, b); ok && slices.Contains(b.units, "cm") {
+				g.judge(g.claimField(long, w, b.from, b.to, min(x.from, x.why), b.to), b)
+				g.useAmount(b)
+			}
+			return
+		}
+		return
+	}
+}
+
+// readDifference reads the gradient where only the two pressures it lies between name
+// it: "Glenn fourteen, atrium five, so nine across".
+func (g *segment) readDifference() {
+	for _, p := range [][3]schema.Path{
+		{schema.Stage2CavalPressure, schema.Stage2AtrialPressure, schema.Stage2Gradient},
+		{schema.Stage3ConduitPressure, schema.Stage3AtrialPressure, schema.Stage3Gradient},
+	} {
+		f := fieldAt(p[2])
+		if !g.inNote(f) || g.answered(f) {
+			continue
+		}
+		high, low := g.plainNumber(p[0]), g.plainNumber(p[1])
+		if high == nil || low == nil {
+			continue
+		}
+		x, _ := strconv.Atoi(high.value)
+		y, _ := strconv.Atoi(low.value)
+		end := max(high.to, low.to)
+		for i := g.nextSign(end); i < len(g.signs) && g.signs[i].from-end <= 5; i++ {
+			s := &g.signs[i]
+			if s.num == nil {
+				continue
+			}
+			if a, _ := g.amountAt(i); g.plainTalk(i) && x > y && y > 0 && a.decimal == strconv.Itoa(x-y) && (a.units == nil || slices.Contains(a.units, "mm[Hg]")) && (g.is(a.to, "across", "between") || g.is(a.from-1, "so", "difference", "make", "is", "of")) {
+				c := g.claimField(f, a.decimal, a.from, a.to, min(high.from, low.from), a.to)
+				c.sure, c.note = Check, "it is the difference of the two pressures"
+				g.useAmount(a)
+			}
+			break
+		}
+	}
+}
+
+// plainNumber is the claim of a number for a field, where there is one and no more.
+func (g *segment) plainNumber(p schema.Path) *claim {
+	var out *claim
+	for i := range g.claims {
+		if c := &g.claims[i]; c.field.Path == p && c.stated == "" && !c.gone {
+			if out != nil {
+				return nil
+			}
+			out = c
+		}
+	}
+	return out
 }
 
 // drainedSide is what a pleura, or a bare side with a size, means in a list of

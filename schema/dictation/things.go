@@ -60,6 +60,9 @@ func (g *segment) findThings() []thing {
 			}
 		}
 		if len(t.options) == 0 {
+			g.sidedVessel(&t)
+		}
+		if len(t.options) == 0 {
 			t.options = g.drainedSide(i)
 			t.full = len(t.options) > 0 && t.options[0].kind == isItem
 		}
@@ -88,6 +91,39 @@ func (g *segment) findThings() []thing {
 		}
 	}
 	return out
+}
+
+// sidedVessel reads a vessel named with its side as the place of a line where the
+// noun, a size or its lumens say so: "left subclavian line", "line in the left subclavian".
+func (g *segment) sidedVessel(t *thing) {
+	s := &g.signs[t.sign]
+	if s.to-s.from < 2 || !g.is(s.from, "right", "left", "r", "l") || s.content2() {
+		return
+	}
+	node, to := g.lex.match(g.toks, s.from+1)
+	if to < s.to {
+		return
+	}
+	n := g.nextSign(to)
+	named := n < len(g.signs) && g.signs[n].from == to && (g.signs[n].has(isHead) || g.lumensAt(n) > 0)
+	for _, a := range g.amountsAfter(to) {
+		named = named || a.from-to <= 1 && slices.ContainsFunc(a.units, func(u string) bool { return u == "[Ch]" || u == "{gauge}" })
+	}
+	h := g.prevSign(s.from)
+	named = named || h >= 0 && g.signs[h].has(isHead) && s.from-g.signs[h].to <= 2 && g.placeWords(g.signs[h].to, s.from)
+	if !named {
+		return
+	}
+	for _, x := range g.lex.senses[node] {
+		if x.kind == isVariety || x.kind == isItem {
+			t.options = append(t.options, x)
+			t.full = t.full || x.kind == isItem
+		}
+	}
+	if len(t.options) > 0 {
+		t.to = to
+		t.sides = []string{map[bool]string{true: "right", false: "left"}[g.is(s.from, "right", "r")]}
+	}
 }
 
 // countsFollow tells whether, in a list of counted things, the counts stand after
@@ -294,7 +330,7 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 				t.from = k
 				continue
 			}
-			if l := g.lumensAt(int(n)); l > 0 {
+			if l := g.lumensAt(int(n)); l > 0 && slices.ContainsFunc(t.options, func(o sense) bool { return o.item.Field("lumenCount") != nil }) {
 				t.lumens = l
 				k = s.from
 				continue
@@ -323,6 +359,9 @@ func (t *thing) end(g *segment) int {
 
 // touches tells whether no punctuation stands between a thing and an amount.
 func (g *segment) touches(t *thing, a amount) bool {
+	if g.is(a.from-1, "a", "an") && g.is(a.from-2, "and", "plus") {
+		return false // "left radial line and a five French right jugular line"
+	}
 	return !g.crosses(t.to, a.from) && a.from-t.to <= 10 && g.sizeOfSome(t, a)
 }
 
@@ -466,4 +505,30 @@ func (g *segment) lumensAt(n int) int {
 		return 4
 	}
 	return 0
+}
+
+// newThings opens the groups of a thing: one for each side and copy.
+func (g *segment) newThings(t *thing, kind *schema.ItemKind, variety, side []string, copies int, sc scope) []int {
+	var out []int
+	v := kind.Field("variety")
+	for i := range variety {
+		for c := 0; c < copies; c++ {
+			gi := g.newGroup("items", t.from, t.to)
+			gr := &g.groups[gi]
+			gr.item, gr.variety, gr.denied = kind, variety[i], sc&denied != 0
+			gr.again = t.again || copies > 1 || i > 0 && variety[i] == variety[i-1]
+			gr.mention = t.through || t.definite
+			if t.through {
+				gr.sure, gr.note = Check, "named only as what something runs through"
+			}
+			g.claimIn(gi, v, variety[i], g.signs[t.sign].from, g.signs[t.sign].to, t.from, t.to)
+			if side[i] != "" {
+				if f := kind.Field("side"); f != nil && kind.Name != "drain" {
+					g.claimIn(gi, f, side[i], t.from, t.to, t.from, t.to)
+				}
+			}
+			out = append(out, gi)
+		}
+	}
+	return out
 }

@@ -55,6 +55,50 @@ func TestLineSaidFirst(t *testing.T) {
 		{schema.Stage1, "LA 9, milrinone 0.5.", "!infusions.running item=intracardiac-line/left-atrial"},
 		{schema.Stage1, "Right radial twenty two gauge. Milrinone 0.25.", "!infusions.running item=arterial-line/radial/right"},
 		{schema.Stage1, "No vaso, no norepi.", "none infusions.running drug=vasopressin\nnone infusions.running drug=noradrenaline"},
+		// what was wanted and never went in, or is there no longer
+		{schema.Stage3, "We had planned a right pleural drain but in the end did not place one.", "none drain variety=right-pleural\n!drain variety=right-pleural"},
+		{schema.Stage1, "We thought about an LA line but decided against it.", "none intracardiac-line variety=left-atrial\n!intracardiac-line variety=left-atrial"},
+		{schema.Stage2, "Two ventricular wires, and I did not put any on the atrium.", "pacing-wires variety=ventricular count=2\nnone pacing-wires variety=atrial"},
+		{schema.Closure, "Membrane taken down, packs out.", "!left-on-purpose variety=membrane"},
+		{schema.Stage3, "The jugular line is long gone.", "!central-venous-line variety=jugular"},
+		// a denial beside a value of the same attribute
+		{schema.Stage1, "Mediastinal drain to underwater seal, no suction.", "drain variety=mediastinal drainage=water-seal"},
+		// a name that needs no noun, a vessel with its side, a thing called "one"
+		{schema.Stage1, "Tracheostomy 3.5 uncuffed in situ.", "airway variety=tracheostomy size=3.5 cuffed=uncuffed"},
+		{schema.Stage1, "left subclavian cvc five french triple lumen", "central-venous-line variety=subclavian side=left size=5 lumenCount=3"},
+		{schema.Closure, "Left atrial line pulled, the right atrial one stays.", "intracardiac-line variety=right-atrial\n!intracardiac-line variety=left-atrial\n!pressures.readings pressure=right-atrial"},
+		// what a later clause says is not there
+		{schema.Stage3, "Drains: right pleural twenty four, left pleural... there isn't a left, we didn't open that side.", "drain variety=right-pleural size=24\nnone drain variety=left-pleural\n!drain variety=left-pleural"},
+		{schema.ShuntRevision, "Drains unchanged, mediastinal fifteen French and the right pleural... no, the right pleural came out yesterday.", "drain variety=mediastinal size=15\n!drain variety=right-pleural"},
+		{schema.Stage3, "Drains: right pleural twenty-four, and left pleural eighteen, wait, the left pleura was never opened so no left one.", "drain variety=right-pleural size=24\n!drain variety=left-pleural"},
+		{schema.Stage1, "Sternum closed, we did think of leaving it open.", "closing.sternum=closed\n!closing.sternum=open"},
+		{schema.Closure, "Packs: board says three, we have three in the dish.", "!left-on-purpose variety=packs"},
+		{schema.Reexploration, "Packs out, three. Packs put back, two.", "removals.packsRetrieved=3\ncounts.packsPut=2\nleft-on-purpose variety=packs count=2"},
+		// the tube, told of in a sentence of its own
+		{schema.Stage1, "Oral tube, 3.5, cuffed, ten at the lips. Grade one view, first attempt.", "airway variety=oral-tube size=3.5 view=1 attempts=1"},
+		{schema.Stage2, "Nasal tube, four, cuffed. Video laryngoscope, grade two a.", "airway variety=nasal-tube size=4 device=video view=2a"},
+		{schema.Stage1, "Two atrial wires, two ventricular. Tested. Insulated.", "pacing-wires variety=atrial count=2 tested=yes connection=insulated"},
+		{schema.Stage1, "Swabs/needles/instr correct.", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=correct"},
+		// a side of the chest told to have no drain
+		{schema.Stage1, "A sixteen in the left chest. The right chest was not drained.", "none drain variety=right-pleural"},
+		{schema.Stage2, "A left pleural drain, a fifteen; the right pleura wasn't opened and has no drain.", "drain variety=left-pleural size=15\nnone drain variety=right-pleural"},
+		// the way a line took, how often it took, and how long it stays
+		{schema.Stage1, "Left atrial line through the appendage, five at the skin.", "intracardiac-line variety=left-atrial mark=5"},
+		{schema.Stage1, "Left radial, first attempt, 24 gauge.", "arterial-line variety=radial side=left gauge=24 attempts=1"},
+		{schema.Closure, "Pulmonary artery line stays in until tomorrow.", "intracardiac-line variety=pulmonary-artery"},
+		{schema.Stage1, "Nasal tube 3.5. It leaks at twenty.", "airway variety=nasal-tube size=3.5 leakPressure=20"},
+		{schema.Stage1, "V wires 2, capture 1.0 mA. Chest open, three packs, two behind the heart and one on the left.", "pacing-wires variety=ventricular count=2 threshold=1\n!drain variety=pericardial"},
+		{schema.Closure, "Two packs in, two packs out.", "removals.packsExpected=2\nremovals.packsRetrieved=2\n!left-on-purpose variety=packs"},
+		{schema.Stage1, "Throat pack in at eight fifty, out at thirteen ten.", "airway.throatPack=in-and-out\nairway.throatPackOut=13:10"},
+		// what stands between two things, and a side put right
+		{schema.Stage1, "left radio art line and a five french right jugular line with two lumens", "arterial-line variety=radial side=left\ncentral-venous-line variety=jugular side=right size=5\n!arterial-line french=5"},
+		{schema.Stage3, "right jugular line seven french three lumens left radial arterial line twenty two gauge", "central-venous-line variety=jugular size=7 lumenCount=3\narterial-line variety=radial side=left gauge=22"},
+		{schema.Stage2, "Drains, right and left pleural, twelve French each, scratch that, the left's a ten.", "drain variety=right-pleural size=12\ndrain variety=left-pleural size=10\n!drain variety=left-pleural size=12"},
+		// counts and closure in words of the trade
+		{schema.Stage1, "swabs and needles correct instruments not counted", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=none"},
+		{schema.Stage1, "One needle missing, film not yet back.", "counts.needles=incorrect\ncounts.countXray=awaited"},
+		{schema.Stage1, "Specimens labelled, no concerns from the nurse.", "counts.specimensLabelled=yes\ncounts.concernsNurse=none"},
+		{schema.Stage1, "The airway was difficult, and the echo probe stays in for the transfer.", "airway.difficult=was-difficult\nairway.echoProbe=still-in"},
 	})
 }
 

@@ -278,14 +278,14 @@ func (g *segment) readEitherSide() {
 		return
 	}
 	for k := range g.toks {
-		if !g.is(k, normal("nirs")) && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && (g.numberAt(k+1) || g.is(k+1, "saturation", normal("sats"), "oximetry", "reading", "number"))) || g.unrealAt(k) {
+		if !g.is(k, normal("nirs")) && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && (g.numberAt(k+1) || g.is(k+1, "saturation", normal("sats"), "oximetry", "reading", "number", "right", "left", "r", "l"))) || g.unrealAt(k) {
 			continue
 		}
 		var a [2]amount
 		var w [2]string
 		j, n := k+1, 0
 		for ; n < 2; n++ {
-			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", normal("sats"), "/", "leaving", "now", "final", "reading", "with", "oximetry", "read", "pad", "probe", "sensor") {
+			for g.is(j, ",", "and", ":", "on", "the", "of", "is", "was", "were", "are", "at", "cerebral", "saturation", normal("sats"), "/", "leaving", "now", "final", "reading", "with", "oximetry", "read", "pad", "probe", "sensor", "head", "brain", "both", "side") {
 				j++
 			}
 			side := ""
@@ -293,7 +293,7 @@ func (g *segment) readEitherSide() {
 				side = g.toks[j].text[:1]
 				j++
 			}
-			for g.is(j, ",", ":", "is", "at", "of", "was") {
+			for g.is(j, ",", ":", "is", "at", "of", "was", "head", "brain") {
 				j++
 			}
 			if !g.numberAt(j) || !g.plainTalk(int(g.at[j])) {
@@ -315,6 +315,10 @@ func (g *segment) readEitherSide() {
 				j++
 			}
 			w[n] = side
+			if n == 0 && side == "" && g.both(k, j) { // "NIRS sixty both sides" is two readings
+				a[1], w = b, [2]string{"r", "l"}
+				n = 2
+			}
 		}
 		if n < 2 || w[0] == w[1] || w[0] == "" || w[1] == "" {
 			continue
@@ -332,6 +336,19 @@ func (g *segment) readEitherSide() {
 		}
 		return
 	}
+}
+
+// both tells whether a reading that begins at token k and ends at j is of both sides.
+func (g *segment) both(k, j int) bool {
+	for m := k; m < j+3; m++ {
+		if m >= j && g.is(m, ",") {
+			return false
+		}
+		if g.is(m, "both") && (m >= j || g.is(m+1, "side")) || g.is(m, "bilaterally") {
+			return true
+		}
+	}
+	return false
 }
 
 // readOneOutput reads the output of a box that paces one chamber: "AAI at one thirty
