@@ -13,6 +13,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand"
+	"slices"
 	"time"
 
 	"fairlead/handover/ledger"
@@ -67,6 +68,7 @@ func (s *story) add(es ...ledger.Event) {
 // journey is the child with all its notes. What is still in from before keeps its
 // tag; what is not listed again came out in between.
 func (s *story) journey(raws []json.RawMessage) error {
+	var arrived schema.Moment // after the operation before
 	for i, raw := range raws {
 		n, err := read(raw)
 		if err != nil {
@@ -78,7 +80,7 @@ func (s *story) journey(raws []json.RawMessage) error {
 		}
 		s.at, _ = n.Moment(schema.OperationIntoTheatre)
 		if k := n.Kind(); i > 0 && (k == schema.Stage2 || k == schema.Stage3) {
-			s.at = s.at.Add(-30 * 24 * time.Hour) // home a month before the next operation
+			s.at = arrived
 			s.home()
 			s.at, _ = n.Moment(schema.OperationIntoTheatre)
 		}
@@ -97,6 +99,7 @@ func (s *story) journey(raws []json.RawMessage) error {
 		s.add(surgeon.SignNote(s.record, ledger.NoteID(n.ID()), 0))
 		if at, ok := n.Moment(schema.ArrivalArrived); ok {
 			s.at = at.Add(6 * time.Minute)
+			arrived = s.at
 			s.check(n, ledger.Arrival, ledger.Author{Name: n.Text(schema.ArrivalReceivedByNurse), Role: "intensive-care nurse"})
 		}
 	}
@@ -153,15 +156,34 @@ func (s *story) continued(n *schema.Note, raw json.RawMessage) (*schema.Note, er
 	return out, nil
 }
 
-// home ends a stay: all that is looked for at the bed is out before it, and the
-// next stay begins its tags anew.
+// stay is on which day after arrival a thing came out in these stories, by its
+// kind, and homeOn the day the child left. What is not named came out on the last.
+var stay = [...][]string{
+	1: {"airway"},
+	2: {"arterial-line", "surface-probe", "inner-probe"},
+	3: {"drain", "drain-chamber"},
+	4: {"pacing-wires"},
+	5: {"central-venous-line", "gut-and-bladder"},
+	6: nil,
+}
+
+const homeOn = 9
+
+// home ends a stay: all that is looked for at the bed came out day by day after
+// arrival, and the next stay begins its tags anew.
 func (s *story) home() {
+	arrived := s.at
 	nurse := s.writer.As(ledger.Author{Name: "P. Pretend", Role: "intensive-care nurse"})
-	for _, v := range s.record.ItemsIn() {
-		if ledger.Bedside(v.Kind) {
-			s.add(nurse.Register("", ledger.KindRemoved, v.ID, ledger.RegisterFacts{Complete: "yes", TipSeen: "yes", Bleeding: "no"}))
+	for day := 1; day < len(stay); day++ {
+		s.at = arrived.Add(time.Duration(day) * 24 * time.Hour)
+		for _, v := range s.record.ItemsIn() {
+			if ledger.Bedside(v.Kind) && (slices.Contains(stay[day], v.Kind) || day == len(stay)-1) {
+				s.at = s.at.Add(2 * time.Minute)
+				s.add(nurse.Register("", ledger.KindRemoved, v.ID, ledger.RegisterFacts{Complete: "yes", TipSeen: "yes", Bleeding: "no"}))
+			}
 		}
 	}
+	s.at = arrived.Add(homeOn * 24 * time.Hour)
 	s.add(nurse.Discharge())
 }
 

@@ -115,3 +115,23 @@ func checkJourney(t *testing.T, r *ledger.Record) {
 		}
 	}
 }
+
+// What came out between two operations came out within days of the one before, not
+// when the next was near: months at the bed are in no child's story.
+func TestThingsComeOutWithinDays(t *testing.T) {
+	for _, r := range folded(t) {
+		out := 0
+		for _, it := range r.Items() {
+			if it.Where != ledger.Removed {
+				continue
+			}
+			out++
+			if days := it.Since.Instant().Sub(it.Happened.Instant()).Hours() / 24; days < 0 || days > 30 {
+				t.Errorf("tag %d, %s: in from %s until %s, %.0f days", it.Tag, it.Kind, it.Happened.Shown(), it.Since.Shown(), days)
+			}
+		}
+		if len(r.Notes()) > 1 && out < 20 {
+			t.Errorf("only %d things came out", out)
+		}
+	}
+}

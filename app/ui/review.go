@@ -2,6 +2,7 @@ package ui
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -10,6 +11,7 @@ import (
 	"fairlead/app/ui/widgets"
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
+	"fairlead/handover/sheet"
 	"fairlead/schema"
 	"fairlead/schema/sorting"
 )
@@ -46,19 +48,7 @@ func (r *reviewPane) draw() app.UI {
 		return app.Div()
 	}
 	o := r.S.child.open(r.Place.Note)
-	var errors, questions, missing []schema.Problem
-	answered := o.answered()
-	for _, p := range o.all() {
-		switch {
-		case answered[p.Path][p.Rule] != "":
-		case p.Severity == schema.Error:
-			errors = append(errors, p)
-		case p.Severity == schema.Question:
-			questions = append(questions, p)
-		default:
-			missing = append(missing, p)
-		}
-	}
+	errors, questions, missing := o.stillOpen()
 	st := r.S.child.standing(o.id)
 	return app.Div().Body(
 		r.summary(o, errors, questions, missing),
@@ -68,6 +58,24 @@ func (r *reviewPane) draw() app.UI {
 		r.sections(o, st),
 		r.sign(o, st, len(errors)+len(questions)+len(missing), len(errors)),
 		r.amended(o, st))
+}
+
+// stillOpen is what is open in the note: the one list that is shown, counted and
+// signed with. What signing itself answers is not in it, nor on the sheet's count.
+func (o *openNote) stillOpen() (errors, questions, missing []schema.Problem) {
+	answered := o.answered()
+	for _, p := range o.all() {
+		switch {
+		case answered[p.Path][p.Rule] != "":
+		case p.Severity == schema.Error:
+			errors = append(errors, p)
+		case p.Severity == schema.Question:
+			questions = append(questions, p)
+		case !slices.Contains(sheet.SaidBySigning, p.Path):
+			missing = append(missing, p)
+		}
+	}
+	return errors, questions, missing
 }
 
 // summary is the list of what is open, each with a link to its place in the same
@@ -248,8 +256,6 @@ func (r *reviewPane) sign(o *openNote, st ledger.Standing, open, errors int) app
 		body = append(body, safe.Tick{ID: "right-child", Words: "I have read the wristband: this is the right child, not " + alike + ".", On: r.sure,
 			Change: func(ctx app.Context, on, _ bool) { r.sure = on }}.UI())
 	}
-	unsaid := unsaidBySigning(o)
-	open -= len(unsaid)
 	words := "Sign the whole note"
 	switch {
 	case open > 0 && st.Signed == nil:
@@ -285,10 +291,10 @@ func (r *reviewPane) sign(o *openNote, st ledger.Standing, open, errors int) app
 	return app.Div().Class("page").ID("signature").Body(body...)
 }
 
-// unsaidBySigning are the fields that signing answers: who signs, and when.
+// unsaidBySigning are the fields that signing answers and nobody has yet.
 func unsaidBySigning(o *openNote) []schema.Path {
 	var out []schema.Path
-	for _, p := range []schema.Path{schema.SigningWrittenBy, schema.SigningWrittenAt} {
+	for _, p := range sheet.SaidBySigning {
 		if !o.working.Answered(p) {
 			out = append(out, p)
 		}

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"fairlead/handover/calc"
+	"fairlead/handover/ledger"
 	"fairlead/schema"
 	"fairlead/schema/profile"
 	"fairlead/schema/sorting"
@@ -26,11 +27,12 @@ type builder struct {
 	spans   []Span   // room for single spans
 	at      map[string][]*schema.Field
 
-	brevity int                  // how little the lines of the items say: 0 everything that is not for later, 1, 2, 3 the least
-	places  []string             // those that no block asks for
-	inList  map[schema.Path]bool // places of the note that the list of items tells
-	void    []Line               // what was answered and does not apply any more
-	others  []Line               // concerns that are not the surgeon's own worries
+	brevity int                           // how little the lines of the items say: 0 everything that is not for later, 1, 2, 3 the least
+	places  []string                      // those that no block asks for
+	amended map[schema.Path]schema.Moment // when a place or an item was changed after signing, last
+	inList  map[schema.Path]bool          // places of the note that the list of items tells
+	void    []Line                        // what was answered and does not apply any more
+	others  []Line                        // concerns that are not the surgeon's own worries
 }
 
 // Make builds the sheet. It is pure: the same facts give the same sheet. Where
@@ -148,6 +150,17 @@ func newBuilder(f Facts) *builder {
 		b.prof = shipped()
 	}
 	b.day = schema.Date(b.n.Text(schema.OperationDate))
+	b.amended = map[schema.Path]schema.Moment{}
+	for _, c := range f.Changes {
+		// An item is marked once, on its line, whatever of it was changed.
+		at := c.Path
+		if item := at.Item(); item != "" {
+			at = schema.ItemPath(item, "")
+		}
+		if at != "" && c.What != ledger.KindQuestionAnswered && (c.Is == "" || c.Is != c.Was) && b.amended[at].Before(c.At) {
+			b.amended[at] = c.At
+		}
+	}
 	b.setAside()
 	b.at = placesOf(b.kind)
 	for _, it := range b.still() {
@@ -286,8 +299,28 @@ func (b *builder) due(f *schema.Field, p schema.Path, in ...string) bool {
 	return b.has(p) || b.f.Unread[p] != "" || f.Sheet.Required.By(b.kind) && b.n.Relevant(f, in...)
 }
 
-// show is what the reader sees of one place. It marks the place as told.
+// show is what the reader sees of one place, and that it was changed after the
+// note was signed. It marks the place as told.
 func (b *builder) show(f *schema.Field, p schema.Path) []Span {
+	shown := b.value(f, p)
+	if at, ok := b.amended[p]; ok {
+		w := words(slices.Clone(shown))
+		b.mark(&w, at)
+		return w
+	}
+	return shown
+}
+
+// mark says in words that a thing was changed after signing, and when: on paper
+// there is no colour to say it.
+func (b *builder) mark(w *words, at schema.Moment) {
+	w.fixed(" [changed after signing, ")
+	w.value(b.when(at))
+	w.fixed("]")
+}
+
+// value is what the reader sees of one place, as it stands.
+func (b *builder) value(f *schema.Field, p schema.Path) []Span {
 	a := b.read(p)
 	a.told = b.brevity + 1
 	if text := b.f.Unread[p]; text != "" && a.value == nil {

@@ -360,7 +360,7 @@ func (b *builder) signing(box func(alarm bool, spans ...Span)) {
 		if open > 0 {
 			w.fixed(": ")
 			w.strong(strconv.Itoa(open))
-			w.fixed(items(open) + " open")
+			w.fixed(map[bool]string{true: " wanted field", false: " wanted fields"}[open == 1] + " " + schema.NotRecorded)
 		}
 		box(true, w...)
 		return
@@ -395,7 +395,8 @@ func items(n int) string {
 	return " items"
 }
 
-// open is how many wanted fields have no answer.
+// open is how many wanted fields have no answer, as on the screen where the note
+// is signed.
 func (b *builder) open() int {
 	if b.f.Open != nil {
 		return *b.f.Open
@@ -403,14 +404,19 @@ func (b *builder) open() int {
 	return unrecorded(b.n, func(p schema.Path) bool { a := b.read(p); return a.value != nil || a.stated != "" })
 }
 
+// SaidBySigning are the fields that signing answers: who signs, and when. Nobody
+// need fill them in, and they are not counted as not recorded.
+var SaidBySigning = []schema.Path{schema.SigningWrittenBy, schema.SigningWrittenAt}
+
 // Unrecorded counts the fields of a note that are wanted and have no answer: the
-// number of the problems of severity Missing that schema.Validate finds.
+// number of the problems of severity Missing that schema.Validate finds, without
+// those of [SaidBySigning].
 func Unrecorded(n *schema.Note) int { return unrecorded(n, n.Answered) }
 
 func unrecorded(n *schema.Note, answered func(schema.Path) bool) int {
 	open := 0
 	n.Wanted(false, func(_ *schema.Field, at schema.Path) {
-		if !answered(at) {
+		if !answered(at) && !slices.Contains(SaidBySigning, at) {
 			open++
 		}
 	})

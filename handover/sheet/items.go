@@ -229,6 +229,9 @@ func (b *builder) apex() bodymap.Apex {
 func (b *builder) itemLine(in inside) Line {
 	l := Line{Item: in.ID, Tag: in.Tag, Family: Family(in.Item)}
 	w := b.itemTitle(in)
+	if at, ok := b.amended[in.Path("")]; ok {
+		b.mark(&w, at)
+	}
 	if in.kind == nil {
 		l.Spans = w
 		return l

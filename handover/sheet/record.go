@@ -30,7 +30,7 @@ func FromRecord(rec *ledger.Record, note ledger.NoteID, prof *profile.Profile, a
 	f = Facts{Note: rec.Whole(note), Profile: prof, At: at, About: calc.FromRecord(rec, note), News: map[string]News{}, Fates: map[string]Fate{}, Opinions: map[schema.Path][]Opinion{}}
 	open := 0
 	for _, p := range schema.Validate(own) {
-		if p.Severity == schema.Missing {
+		if p.Severity == schema.Missing && !slices.Contains(SaidBySigning, p.Path) {
 			open++
 		}
 	}

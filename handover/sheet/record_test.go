@@ -108,6 +108,49 @@ func TestChangesAfterSigning(t *testing.T) {
 	}
 }
 
+// TestChangedWhereItStands: what was changed after signing says so where it stands,
+// with when; what was changed back, or not at all, does not. An item is marked once.
+func TestChangedWhereItStands(t *testing.T) {
+	rec, w, note := entered(t, "notes/stage1.json")
+	rec.Apply(w.SignNote(rec, note, 0))
+	const mark = " [changed after signing, "
+	marks := func() (out []string) {
+		for _, bl := range Build(rec, note, nil, at).Blocks {
+			for _, l := range bl.Lines {
+				if x := Text(l.Spans); bl.ID != "signatures" && strings.Contains(x, mark) {
+					out = append(out, x)
+				}
+			}
+		}
+		return out
+	}
+	if got := marks(); len(got) > 0 {
+		t.Fatalf("nothing was changed: %q", got)
+	}
+	was := rec.Note(note).Text(schema.CareFeeding)
+	rec.Apply(w.Set(rec, note, schema.CareFeeding, ledger.Entry{Value: "Nothing until the echo"}))
+	if got := marks(); len(got) != 1 || !strings.Contains(got[0], "Nothing until the echo"+mark+"14 Jul 2026 16:05]") && !strings.Contains(got[0], "Nothing until the echo"+mark+"16:05]") {
+		t.Errorf("a changed field: %q", got)
+	}
+	if was != "" {
+		rec.Apply(w.Set(rec, note, schema.CareFeeding, ledger.Entry{Value: was}))
+		if got := marks(); len(got) != 0 {
+			t.Errorf("changed back: %q", got)
+		}
+	}
+	it := rec.Note(note).Items()[0]
+	for _, name := range []string{"depth", "size"} {
+		rec.Apply(w.Set(rec, note, it.Path(name), ledger.Number("4")))
+	}
+	n := 0
+	for _, x := range marks() {
+		n += strings.Count(x, mark)
+	}
+	if n != 1 {
+		t.Errorf("a changed item is marked %d times: %q", n, marks())
+	}
+}
+
 // TestDisagreement: two values that neither writer has seen are both on the page
 // with the names, and nothing is computed from them.
 func TestDisagreement(t *testing.T) {

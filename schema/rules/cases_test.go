@@ -147,6 +147,7 @@ var cases = []struct {
 	{"packs-do-not-tally", "closure", set(schema.RemovalsPacksRetrieved, 1, schema.CountsPacksOut, 1, schema.CountsPacksIn, 1), set(schema.RemovalsPacksExpected, 1, schema.RemovalsPacksRetrieved, 1, schema.CountsPacksOut, 1, schema.CountsPacksIn, 1), schema.RemovalsPacksRetrieved},
 	{"packs-do-not-tally", "closure", set(schema.CountsPacksOut, 1, schema.CountsPacksIn, 1), nothing, schema.CountsPacksOut},
 	{"count-correct-with-shortfall", "stage1", set(schema.CountsMissing, "one needle"), set(schema.CountsMissing, "one needle", schema.CountsNeedles, "incorrect", schema.CountsCountXray, "nothing-seen"), schema.CountsMissing},
+	{"seen-and-not-listed", "stage1", set(schema.CountsSwabs, "incorrect", schema.CountsCountXray, "seen"), set(schema.CountsSwabs, "incorrect", schema.CountsCountXray, "nothing-seen"), schema.CountsCountXray},
 	{"count-unsettled", "stage1", set(schema.CountsNeedles, "incorrect", schema.CountsCountXray, "awaited"), set(schema.CountsNeedles, "incorrect", schema.CountsCountXray, "nothing-seen"), schema.CountsNeedles},
 	{"count-unsettled", "stage1", set(schema.CountsSwabs, "incorrect"), set(schema.CountsSwabs, "incorrect", schema.CountsCountAcceptedBy, "B. Crane"), schema.CountsSwabs},
 	// 4

@@ -16,6 +16,8 @@ var countRules = []entry{
 		[]string{"counts"}, countShortfall},
 	{Rule{"count-unsettled", "A count not correct, with neither an X-ray result nor a name that accepts it", schema.Error, ranges},
 		[]string{"counts"}, countUnsettled},
+	{Rule{"seen-and-not-listed", "An object seen on the X-ray for the count, and nothing listed as left", schema.Question, ranges},
+		[]string{"counts", "items", "removals"}, seenNotListed},
 	{Rule{"open-chest-uncovered", "An open chest without what covers it", schema.Error, ranges},
 		[]string{"closing", "items", "removals"}, openChest},
 	{Rule{"closed-chest-with", "A closed chest with a spreader, a membrane or packs still listed", schema.Error, ranges},
@@ -98,6 +100,15 @@ func countUnsettled(l *look) {
 			l.find(p, fmt.Sprintf("%s, with %s and %s.", l.said(p), l.said(schema.CountsCountXray), l.said(schema.CountsCountAcceptedBy)),
 				"Give the result of the X-ray, or the name of the person who accepts the count.", schema.CountsCountXray, schema.CountsCountAcceptedBy)
 		}
+	}
+}
+
+// seenNotListed asks where a thing is that the film showed: known and left in, it
+// must stand in the list like everything else, whatever the other counts say.
+func seenNotListed(l *look) {
+	if at := schema.CountsCountXray; l.is(at, "seen") && len(l.stillIn("left-on-purpose")) == 0 {
+		l.find(at, fmt.Sprintf("%s, but nothing is listed as left in on purpose.", l.said(at)),
+			"If it is still in the child, list it among the items, with how and when it must come out.", schema.CountsMissing)
 	}
 }
 
