@@ -41,6 +41,12 @@ var families = []family{
 	// outputs of a box that paces both are no pacing of one chamber
 	{schema.Stage1, "Paced DDD at one forty, atrial output five. Underneath she has complete block.", "leaving.pacing=dual\nleaving.atrialOutput=5\nleaving.rhythmBeneath=complete-block\n!leaving.rhythm=complete-block"},
 	{schema.Stage1, "Junctional underneath, A-paced at one fifty five.", "leaving.rhythm=atrial-paced\nleaving.rhythmBeneath=junctional\nleaving.pacingRate=155"},
+	// attempts to come off bypass, told in two sentences, and the time of the last
+	{schema.Stage1, "The first attempt to wean at 11:20 failed. Off at the second attempt at 11:50.", "support.weaning outcome=back-on at=11:20\nsupport.weaning outcome=off at=11:50\n!support.weaning outcome=back-on at=11:50"},
+	{schema.Stage1, "Came off at the second attempt at 11:50.", "support.weaning outcome=off at=11:50\n!support.weaning outcome=back-on at=11:50"},
+	{schema.Stage1, "Cardioplegia del Nido, 120 mL antegrade at 10:15, second dose 60 mL antegrade at 10:55.", "perfusion.cardioplegia=del-nido\n!support.perfusions on=10:15 off=10:55"},
+	{schema.Stage1, "Anticoagulation is not decided yet.", "anticoagulation.plan=decide-later\n!anticoagulation.plan=none"},
+	{schema.Stage1, "Rewarming to 36 degrees rectal, ice packed round the head.", "perfusion.rewarmedTo=36\nperfusion.rewarmedSite=rectal\nperfusion.ice=true"},
 	// none of a thing
 	{schema.Reexploration, "Pleurals none.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
 	{schema.Stage1, "Chest open, membrane, no packs.", "none left-on-purpose variety=packs\ncounts.packsLeft=none"},

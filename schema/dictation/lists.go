@@ -219,6 +219,10 @@ func (g *segment) readWeaning() {
 	if !g.mentions("attempt", "try", "wean") || !g.mentions("wean", "weaned", "weaning", "off", "bypass", "attempt") || g.lex.kind == schema.SupportOff {
 		return
 	}
+	implied := func(k int) { // an attempt before the one told of, at a time not said
+		c := g.claimIn(g.newGroup(list, k, k+1), outcome, "back-on", k, k+1, k, k+1)
+		c.sure, c.note = Check, "taken from the number of attempts"
+	}
 	add := func(k int, v string) {
 		gi := g.newGroup(list, k, k+1)
 		c := g.claimIn(gi, outcome, v, k, k+1, k, k+1)
@@ -250,10 +254,11 @@ func (g *segment) readWeaning() {
 		switch {
 		case failed:
 			add(k, "back-on")
+			g.ctx.attempts = max(g.ctx.attempts, n)
 		case came && !support && n <= 4:
 			said := g.mentions("failed")
-			for m := 1; m < n && !said; m++ {
-				add(k, "back-on")
+			for m := g.ctx.attempts + 1; m < n && !said; m++ {
+				implied(k)
 			}
 			add(k, "off")
 		}
@@ -262,7 +267,7 @@ func (g *segment) readWeaning() {
 		if g.is(k+1, "attempt", "try") && g.numberAt(k) && g.mentions("could", "couldnt", "failed", "unable") && g.lex.kind == schema.SupportOn {
 			if c := smallCount(g.signs[g.at[k]].num.decimal); c > 1 {
 				for m := 1; m < c; m++ {
-					add(k, "back-on")
+					implied(k)
 				}
 				add(k, "to-support")
 				g.signs[g.at[k]].used = true

@@ -160,7 +160,7 @@ func (g *segment) misplaced() {
 		case schema.SupplyFrom:
 			drop = g.mentions("aberrant")
 		case schema.AnticoagulationPlan:
-			drop = g.is(0, "nothing")
+			drop = g.is(0, "nothing") || c.stated != "" && g.mentions("decided", "decide", "decision") // "not decided yet" is no plan of none
 		case schema.SupportMode:
 			drop = c.value == "off-pump" && g.is(c.from, "off") && g.numberAt(c.from-1) // "16 off pump"
 			for k := c.to; k < c.to+6 && c.value == "bypass" && !g.is(k, ","); k++ {

@@ -28,6 +28,9 @@ func (g *segment) listNamed(s *sign) schema.Path {
 			break
 		}
 	}
+	if s.to-s.from == 1 && g.is(s.from, "antegrade") && g.mentions("plegia", "cardioplegia", "nido", "dose") && !g.mentions("perfusion", "perfused", "cerebral", "acp") {
+		return "" // the way cardioplegia went in
+	}
 	for _, p := range periods {
 		for _, x := range s.senses {
 			if x.kind == namesField && (x.field.Path == p || x.field.Path.List() == p && (x.field.Name == "minutes" || x.field.Name == "on" || x.field.Name == "off" || x.field.Name == "temperature" && p == schema.SupportArrests) || x.field.Path == totalOf[p]) {

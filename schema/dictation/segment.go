@@ -72,6 +72,7 @@ func (s *sign) content() bool {
 // context is what earlier segments said that later ones lean on: what the lung
 // supply is, which connection was made.
 type context struct {
+	attempts                 int // attempts to come off bypass that were told to have failed
 	supply, form, connection string
 	runsOn                   bool          // nothing but a cut of ours parts it from the one before
 	before                   bool          // the sentence before told of an earlier time
@@ -186,6 +187,7 @@ func (c context) after(g *segment) context {
 	c.catheter = slices.ContainsFunc(g.claims, func(x claim) bool { return x.field.Section == "catheter" && !x.gone })
 	c.coming = told && (g.ctx.coming && g.goesOn() || slices.ContainsFunc(g.signs, func(s sign) bool { return s.is(comes) && s.from <= 1 }))
 	c.opening = min(g.ctx.opening+1, openingOf)
+	c.attempts = g.ctx.attempts
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
 	c.what = g.limited()
