@@ -61,7 +61,7 @@ func TestFiguresAreJudgedAtTheBed(t *testing.T) {
 	}{
 		{map[string]string{"total": "5"}, "", ""}, {map[string]string{"total": "5 mL"}, "", ""}, {map[string]string{"suction": "-20"}, "", ""}, {map[string]string{"suction": "20 cmH2O"}, "", ""},
 		{map[string]string{"total": "5 mmHg"}, "total", "has the unit mmHg; this field is in mL"}, {map[string]string{"total": "0.1 L"}, "total", "100 mL"},
-		{map[string]string{"total": "3,5"}, "total", "Write “3,5” with a point: 3.5."}, {map[string]string{"total": "<5"}, "total", "“<5” is a limit and not a figure."},
+		{map[string]string{"total": "3,500"}, "total", "“3,500” may mean 3.500 or 3500."}, {map[string]string{"total": "<5"}, "total", "“<5” is a limit and not a figure."},
 		{map[string]string{"total": "-5"}, "total", "Running total -5 mL is outside what is possible: 0 to 20000 mL."},
 		{map[string]string{"total": "99999"}, "total", "outside what is possible"}, {map[string]string{"volume": "5", "minutes": "0"}, "minutes", "1 to 1440 min"},
 		{map[string]string{"volume": "5", "minutes": "-10"}, "minutes", "1 to 1440 min"}, {map[string]string{"total": "5", "when": "2560"}, "when", "There is no time"},

@@ -17,7 +17,7 @@ func TestMovedIsJudgedAsTheNoteIs(t *testing.T) {
 	it := item()
 	for to, want := range map[string]string{
 		"95 cm at the lips": "Depth 95 cm is outside what is possible: 5 to 26 cm. Check the figure. If 95 was in mm, type 9.5 cm.", "at the lips 95cm": "outside what is possible",
-		"9,5 cm at the lips": "with a point: 9.5", "9O cm at the lips": "has a letter where a digit belongs", "95 mm at the lips": "If 9.5 cm is meant",
+		"9,500 cm at the lips": "may mean 9.500 or 9500", "9O cm at the lips": "has a letter where a digit belongs", "95 mm at the lips": "If 9.5 cm is meant",
 		"9,5 at the lips": "Enter where it is now with its unit, such as 9.5 cm at the lips.", "95": "no unit", "4 cm": "outside what is possible",
 	} {
 		if at, wrong := p.refused("moved", it, map[string]string{"to": to}); !strings.Contains(wrong, want) || at != "to" && to != "95" {

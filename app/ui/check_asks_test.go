@@ -21,7 +21,7 @@ func TestDifferenceIsJudgedAsTheNoteIs(t *testing.T) {
 	p := arrival(s, o.id)
 	e := entryOf(t, p, tube)
 	for text, want := range map[string]string{
-		"95": "If 95 was in mm, type 9.5 cm.", "9,5": "Write “9,5” with a point: 9.5.", "9O": "has a letter where a digit belongs", "95 mm": "If 9.5 cm is meant, type that.",
+		"95": "If 95 was in mm, type 9.5 cm.", "9,500": "may mean 9.500 or 9500", "9O": "has a letter where a digit belongs", "95 mm": "If 9.5 cm is meant, type that.",
 	} {
 		if words, wrong := bedsideValue(e.Item, "depth", text); words != "" || !strings.Contains(wrong, want) {
 			t.Errorf("%q is read as %q: %q, want %q", text, words, wrong, want)

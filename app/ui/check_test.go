@@ -87,7 +87,7 @@ func TestBedsideValueHasItsUnit(t *testing.T) {
 	id := listIn(s, o.id, "intracardiac-line", map[string]ledger.Entry{"variety": {Value: "left-atrial"}})
 	it := entryOf(t, arrival(s, o.id), id).Item
 	for _, c := range []struct{ field, text, words, wrong string }{
-		{"mark", "4.5", "4.5 cm", ""}, {"mark", "4.5 cm", "4.5 cm", ""}, {"mark", "4,5", "", "with a point: 4.5"}, {"mark", "45 mmHg", "", "has the unit mmHg"},
+		{"mark", "4.5", "4.5 cm", ""}, {"mark", "4.5 cm", "4.5 cm", ""}, {"mark", "4,5", "4.5 cm", ""}, {"mark", "4,500", "", "may mean 4.500 or 4500"}, {"mark", "45 mmHg", "", "has the unit mmHg"},
 		{"mark", " ", "", "Say how it is"}, {lines.FieldOther, "4,5", "4,5", ""},
 	} {
 		words, wrong := bedsideValue(it, c.field, c.text)

@@ -60,7 +60,7 @@ func pinnedFields() []pinned {
 	put("filled", weight, func(f *widgets.Field) { f.Text = "3.1" })
 	put("being typed", weight, func(f *widgets.Field) { f.Text, f.Typing = "3.", true })
 	put("typed, not taken", weight, func(f *widgets.Field) {
-		f.Text, f.Typing, f.Wrong = "3,1", true, "Write “3,1” with a point: 3.1."
+		f.Text, f.Typing, f.Wrong = "3,100", true, "“3,100” may mean 3.100 or 3100. Type it with a point for decimals and nothing between thousands."
 	})
 	put("not known", weight, func(f *widgets.Field) { f.Stated = schema.StatedUnknown })
 	put("not measured, other answers open", weight, func(f *widgets.Field) { f.Stated, f.More = schema.StatedNotMeasured, true })

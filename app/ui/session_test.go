@@ -7,6 +7,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math/rand"
 	"slices"
 	"strings"
@@ -143,18 +144,18 @@ func TestLettersStayWhileTypingRests(t *testing.T) {
 
 func TestWhatCannotBeReadStaysWhereItWasTyped(t *testing.T) {
 	s, o, _ := begun(t)
-	o.do.Type(none, schema.ChildBirthWeight, "3,1")
+	o.do.Type(none, schema.ChildBirthWeight, "3,100")
 	o.do.Leave(none, schema.ChildBirthWeight)
 	f := o.sectionForm("child").Field(schema.FieldAt(schema.ChildBirthWeight), schema.ChildBirthWeight)
-	if f.Text != "3,1" || !strings.Contains(f.Wrong, "3.1") {
+	if f.Text != "3,100" || !strings.Contains(f.Wrong, "3.1") {
 		t.Errorf("text %q, sentence %q", f.Text, f.Wrong)
 	}
-	o.do.Type(none, schema.ChildBirthWeight, "3.1")
+	o.do.Type(none, schema.ChildBirthWeight, "3,1") // a decimal comma, and nothing else
 	if f := o.sectionForm("child").Field(schema.FieldAt(schema.ChildBirthWeight), schema.ChildBirthWeight); f.Wrong != "" {
 		t.Errorf("the sentence outlived its reason: %q", f.Wrong)
 	}
 	o.do.Leave(none, schema.ChildBirthWeight)
-	if v := s.child.rec.Values(o.id, schema.ChildBirthWeight); len(v) != 1 || v[0].Origin.How != ledger.HowTyped {
+	if v := s.child.rec.Values(o.id, schema.ChildBirthWeight); len(v) != 1 || v[0].Origin.How != ledger.HowTyped || fmt.Sprint(v[0].Value) != "3.1" {
 		t.Errorf("recorded: %v", v)
 	}
 }
@@ -392,7 +393,7 @@ func TestTypingOverWhatCameMeanwhile(t *testing.T) {
 	// What cannot be read takes away only what its writer saw.
 	at = schema.ChildBirthWeight
 	base = ledger.FoldCase(s.child.id, s.child.rec.Events())
-	o.do.Type(none, at, "3,4")
+	o.do.Type(none, at, "3,400")
 	s.child.take([]ledger.Event{other.Set(base, o.id, at, ledger.Number("3.1"))})
 	o.do.Leave(none, at)
 	if got := s.child.rec.Note(o.id).Decimal(at); got != "3.1" {

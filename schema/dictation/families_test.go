@@ -47,6 +47,9 @@ var families = []family{
 	{schema.Stage1, "Cardioplegia del Nido, 120 mL antegrade at 10:15, second dose 60 mL antegrade at 10:55.", "perfusion.cardioplegia=del-nido\n!support.perfusions on=10:15 off=10:55"},
 	{schema.Stage1, "Anticoagulation is not decided yet.", "anticoagulation.plan=decide-later\n!anticoagulation.plan=none"},
 	{schema.Stage1, "Rewarming to 36 degrees rectal, ice packed round the head.", "perfusion.rewarmedTo=36\nperfusion.rewarmedSite=rectal\nperfusion.ice=true"},
+	{schema.Stage1, "Came off bypass first time at 12:40, no shocks.", "support.weaning outcome=off at=12:40\nsupport.shocks=none"},
+	{schema.Stage1, "Fibrinogen 2.2 g per litre, platelets 104.", "clotting.fibrinogen=2.2\nclotting.platelets=104"},
+	{schema.Stage3, "No blood products whatsoever were needed. Last dose of heparin was at 12:15.", "blood.products=none\nanticoagulation.heparinLast=12:15"},
 	// none of a thing
 	{schema.Reexploration, "Pleurals none.", "none drain variety=right-pleural\nnone drain variety=left-pleural"},
 	{schema.Stage1, "Chest open, membrane, no packs.", "none left-on-purpose variety=packs\ncounts.packsLeft=none"},

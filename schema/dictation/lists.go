@@ -216,7 +216,7 @@ func (g *segment) readWeaning() {
 		return
 	}
 	outcome := rowField(list, "outcome")
-	if !g.mentions("attempt", "try", "wean") || !g.mentions("wean", "weaned", "weaning", "off", "bypass", "attempt") || g.lex.kind == schema.SupportOff {
+	if !g.mentions("attempt", "try", "wean") && !(g.mentions("time") && g.mentions("weaned", "came", "separated")) || !g.mentions("wean", "weaned", "weaning", "off", "bypass", "attempt") || g.lex.kind == schema.SupportOff {
 		return
 	}
 	implied := func(k int) { // an attempt before the one told of, at a time not said
@@ -229,7 +229,7 @@ func (g *segment) readWeaning() {
 		c.sure, c.note = Check, "taken from the number of attempts"
 		for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from-k <= 6 && ordinals[g.toks[k].text] > 0; n++ {
 			s := &g.signs[n]
-			if s.num == nil || s.used || s.num.clock == "" || !s.num.surely && !g.is(s.from-1, "at", "@") {
+			if s.num == nil || s.num.clock == "" || !s.num.surely && !g.is(s.from-1, "at", "@") {
 				continue
 			}
 			g.claimIn(gi, rowField(list, "at"), s.num.clock, s.from, s.to, k, s.to)
@@ -239,7 +239,7 @@ func (g *segment) readWeaning() {
 	}
 	for k := range g.toks {
 		n := ordinals[g.toks[k].text]
-		if n == 0 || !g.is(k+1, "attempt", "try", "wean", "go") || g.is(k+1, "go") && !g.mentions("bypass", "wean", "weaned") {
+		if n == 0 || !g.is(k+1, "attempt", "try", "wean", "go") && !(g.is(k+1, "time") && n == 1 && g.mentions("bypass", "wean", "weaned", "separated")) || g.is(k+1, "go") && !g.mentions("bypass", "wean", "weaned") {
 			continue
 		}
 		failed, came, support := false, false, false

@@ -14,7 +14,7 @@ func TestWhatWasProbablyMeant(t *testing.T) {
 	f.Max = &most
 	for text, part := range map[string]string{
 		"1O": "Did you mean 10", "3.I": "Did you mean 3.1", "7 lb": "3.175 kg", "7 lb 3 oz": "3.26 kg", "3200 g": "3.2 kg",
-		"NaN": "not a measurement", "Infinity": "not a measurement", "undefined": "not a measurement", "3,2": "3.2",
+		"NaN": "not a measurement", "Infinity": "not a measurement", "undefined": "not a measurement", "3,200": "3.200 or 3200",
 	} {
 		if got, wrong := Number(text, f); !strings.Contains(wrong, part) {
 			t.Errorf("%q: %v, %q; want a sentence with %q", text, got, wrong, part)

@@ -2,7 +2,7 @@
 // can be read in two ways is refused with a sentence that says how to write it,
 // and the text stays where it was typed.
 //
-//	n, wrong := typed.Number("3,5", field) // wrong: "Write “3,5” with a point: 3.5."
+//	n, wrong := typed.Number("3,200", field) // wrong: "“3,200” may mean 3.200 or 3200. …"
 package typed
 
 import (
@@ -67,8 +67,8 @@ func Number(text string, f *schema.Field) (a Amount, wrong string) {
 		}
 	}
 	switch {
-	case whole && commaed && decimals != "":
-		return Amount{}, fmt.Sprintf("Write “%s” with a point: %s.", clip(text), a.Bound+strings.Replace(s, ",", ".", 1))
+	case whole && commaed && decimals != "": // the only key for it on many a tablet; what may mean thousands was refused above
+		s = strings.Replace(s, ",", ".", 1)
 	case !isNumber:
 		return Amount{}, fmt.Sprintf("“%s” is not a number. Enter the figure alone, as digits.", clip(text))
 	}

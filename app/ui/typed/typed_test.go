@@ -19,14 +19,15 @@ func TestNumber(t *testing.T) {
 	for text, want := range map[string]Amount{
 		"3.5": {"3.5", ""}, " 3.50 ": {"3.5", ""}, ".5": {"0.5", ""}, "4.0": {"4", ""}, "<0.3": {"0.3", "<"}, "> 40": {"40", ">"},
 		"3.1 kg": {"3.1", ""}, "\u22122": {"-2", ""}, "+7": {"7", ""}, "12.": {"12", ""},
+		"3,5": {"3.5", ""}, "<0,25": {"0.25", "<"}, "2,5 kg": {"2.5", ""}, "0,200": {"0.2", ""}, // what can mean thousands is refused
 	} {
 		if got, wrong := Number(text, f); wrong != "" || got != want {
 			t.Errorf("%q: %v, %q; want %v", text, got, wrong, want)
 		}
 	}
 	for text, part := range map[string]string{
-		"3,5": "3.5", "": "Type a number in kg, like 3.2 kg", "three": "not a number. Type a number in kg", "1 2": "a space inside", "1e3": "exponent",
-		"3..5": "more than one point", "3,200": "may mean 3.200 or 3200", "0,200": "0.2",
+		"": "Type a number in kg, like 3.2 kg", "three": "not a number. Type a number in kg", "1 2": "a space inside", "1e3": "exponent",
+		"3..5": "more than one point", "3,200": "may mean 3.200 or 3200", "1,200,5": "more than one point or comma", "1,200.5": "more than one point or comma",
 		"3;5": "“;5” is not a unit", "0x10": "“x10” is not a unit", "١٢": "not a number", "1234567890.1234567": "more digits", "--3": "not a number",
 	} {
 		if got, wrong := Number(text, f); !strings.Contains(wrong, part) {
