@@ -160,6 +160,14 @@ func (s *Session) hasDemo() bool {
 
 // loadDemo takes the invented children in.
 func (s *Session) loadDemo() {
+	s.withDemo(func(events []ledger.Event) {
+		s.keeper.append(events)
+		s.keeper.whenKept(s.readList)
+	})
+}
+
+// withDemo gets the events of the invented children and hands them on, or says why not.
+func (s *Session) withDemo(do func([]ledger.Event)) {
 	go safe.Guard("demo", func() {
 		events, err := demoEvents()
 		s.later(func() {
@@ -167,8 +175,7 @@ func (s *Session) loadDemo() {
 				s.say(notice{id: "demo", class: "bad", words: "The invented children could not be made: " + notKeptWords(err)})
 				return
 			}
-			s.keeper.append(events)
-			s.keeper.whenKept(s.readList)
+			do(events)
 		})
 	})
 }

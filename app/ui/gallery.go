@@ -102,15 +102,10 @@ func (g *gallery) another(name, role string) *ledger.Writer {
 }
 
 func enterGallery(s *Session) {
-	go safe.Guard("gallery", func() {
-		events, err := demoEvents()
-		s.later(func() {
-			if err != nil {
-				s.say(notice{id: "demo", class: "bad", words: "The invented children could not be made: " + notKeptWords(err)})
-				return
-			}
+	s.withDemo(func(events []ledger.Event) {
+		if s.place.Screen == "gallery" { // it may have been left meanwhile
 			s.gallery = newGallery(events)
-		})
+		}
 	})
 }
 
