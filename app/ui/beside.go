@@ -115,7 +115,7 @@ func (s *Session) sheetNow() {
 	begun := time.Now()
 	o := c.open(s.place.Note)
 	blocks := []safe.Block{}
-	for _, b := range makeSheet(o).BlocksHTML() {
+	for _, b := range makeSheet(o) {
 		blocks = append(blocks, safe.Block{ID: b.ID, HTML: b.HTML})
 	}
 	s.sheet.pane.Put(sheetHost, blocks)
@@ -132,7 +132,10 @@ func (s *Session) paperNow() {
 }
 
 // makeSheet makes the sheet of a note as it stands, drafts included.
-func makeSheet(o *openNote) *sheet.Sheet { return sheet.Flow(factsNow(o)) }
+func makeSheet(o *openNote) []sheet.BlockHTML {
+	now := factsNow(o)
+	return o.sheet.Flow(o.facts, now)
+}
 
 func factsNow(o *openNote) sheet.Facts {
 	if o.factsOf != o.c.rec.Version() || o.facts == nil {

@@ -81,6 +81,7 @@ type openNote struct {
 
 	facts   *sheet.Facts // for the sheet, from the record of version factsOf
 	factsOf int
+	sheet   sheet.Kept
 
 	section string // the section last open
 	more    map[schema.Path]bool

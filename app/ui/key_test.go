@@ -11,6 +11,7 @@ import (
 	"fairlead/app/demo"
 	"fairlead/app/ui/civil"
 	"fairlead/handover/ledger"
+	"fairlead/handover/sheet"
 	"fairlead/schema"
 )
 
@@ -55,7 +56,16 @@ func BenchmarkKey(b *testing.B) {
 // BenchmarkSheet is the sheet beside the note, made on each key.
 func BenchmarkSheet(b *testing.B) {
 	_, o := full(b)
+	for i := 0; b.Loop(); i++ {
+		o.do.Type(none, schema.GasLactate, []string{"1", "12"}[i%2])
+		makeSheet(o)
+	}
+}
+
+// BenchmarkSheetAnew is the same sheet with nothing kept.
+func BenchmarkSheetAnew(b *testing.B) {
+	_, o := full(b)
 	for b.Loop() {
-		makeSheet(o).BlocksHTML()
+		sheet.Flow(factsNow(o)).BlocksHTML()
 	}
 }

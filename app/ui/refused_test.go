@@ -70,7 +70,7 @@ func TestNothingStandsUnderWhatCannotBeRead(t *testing.T) {
 		t.Errorf("the note holds %q, the record %q", o.working.Decimal(at), s.child.rec.Note(o.id).Decimal(at))
 	}
 	shown := ""
-	for _, b := range makeSheet(o).BlocksHTML() {
+	for _, b := range makeSheet(o) {
 		shown += b.HTML
 	}
 	if !strings.Contains(shown, "“3,400” REFUSED: it cannot be read") {

@@ -321,7 +321,7 @@ func TestSheetShowsTheValues(t *testing.T) {
 	set(s, o, schema.WorkEstimatedLoss, ledger.Number("85"))
 	text := func() string {
 		all := ""
-		for _, b := range makeSheet(o).BlocksHTML() {
+		for _, b := range makeSheet(o) {
 			all += b.HTML
 		}
 		return all

@@ -41,6 +41,7 @@ func (b *builder) done() Block {
 // worries are the surgeon's own, in order, each with its first action, and what
 // to do in a sudden desaturation.
 func (b *builder) worries() Block {
+	b.others = nil
 	bl := Block{ID: "worries", Title: "Worries, and what to do first", Form: Listed, Stays: true, Strip: 1}
 	p := schema.PlanWorries
 	f := schema.FieldAt(p)
@@ -511,7 +512,7 @@ func (b *builder) acknowledged() []Line {
 // foot stands at the bottom of every page.
 func (b *builder) foot() []Span {
 	w := words{{"Made ", Fixed}}
-	w.value(b.f.At.Shown())
+	w.value(b.made().Shown())
 	w.fixed(" from the record. Local protocols and licensed clinicians decide. Times without a date are of the day of the operation.")
 	return w
 }

@@ -33,6 +33,11 @@ type builder struct {
 	inList  map[schema.Path]bool          // places of the note that the list of items tells
 	void    []Line                        // what was answered and does not apply any more
 	others  []Line                        // concerns that are not the surgeon's own worries
+
+	making *part             // the part being made, of a sheet that is kept; nil while a sheet is made once
+	bits   map[string]uint64 // of the sections it may read
+	bit    uint64            // of the section read last
+	turn   int               // what was told up to it was told by drawings before this one
 }
 
 // Make builds the sheet. It is pure: the same facts give the same sheet. Where
@@ -90,26 +95,47 @@ func Make(f Facts, paper Paper) *Sheet {
 
 // Flow builds the sheet without pages: its blocks in their order, for a screen
 // that shows them as they grow. It costs a fraction of [Make]. What is computed
-// is on it only where the caller has computed it.
+// is on it only where the caller has computed it. [Kept] gives the same and makes
+// only what changed.
 func Flow(f Facts) *Sheet {
-	if f.Computed == nil {
-		f.Computed = []calc.Result{}
-	}
-	b := newBuilder(f)
+	b := newBuilder(flowing(f))
 	s := b.sheet(A4)
-	above := []Block{b.state(), b.faults(), b.done()}
-	worries := b.worries()
-	now, call := b.now(), b.call()
-	changed := b.changed()
-	top := b.top()
-	list, implants := b.left()
-	above = append(above, b.moreWorries(worries), now, call, changed, top, b.drawing(), implants, list)
-	for _, bl := range slices.Concat(above, slices.Insert(b.below(), 1, b.clock()), []Block{b.details(), b.history(), b.unplaced()}) {
-		if len(bl.Lines) > 0 || bl.Map != nil || bl.Times != nil {
-			s.Blocks = append(s.Blocks, bl)
+	for _, blocks := range flow {
+		for _, bl := range blocks(b) {
+			if !bl.empty() {
+				s.Blocks = append(s.Blocks, bl)
+			}
 		}
 	}
 	return s
+}
+
+// flowing are the facts of a sheet on screen: nothing is computed for it.
+func flowing(f Facts) Facts {
+	if f.Computed == nil {
+		f.Computed = []calc.Result{}
+	}
+	return f
+}
+
+// flow is what a sheet on screen is made of, in the order of making and of the page.
+var flow = []func(*builder) []Block{
+	alone((*builder).state), alone((*builder).faults), alone((*builder).done),
+	alone(func(b *builder) Block { return b.moreWorries(b.worries()) }),
+	alone((*builder).now), alone((*builder).call), alone((*builder).changed), alone((*builder).top),
+	func(b *builder) []Block {
+		clear(b.inList)
+		list, implants := b.left()
+		return []Block{b.drawing(), implants, list}
+	},
+	alone((*builder).rest), alone((*builder).clock), alone((*builder).times), alone((*builder).infusions), alone((*builder).blood),
+	alone((*builder).computed), alone((*builder).plan), alone((*builder).emergency), alone((*builder).signatures),
+	alone((*builder).work), alone((*builder).voided), alone((*builder).details), alone((*builder).history), alone((*builder).unplaced),
+}
+
+// alone is a part of one block.
+func alone(block func(*builder) Block) func(*builder) []Block {
+	return func(b *builder) []Block { return []Block{block(b)} }
 }
 
 // sheet is the sheet before its blocks.
@@ -135,7 +161,7 @@ const most = 3
 func counted(blocks ...Block) []Block {
 	out := make([]Block, 0, len(blocks))
 	for _, bl := range blocks {
-		if len(bl.Lines) > 0 || bl.Map != nil || bl.Times != nil {
+		if !bl.empty() {
 			bl.count()
 			out = append(out, bl)
 		}
@@ -144,12 +170,21 @@ func counted(blocks ...Block) []Block {
 }
 
 func newBuilder(f Facts) *builder {
+	b := bareBuilder(f)
+	b.setAside()
+	b.answers = make(map[schema.Path]*answer, 1500)
+	b.gather()
+	return b
+}
+
+// bareBuilder has the facts and has looked at nothing yet.
+func bareBuilder(f Facts) *builder {
 	b := &builder{f: f, n: f.Note, prof: f.Profile, kind: f.Note.Kind(),
-		answers: make(map[schema.Path]*answer, 1500), inList: map[schema.Path]bool{}}
+		answers: map[schema.Path]*answer{}, inList: map[schema.Path]bool{}}
 	if b.prof == nil {
 		b.prof = shipped()
 	}
-	b.day = schema.Date(b.n.Text(schema.OperationDate))
+	b.dated()
 	b.amended = map[schema.Path]schema.Moment{}
 	for _, c := range f.Changes {
 		// An item is marked once, on its line, whatever of it was changed.
@@ -161,13 +196,18 @@ func newBuilder(f Facts) *builder {
 			b.amended[at] = c.At
 		}
 	}
-	b.setAside()
+	return b
+}
+
+func (b *builder) dated() { b.day = schema.Date(b.n.Text(schema.OperationDate)) }
+
+// gather looks at what all blocks begin from.
+func (b *builder) gather() {
 	b.at = placesOf(b.kind)
 	for _, it := range b.still() {
 		b.items = append(b.items, b.look(it))
 	}
 	b.places = strange(b.at)
-	return b
 }
 
 // answer is what the note says at one place, read once.
@@ -175,13 +215,19 @@ type answer struct {
 	value  any // nil: none
 	stated string
 	told   int // by which drawing up of the page it was told; 0: not yet
+
+	section uint64 // the bit of its section
 }
 
 // read is the answer at a place.
 func (b *builder) read(p schema.Path) *answer {
 	if a, ok := b.answers[p]; ok {
+		if b.making != nil {
+			b.making.reads |= a.section
+		}
 		return a
 	}
+	b.bit = 0
 	v, stated := b.n.Answer(p)
 	return b.keep(p, v, stated)
 }
@@ -190,7 +236,7 @@ func (b *builder) keep(p schema.Path, value any, stated string) *answer {
 	if len(b.slab) == cap(b.slab) {
 		b.slab = make([]answer, 0, 256)
 	}
-	b.slab = append(b.slab, answer{value: value, stated: stated})
+	b.slab = append(b.slab, answer{value: value, stated: stated, section: b.bit})
 	a := &b.slab[len(b.slab)-1]
 	b.answers[p] = a
 	return a
@@ -201,14 +247,24 @@ func (b *builder) keep(p schema.Path, value any, stated string) *answer {
 func (b *builder) told(p schema.Path) bool {
 	told := b.read(p).told
 	if p.Section() == "items" {
-		return told == b.brevity+1
+		return told == b.turn+b.brevity+1
 	}
-	return told > 0
+	return told > b.turn
 }
 
 func (b *builder) tell(places ...schema.Path) {
 	for _, p := range places {
-		b.read(p).told = b.brevity + 1
+		b.tells(p, b.read(p), b.turn+b.brevity+1)
+	}
+}
+
+// untell lets a place be told again.
+func (b *builder) untell(p schema.Path) { b.tells(p, b.read(p), 0) }
+
+func (b *builder) tells(p schema.Path, a *answer, told int) {
+	a.told = told
+	if b.making != nil {
+		b.making.told = append(b.making.told, telling{p, a, told != 0})
 	}
 }
 
@@ -322,7 +378,7 @@ func (b *builder) mark(w *words, at schema.Moment) {
 // value is what the reader sees of one place, as it stands.
 func (b *builder) value(f *schema.Field, p schema.Path) []Span {
 	a := b.read(p)
-	a.told = b.brevity + 1
+	b.tells(p, a, b.turn+b.brevity+1)
 	if text := b.f.Unread[p]; text != "" && a.value == nil {
 		return []Span{{"“" + text + "” REFUSED: it cannot be read", Conflict}}
 	}

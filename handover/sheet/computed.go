@@ -14,7 +14,7 @@ var worth = map[calc.ID]bool{"products": true, "blood-loss": true, "drain-loss":
 // and its source. One that wants an input is not shown.
 func (b *builder) computed() Block {
 	bl := Block{ID: "computed", Title: "Computed from the note", Form: Listed, Keep: 2}
-	results := b.f.Computed
+	results := b.computedBefore()
 	if results == nil {
 		results = calc.New(b.prof, b.about()).Compute(b.n)
 	}

@@ -8,7 +8,7 @@ import (
 // and nothing at all where the weights disagree.
 func (b *builder) emergency() Block {
 	bl := Block{ID: "emergency", Title: "Emergency doses by weight", Form: Listed, Keep: 10}
-	card := calc.CardOf(b.n, b.prof, b.about(), b.f.At.Date())
+	card := calc.CardOf(b.n, b.prof, b.about(), b.made().Date())
 	line := func(w words) { bl.Lines = append(bl.Lines, Line{Spans: w}) }
 	if len(card.Stopped) > 0 {
 		w := words{{"STOPPED: ", Caution}}

@@ -107,8 +107,8 @@ func (b *builder) age() []Span {
 	if b.day != "" && len(b.f.Opinions[schema.OperationDate]) <= 1 {
 		then = schema.AgeShown(birth, b.day)
 	}
-	if !b.f.At.IsZero() {
-		today = schema.AgeShown(birth, b.f.At.Date())
+	if at := b.made(); !at.IsZero() {
+		today = schema.AgeShown(birth, at.Date())
 	}
 	w := words{{" (", Fixed}}
 	switch {

@@ -19,19 +19,21 @@ func (s *Sheet) BlocksHTML() []BlockHTML {
 	out := make([]BlockHTML, 0, len(s.Blocks)+2)
 	var b page.Builder
 	b.Grow(24 << 10)
-	take := func(id string) {
-		out = append(out, BlockHTML{"sheet-" + id, b.String()})
-		b.Reset()
-	}
 	s.writeHead(&b, true)
-	take("head")
+	out = append(out, taken("head", &b))
 	for _, bl := range s.Blocks {
 		bl.write(&b)
-		take(bl.ID)
+		out = append(out, taken(bl.ID, &b))
 	}
 	s.writeFoot(&b, nil, 0, 0)
-	take("foot")
-	return out
+	return append(out, taken("foot", &b))
+}
+
+// taken is what was written since the last, as the part of that name.
+func taken(name string, b *page.Builder) BlockHTML {
+	html := b.String()
+	b.Reset()
+	return BlockHTML{"sheet-" + name, html}
 }
 
 // PagesHTML is the sheet page by page, for printing, as one element.

@@ -376,7 +376,7 @@ func (b *builder) attribute(w *words, in inside, f *schema.Field, p schema.Path)
 		w.fixed("since ")
 		if at, ok := it.Moment("placed"); ok && shown[0].Kind == Value {
 			w.value(at.Date().Shown())
-			b.read(p).told = 0 // the details tell the clock too
+			b.untell(p) // the details tell the clock too
 		} else {
 			w.append(shown)
 		}

@@ -98,6 +98,9 @@ type Block struct {
 	countedLines int
 }
 
+// empty tells whether nothing stands in the block.
+func (bl Block) empty() bool { return len(bl.Lines) == 0 && bl.Map == nil && bl.Times == nil }
+
 // Titled tells whether the title of the block is shown.
 func (bl Block) Titled() bool { return bl.Title != "" && bl.Form != Boxes && !bl.Bare }
 

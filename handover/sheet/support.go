@@ -42,7 +42,7 @@ func (b *builder) minutes() (Line, bool) {
 			w.add(Missing, r.Wanted[0].Name+" "+r.Wanted[0].Why)
 		default:
 			w.append(loud(b.shown(s.path)))
-			b.read(s.path).told = 0 // the times tell it again, in full
+			b.untell(s.path) // the times tell it again, in full
 		}
 	}
 	return Line{Spans: w}, any

@@ -56,7 +56,7 @@ func (b *builder) setAside() {
 		}
 	}
 	if rest != kept {
-		b.n, b.answers = rest, make(map[schema.Path]*answer, 1500)
+		b.n = rest
 	}
 }
 
