@@ -75,8 +75,9 @@ type openNote struct {
 	agreement []schema.Problem // what the rules say of the note as a whole
 	bySection map[string][]schema.Problem
 	answers   []rules.Answered
-	due       map[string]bool // sections changed since the rules were asked; "" is all
-	lines     map[string]line // how far each section is
+	due       map[string]bool   // sections changed since the rules were asked; "" is all
+	lines     map[string]line   // how far each section is
+	names     map[string]string // of the items, as far as they were worded
 	resting   map[schema.Path]*time.Timer
 
 	facts   *sheet.Facts // for the sheet, from the record of version factsOf
@@ -94,7 +95,7 @@ type openNote struct {
 func (c *Child) open(id ledger.NoteID) *openNote {
 	o := c.notes[id]
 	if o == nil {
-		o = &openNote{id: id, c: c, drafts: map[schema.Path]Draft{}, structure: map[string][]schema.Problem{}, lines: map[string]line{}, due: map[string]bool{"": true}, resting: map[schema.Path]*time.Timer{},
+		o = &openNote{id: id, c: c, drafts: map[schema.Path]Draft{}, structure: map[string][]schema.Problem{}, lines: map[string]line{}, due: map[string]bool{"": true}, resting: map[schema.Path]*time.Timer{}, names: map[string]string{},
 			more: map[schema.Path]bool{}, rows: map[schema.Path]string{}, asking: map[schema.Path]string{}, twice: map[schema.Path][]schema.Moment{}}
 		o.do = &doing{s: c.s, o: o}
 		c.notes[id] = o
@@ -118,6 +119,7 @@ func (o *openNote) renew() {
 	}
 	clear(o.structure)
 	clear(o.lines)
+	clear(o.names)
 	o.due[""] = true
 }
 
@@ -146,7 +148,7 @@ func (o *openNote) try(at schema.Path, d Draft) {
 // form is what the fields of the note show now.
 func (o *openNote) form() *Form {
 	f := &Form{Note: o.working, Drafts: o.drafts, Zone: o.c.s.zone, More: o.more, Rows: o.rows, Asking: o.asking, Twice: o.twice,
-		Locked: o.c.s.who.Name == "", Gone: o.gone}
+		Locked: o.c.s.who.Name == "", Gone: o.gone, Names: o.names}
 	return f
 }
 

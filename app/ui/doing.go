@@ -315,6 +315,9 @@ func (o *openNote) say(at schema.Path, wrong string) {
 func (o *openNote) changedSection(section string) {
 	delete(o.structure, section)
 	delete(o.lines, section)
+	if section == "items" {
+		clear(o.names)
+	}
 	o.due[section] = true
 }
 

@@ -40,6 +40,7 @@ type Form struct {
 	Locked   bool
 	Zone     civil.Zone
 	Gone     func(id string) string // words an item that is not listed any more; may be nil
+	Names    map[string]string      // of the items, by id, as far as they were worded; may be nil
 
 	More   map[schema.Path]bool   // the other answers are open
 	Rows   map[schema.Path]string // the row that is open, by list
@@ -92,7 +93,7 @@ func (f *Form) Field(def *schema.Field, at schema.Path, in ...string) widgets.Fi
 	w.Stated, w.Bound, w.Shown = n.Stated(at), n.Bound(at), schema.Show(def, n, at)
 	w.Picks = pickList(def)
 	if def.Format == "item" || def.Format == "items" {
-		w.Items = itemChoices(n, def, at)
+		w.Items = f.itemChoices(def, at)
 		for _, id := range append(n.List(at), n.Text(at)) {
 			if words := f.gone(id); words != "" {
 				w.Items = append(w.Items, widgets.Choice{Value: id, Words: words})
@@ -245,14 +246,27 @@ func pickList(def *schema.Field) []widgets.Choice {
 
 // itemChoices lists the items a field can name: those of a fitting kind but the one
 // it lies in, and what it names already.
-func itemChoices(n *schema.Note, def *schema.Field, at schema.Path) []widgets.Choice {
+func (f *Form) itemChoices(def *schema.Field, at schema.Path) []widgets.Choice {
 	var out []widgets.Choice
-	for _, it := range n.Items() {
-		if it.ID != at.Item() && (fitting(def, it.Kind) || n.Text(at) == it.ID || slices.Contains(n.List(at), it.ID)) {
-			out = append(out, widgets.Choice{Value: it.ID, Words: itemName(it), Tag: it.Tag})
+	of, named := at.Item(), append(f.Note.List(at), f.Note.Text(at))
+	for _, it := range f.Note.Items() {
+		if it.ID != of && (fitting(def, it.Kind) || slices.Contains(named, it.ID)) {
+			out = append(out, widgets.Choice{Value: it.ID, Words: f.itemName(it), Tag: it.Tag})
 		}
 	}
 	return out
+}
+
+// itemName words an item, once as long as the names are kept.
+func (f *Form) itemName(it schema.Item) string {
+	if words, ok := f.Names[it.ID]; ok {
+		return words
+	}
+	words := itemName(it)
+	if f.Names != nil {
+		f.Names[it.ID] = words
+	}
+	return words
 }
 
 // fitting tells whether a field can name an item of a kind: nothing runs through a

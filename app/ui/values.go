@@ -189,7 +189,9 @@ func profileName(p *profile.Profile) string { return p.Title + " (" + p.Unit + "
 // fields: a line each, and the way to all that belongs to it.
 func (s *Session) workedOut(note ledger.NoteID, section string) app.UI {
 	var lines []app.UI
-	for _, r := range s.valuesOf(note).All() {
+	results := s.valuesOf(note).All()
+	for i := range results {
+		r := &results[i]
 		concerns, asked := false, ""
 		for _, in := range r.Inputs {
 			concerns = concerns || in.Path.Section() == section
