@@ -28,6 +28,8 @@ type beside struct {
 	timer *time.Timer
 	took  time.Duration // to make it lately
 
+	seen bool // its place takes up room; false: to be looked at
+
 	printing func() // ends waiting for the page to be printed
 }
 
@@ -43,7 +45,17 @@ func (b *beside) unlisten() {
 	}
 }
 
-func (b *beside) forget() { b.pane.Forget() }
+func (b *beside) forget() {
+	b.pane.Forget()
+	b.seen = false
+}
+
+// shows tells whether the sheet has a place on the screen. To look makes the browser
+// lay the page out, so it is done once for a screen of one size.
+func (b *beside) shows() bool {
+	b.seen = b.seen || safe.Seen(sheetHost)
+	return b.seen
+}
 
 // sheetBeside is the place of the sheet next to the note. Narrow screens have it
 // as a tab instead.
@@ -109,7 +121,7 @@ func (s *Session) sheetNow() {
 	if c == nil || s.place.Note == "" {
 		return
 	}
-	if !safe.Seen(sheetHost) {
+	if !s.sheet.shows() {
 		return
 	}
 	begun := time.Now()

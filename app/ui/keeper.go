@@ -148,6 +148,9 @@ func (k *keeper) run(ctx context.Context) {
 			return
 		case <-k.wake:
 		}
+		if k.lettersOnly() {
+			time.Sleep(lettersWait)
+		}
 		for {
 			b := k.take()
 			if b.empty() {
@@ -169,6 +172,17 @@ func (k *keeper) run(ctx context.Context) {
 			}
 		}
 	}
+}
+
+// lettersWait is how long letters wait before they are kept: a frame, so that they
+// are drawn first.
+const lettersWait = 17 * time.Millisecond
+
+// lettersOnly tells whether nothing but what is being typed is to be kept.
+func (k *keeper) lettersOnly() bool {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return len(k.events) == 0 && len(k.spent) == 0 && len(k.drafts) > 0
 }
 
 // take is the next batch to keep.

@@ -149,6 +149,7 @@ func (s *Session) watchPage() []func() {
 	}
 	hide := func(app.Value) { s.later(s.commitHere) }
 	return []func(){
+		safe.Listen(app.Window(), "resize", func(app.Value) { s.sheet.seen = false }),
 		safe.Listen(safe.Document(), "visibilitychange", hide),
 		safe.Listen(app.Window(), "pagehide", hide),
 		safe.Listen(safe.Document(), "keydown", func(ev app.Value) {
