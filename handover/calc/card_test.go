@@ -111,7 +111,7 @@ func TestCardStops(t *testing.T) {
 		"no date":         {[]DosingWeight{func() DosingWeight { w := weighed(3.2); w.Date = ""; return w }()}, "2026-07-14", "date is not recorded"},
 		"nobody":          {[]DosingWeight{func() DosingWeight { w := weighed(3.2); w.By = ""; return w }()}, "2026-07-14", "nobody"},
 		"no time":         {[]DosingWeight{func() DosingWeight { w := weighed(3.2); w.At = ""; return w }()}, "2026-07-14", "time is not recorded"},
-		"doubtful":        {[]DosingWeight{func() DosingWeight { w := weighed(3.2); w.Doubt = "two people entered different values"; return w }()}, "2026-07-14", "two people"},
+		"doubtful":        {[]DosingWeight{func() DosingWeight { w := weighed(3.2); w.Doubt = "different values were entered"; return w }()}, "2026-07-14", "different values"},
 		"zero":            {[]DosingWeight{weighed(0)}, "2026-07-14", "not above zero"},
 		"not a number":    {[]DosingWeight{weighed(math.NaN())}, "2026-07-14", "not above zero"},
 	} {

@@ -151,7 +151,7 @@ func Doubt(n *schema.Note, p schema.Path, disputed bool) string {
 	f := n.FieldAt(p)
 	switch {
 	case disputed:
-		return "two people entered different values"
+		return "different values were entered"
 	case !ok:
 	case n.Bound(p) != "":
 		return "only a limit"
@@ -227,7 +227,7 @@ func (l *look) number(p schema.Path, name string) (v float64, ok bool) {
 	v, ok = l.n.Number(p)
 	switch {
 	case l.disputed(p):
-		l.want(p, name, "two people entered different values", "Settle which holds.")
+		l.want(p, name, "different values were entered", "Settle which holds.")
 		ok = false
 	case !ok:
 		l.want(p, name, l.missing(f, p), "Record it.")
@@ -265,7 +265,7 @@ func (l *look) disputed(p schema.Path) bool {
 // missing words what stands at a place without a value.
 func (l *look) missing(f *schema.Field, p schema.Path) string {
 	if l.disputed(p) {
-		return "two people entered different values"
+		return "different values were entered"
 	}
 	if s := l.n.Stated(p); s != "" {
 		return strings.ToLower(schema.ShowStated(f, s))

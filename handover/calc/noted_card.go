@@ -23,7 +23,7 @@ func CardOf(n *schema.Note, p *profile.Profile, about About, today schema.Date) 
 		f := n.FieldAt(path)
 		switch {
 		case disputed:
-			w.Doubt = "two people entered different values"
+			w.Doubt = "different values were entered"
 		case n.Bound(path) != "":
 			w.Doubt = "only a limit"
 		case f != nil && f.Unit != "kg":

@@ -37,7 +37,7 @@ func TestFromRecord(t *testing.T) {
 		t.Fatalf("%s %+v", x.Line(), x.Inputs)
 	}
 	r.Apply(b.Set(apart, id, schema.MeasuresWeight, ledger.Number("3.9")))
-	if x := compute(); x.OK || !strings.Contains(x.WantedWords(), "two people entered different values") {
+	if x := compute(); x.OK || !strings.Contains(x.WantedWords(), "different values were entered") {
 		t.Fatalf("%s", x.Line())
 	}
 	r.Apply(a.Set(r, id, schema.MeasuresWeight, ledger.Number("3.2")))

@@ -232,3 +232,17 @@ func (r *Record) StayEnded() (s Said, ok bool) {
 	e := ends[len(ends)-1]
 	return Said{Event: e.ID, Case: e.Case, Kind: e.Kind, Author: e.Author, Happened: e.Happened, Entered: e.Entered, Clock: e.Clock}, true
 }
+
+// StayAsked are the questions that were asked before the last stay ended, each with
+// its answer and the name of who decided.
+func (r *Record) StayAsked() []Condition {
+	ends := sortedEntries(r.kinds[KindDischarged])
+	if len(ends) == 0 {
+		return nil
+	}
+	b, _ := ends[len(ends)-1].body.(*discharged)
+	if b == nil {
+		return nil
+	}
+	return b.Asked
+}

@@ -377,7 +377,7 @@ func weightOf(rec *ledger.Record) (kg float64, words string) {
 	}{{schema.MeasuresDosingWeight, "dosing weight"}, {schema.MeasuresWeight, "weight at operation"}} {
 		for i := len(notes) - 1; i >= 0; i-- {
 			if _, differ := rec.Disagreement(notes[i].ID, c.path); differ {
-				return 0, "two people entered different weights"
+				return 0, "different weights were entered"
 			}
 			n := rec.Note(notes[i].ID)
 			if doubt := calc.Doubt(n, c.path, false); doubt != "" { // 3200 for 3.2 would hide every loss

@@ -432,7 +432,7 @@ func (b *builder) faults() Block {
 		if n == 1 {
 			places = " place where"
 		}
-		bl.Lines = append(bl.Lines, Line{Frame: true, Spans: words{{strconv.Itoa(n) + places, Caution}, {" two people recorded different values: look for DISAGREE and settle each.", Caution}}})
+		bl.Lines = append(bl.Lines, Line{Frame: true, Spans: words{{strconv.Itoa(n) + places, Caution}, {" different values were recorded: look for DISAGREE and settle each.", Caution}}})
 	}
 	for _, s := range b.f.Faults {
 		bl.Lines = append(bl.Lines, Line{Spans: []Span{{s, Caution}}, Frame: true})

@@ -137,6 +137,12 @@ func TransferOf(rec *ledger.Record, prof *profile.Profile, at schema.Moment, pap
 	if len(open.Lines) == 0 {
 		open.Lines = []Line{{Spans: []Span{{"None is recorded as open.", Fixed}}}}
 	}
+	asked := Block{ID: "transfer-asked", Title: "Asked before the child went home with it", Stays: true}
+	if ended, ok := rec.StayEnded(); ok && lines.StayOver(rec) {
+		for _, c := range rec.StayAsked() {
+			asked.Lines = append(asked.Lines, Line{Spans: words{{c.What + " ", Value}, {c.Answer, Strong}, {", recorded by ", Fixed}, {name(ended.Author.Name) + ", " + ended.Happened.Shown(), Value}}})
+		}
+	}
 	due := Block{ID: "transfer-due", Title: "To be looked at again", Stays: true}
 	for _, d := range r.Due {
 		if d.What == lines.DueSite || d.What == lines.DueLook {
@@ -147,7 +153,7 @@ func TransferOf(rec *ledger.Record, prof *profile.Profile, at schema.Moment, pap
 	for _, who := range []string{"Handed over by", "Taken over by"} {
 		hands.Lines = append(hands.Lines, Line{Cells: [][]Span{{{who, Label}}, {{" ", Fixed}}, {{" ", Fixed}}}})
 	}
-	s.Blocks = counted(to, goes, stays, open, due, hands)
+	s.Blocks = counted(to, goes, stays, open, asked, due, hands)
 	s.Pages = lay(s)
 	return s
 }

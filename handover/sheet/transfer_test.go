@@ -173,3 +173,26 @@ func TestTransferHasTheLastReadings(t *testing.T) {
 		t.Errorf("the site that is to be looked at is not named: %+v", due)
 	}
 }
+
+// What was asked before the child went home, and who decided it, goes with the child.
+// Invented answers.
+func TestTransferTellsWhatWasAsked(t *testing.T) {
+	rec, w, _ := entered(t, "notes/stage1.json")
+	for _, v := range rec.ItemsIn() {
+		rec.Apply(w.GoHome(v.ID, "community nurse", "in six weeks"))
+	}
+	asked := ledger.Condition{What: "Flag 4 lies on the heart.", Answer: "cut at the skin on Monday (decided by B. Physician)"}
+	if s := TransferOf(rec, nil, at, A4); s.Block("transfer-asked") != nil {
+		t.Error("the stay goes on, and answers of its end are told")
+	}
+	rec.Apply(w.Discharge(asked))
+	bl := TransferOf(rec, nil, at, A4).Block("transfer-asked")
+	if bl == nil || len(bl.Lines) != 1 {
+		t.Fatalf("%v", bl)
+	}
+	for _, want := range []string{asked.What, asked.Answer, "recorded by "} {
+		if got := Text(bl.Lines[0].Spans); !strings.Contains(got, want) {
+			t.Errorf("%q lacks %q", got, want)
+		}
+	}
+}

@@ -115,7 +115,7 @@ func (g gatherer) age(r *calc.Result, on schema.Date) (sex Sex, days int, ok boo
 		name string
 	}{{schema.ChildSex, "sex"}, {schema.ChildBirthDate, "date of birth"}, {schema.ChildGestationWeeks, "gestation"}} {
 		if g.about.Disputed != nil && g.about.Disputed(x.p) {
-			want(r, x.p, x.name, "two people entered different values", "Settle which holds.")
+			want(r, x.p, x.name, "different values were entered", "Settle which holds.")
 		}
 	}
 	if len(r.Wanted) > before {
