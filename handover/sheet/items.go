@@ -110,9 +110,8 @@ type inside struct {
 	kind    *schema.ItemKind // nil if this version does not know it
 	name    string
 	checked bool // looked for at the bed
-	fields  []*schema.Field
-	paths   []schema.Path // of the fields
-	due     []bool        // whether the field belongs on this sheet
+	fields  []*schema.Field // those that belong on this sheet
+	paths   []schema.Path   // of them
 }
 
 func (b *builder) look(it schema.Item) inside {
@@ -120,14 +119,17 @@ func (b *builder) look(it schema.Item) inside {
 	if in.kind == nil {
 		return in
 	}
-	in.fields = ordered(in.kind)
-	in.paths = make([]schema.Path, len(in.fields))
-	in.due = make([]bool, len(in.fields))
-	for i, f := range in.fields {
-		in.paths[i] = it.Path(f.Name)
+	silent := len(b.f.Opinions) == 0 && len(b.f.Unread) == 0 // where there is no answer there is nothing
+	for _, f := range ordered(in.kind) {
 		value, stated := it.Answer(f.Name)
-		b.keep(in.paths[i], value, stated)
-		in.due[i] = b.due(f, in.paths[i], it.ID)
+		if silent && value == nil && stated == "" && !f.Sheet.Required.By(b.kind) {
+			continue // most of them
+		}
+		p := it.Path(f.Name)
+		b.keep(p, value, stated)
+		if b.due(f, p, it.ID) {
+			in.fields, in.paths = append(in.fields, f), append(in.paths, p)
+		}
 	}
 	return in
 }
@@ -240,7 +242,7 @@ func (b *builder) itemLine(in inside) Line {
 	b.exit(&w, in)
 	b.itemState(&w, in)
 	for i, f := range in.fields {
-		if in.due[i] && !lead[f.Name] && b.inLine(in.Item, f) {
+		if !lead[f.Name] && b.inLine(in.Item, f) {
 			b.attribute(&w, in, f, in.paths[i])
 		}
 	}
@@ -402,7 +404,7 @@ func (b *builder) details() Block {
 			b.fate(&w, b.f.Fates[in.ID], 0)
 		}
 		for i, f := range in.fields {
-			if p := in.paths[i]; in.due[i] && !b.told(p) && f.Name != "count" {
+			if p := in.paths[i]; !b.told(p) && f.Name != "count" {
 				w.sep(", ")
 				w.label(low(f.Title) + " ")
 				w.append(b.show(f, p))

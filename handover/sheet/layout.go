@@ -277,15 +277,17 @@ func (s *Sheet) room() float64 {
 
 // HeadHeight is the height of the banner.
 func HeadHeight(h Banner, width float64) float64 {
-	sum := float64(len(Wrap(h.Name, width-4, NameSize))) * LineHeight(NameSize)
+	height := func(spans []Span, size float64) float64 {
+		return float64(measure(spans).lines(width-4, size)) * LineHeight(size)
+	}
+	sum := height(h.Name, NameSize)
 	if !h.OneRow(width) {
-		sum += float64(len(Wrap(h.Number, width-4, HeadSize))) * LineHeight(HeadSize)
+		sum += height(h.Number, HeadSize)
 	}
 	for _, l := range h.Lines {
-		sum += float64(len(Wrap(l, width-4, HeadSize))) * LineHeight(HeadSize)
+		sum += height(l, HeadSize)
 	}
-	sum += float64(len(Wrap(h.Operation, width-4, HeadSize))) * LineHeight(HeadSize)
-	return sum + 2.4
+	return sum + height(h.Operation, HeadSize) + 2.4
 }
 
 // OneRow tells whether the name and the number stand on one line of the banner.
@@ -383,7 +385,7 @@ func (bl Block) LineHeight(l Line, width float64) float64 {
 		n := l.measured().lines(bl.ItemWidth(width), BodySize)
 		for _, c := range l.Checks {
 			if c.Words != tick {
-				n = max(n, len(Wrap([]Span{c}, TickBox-CellPad, checkSize)))
+				n = max(n, measure([]Span{c}).lines(TickBox-CellPad, checkSize))
 			}
 		}
 		return max(float64(n)*LineHeight(BodySize), TagHeight) + LineGap
