@@ -104,10 +104,23 @@ func (g *segment) readNumbers() {
 				case x.kind != namesField:
 					continue
 				}
+				onPump := false
+				if q := g.onPumpField(f, a); q != nil {
+					f, onPump = q, sc&(unreal&^past) == 0
+				}
+				if f.Path == schema.SupportBypassTotal && (g.is(s.from, "after", "post", "before", "off") || g.is(s.from-1, "after", "post", "before", "off")) {
+					continue // "urine after bypass forty"
+				}
+				if (f.Path == schema.HybridArmPressure || f.Path == schema.HybridLegPressure) && !strings.Contains(g.ctx.form, "band") && g.ctx.form != "hybrid" && g.ctx.form != "ductal-stent-alone" {
+					continue
+				}
+				if f.Path == schema.MechanicalRunHours && a.units == nil && !g.within(s, "hour") {
+					continue // "on ECMO, flow one twenty"
+				}
 				if f.Section == "catheter" && !g.mentions("cath", "catheter", "angiogram", "mri", "angio", "ct", "pre", "preop", "mr") {
 					continue
 				}
-				if f.Path == schema.ClottingHeparin && len(a.decimal) < 3 && !(g.ctx.form == "hybrid" && slices.Contains(a.units, "[iU]/kg") && !g.wholeUnit(a)) {
+				if f.Path == schema.ClottingHeparin && len(a.decimal) < 3 && !g.heparinOnce(i) && !(g.ctx.form == "hybrid" && slices.Contains(a.units, "[iU]/kg") && !g.wholeUnit(a)) {
 					continue // an infusion's dose, more likely than what was given for bypass
 				}
 				if f.Path == schema.LeavingInspiredOxygen && g.mentions("sweep") {
@@ -161,12 +174,15 @@ func (g *segment) readNumbers() {
 						continue
 					}
 				}
+				if h := smallHour(a); h != "" && f.Format == "moment" && f.Section == "operation" && g.is(a.from-1, "at") && endsTime(g.toks, a.to) {
+					a.clock = h // "knife at nine"
+				}
 				v, exact, fit := fits(f, a)
 				anchor := s.scope
 				if g.clause[s.from] != g.clause[a.from] || g.leavingAt(a) || g.chosenAt(a) {
 					anchor &^= past | weighed | formerly // "62 before we revised it, 79 on leaving"
 				}
-				onPump := (f.Path == schema.PerfusionPeakLactate || f.Path == schema.PerfusionUrine) && sc&unreal == past && g.onBypass(a)
+				onPump = onPump || f.Section == "perfusion" && sc&unreal == past && (g.onBypass(a) || g.within(s, "bypass", "pump"))
 				if f.Path == schema.PerfusionPeakLactate && !onPump && !g.within(s, "peak", "peaked", "highest", "worst", "max", "bypass") {
 					continue
 				}
@@ -211,8 +227,14 @@ func (g *segment) readNumbers() {
 	doneF := map[*schema.Field]int{}
 	for _, p := range pairs {
 		once := [2]int{p.sign, 0}
-		if p.field.SpokenAs != "" {
+		switch {
+		case p.field.SpokenAs != "":
 			once[1] = 1 // "sats seventy two in clinic, eighty six now": the name serves both
+		case p.field.Section == "perfusion":
+			once[1] = 2 // "lactate six on pump, four now"
+			if p.field.Path == schema.PerfusionHaematocritBefore {
+				once[1] = 3
+			}
 		}
 		if doneA[p.amount] || doneS[once] {
 			continue
@@ -250,25 +272,6 @@ func (g *segment) readNumbers() {
 		g.judge(c, a)
 		g.readWhen(p.field, a)
 	}
-}
-
-// onBypass tells whether an amount is said to be of the time on bypass, or the worst
-// there was: "nine at its worst", "eleven on the pump".
-func (g *segment) onBypass(a amount) bool {
-	told := func(k int) bool {
-		return g.is(k, "pump", "bypass", "cpb", "rewarming", "peak", "peaked", "worst", "highest", "max", "maximum")
-	}
-	for k := a.to; k < len(g.toks) && k < a.to+6 && g.toks[k].kind != stop && !g.numberAt(k) && !g.is(k, "before", "after", "off"); k++ {
-		if told(k) {
-			return true
-		}
-	}
-	for k := a.from - 1; k >= 0 && k > a.from-7 && g.toks[k].kind != stop && !g.numberEnds(k) && !g.is(k, "before", "after", "off"); k-- {
-		if told(k) {
-			return true
-		}
-	}
-	return false
 }
 
 // readWhen reads the time said after a number, where the field has a field for it:
@@ -545,6 +548,9 @@ func (g *segment) distance(a amount, i int, amounts []amount) (float64, bool) {
 		}
 	}
 	if !before {
+		if slices.Contains(a.units, "min") && gap == 1 && g.is(a.to, "of") {
+			return 0, true // "a hundred and fifty five minutes of bypass, seventy of them clamped"
+		}
 		cost += 0.9
 		if gap > 3 {
 			return 0, false
@@ -585,7 +591,7 @@ func (g *segment) onlyPast(from, to int, a amount) bool {
 	return seen
 }
 
-var linking = wordSet("of is was were at to the a total time with time's : = reading been came up about it its now for got he's had equals")
+var linking = wordSet("of is was were at to the a total time with time's : = reading been came up about it its now for got he's had equals held holding stays steady stable")
 
 // unfit is what it costs to choose one field rather than another of the same
 // name: those of the note's own stage come first.
@@ -636,7 +642,7 @@ func (g *segment) unfit(f *schema.Field) float64 {
 		return 2
 	}
 	if f.Path == "ventilation.rate" {
-		if g.mentions("vent", "ventilator", "peep", "breath", "tidal", "respiratory", "peak") {
+		if g.ventTalk() || g.mentions("respiratory", "peak") {
 			return -0.3
 		}
 		return 0.5

@@ -594,11 +594,59 @@ func (g *segment) depthFor(kind *schema.ItemKind, s *sign, a amount) *schema.Fie
 // onlyStay tells whether tokens a..b say no more than that things stay.
 func (g *segment) onlyStay(a, b int) bool {
 	for k := a; k < b; k++ {
-		if !g.is(k, ":", ",", "all", "stay", "remain", "in", "unchanged", "still") {
+		if !g.is(k, ":", ",", "all", "stay", "remain", "in", "unchanged", "still", "there", "are", "as", "before", "same", "left", "kept", "yes", "from", "the", "norwood", "glenn", "last", "time") {
 			return false
 		}
 	}
 	return true
+}
+
+// recounted tells whether the count that ends with sign n is taken back for one that
+// names a chamber: "two and two, no, just two atrial".
+func (g *segment) recounted(n int, kind *schema.ItemKind) bool {
+	if n++; n >= len(g.signs) || !g.signs[n].is(corrects) && !g.is(g.signs[n].from, "no", "sorry", "well", "actually") || g.signs[n].from-g.signs[n-1].to > 1 {
+		return false
+	}
+	for n++; n < len(g.signs) && !g.crossesStop(g.signs[n-1].to, g.signs[n].from); n++ {
+		if slices.ContainsFunc(g.signs[n].senses, func(x sense) bool { return x.item == kind && x.kind == isVariety }) {
+			return n > 0 && g.signs[n-1].num != nil
+		}
+	}
+	return false
+}
+
+// eachChamber tells whether the number at sign i is said of the wires on each chamber:
+// "wires in both chambers, two each", "four wires, two on each".
+func (g *segment) eachChamber(i int, kind *schema.ItemKind) bool {
+	s := &g.signs[i]
+	if smallCount(s.num.decimal) == 0 || s.scope&(unreal|denied) != 0 {
+		return false
+	}
+	k := s.to
+	for g.is(k, "on", "in", "for", "to", "of", "per", "wire") {
+		k++
+	}
+	if !g.is(k, "each", "both", "either") && !(g.is(k, "chamber") && g.is(k-1, "per")) || g.is(k+1, "side", "pleura") {
+		return false
+	}
+	return slices.ContainsFunc(g.signs[:i], func(x sign) bool {
+		return !x.used && !x.has(isItem) && slices.ContainsFunc(x.senses, func(y sense) bool { return y.kind == isHead && y.item == kind })
+	}) && (g.mentions("chamber", "pacing", "each") || g.mentions("atrium", "atrial")) && !g.mentions("sternal", "steel")
+}
+
+// listBothChambers lists as many wires on each chamber as sign i says.
+func (g *segment) listBothChambers(i int, kind *schema.ItemKind) {
+	s := &g.signs[i]
+	for _, v := range []string{"atrial", "ventricular"} {
+		if slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && x.variety == v && !x.gone }) {
+			continue
+		}
+		gi := g.newGroup("items", s.from, s.to)
+		g.groups[gi].item, g.groups[gi].variety = kind, v
+		g.claimIn(gi, kind.Field("variety"), v, s.from, s.to, s.from, s.to)
+		g.claimIn(gi, kind.Field("count"), s.num.decimal, s.from, s.to, s.from, s.to)
+	}
+	s.used = true
 }
 
 // readTwoAndTwo reads "wires two and two" and "two and two for pacing".
@@ -609,14 +657,24 @@ func (g *segment) readTwoAndTwo() {
 	}
 	for i := range g.signs {
 		a := &g.signs[i]
-		if a.used || a.num == nil || i+1 >= len(g.signs) || !g.is(a.to, "and", "+", "plus") {
+		if a.used || a.num == nil {
 			continue
 		}
-		b := &g.signs[i+1]
+		next := i // "two on each chamber" is two and two
+		if !g.eachChamber(i, kind) {
+			if next = g.nextSign(a.to + 1); next >= len(g.signs) || !g.is(a.to, "and", "+", "plus") {
+				continue
+			}
+		}
+		b := &g.signs[next]
+		if next == i {
+			g.listBothChambers(i, kind)
+			return
+		}
 		if b.used || b.num == nil || b.from != a.to+1 || smallCount(a.num.decimal) == 0 || smallCount(b.num.decimal) == 0 {
 			continue
 		}
-		near := false
+		near := g.ctx.last == kind.Name && g.onlyStay(0, a.from)
 		for j := max(0, i-2); j < len(g.signs) && j <= i+3; j++ {
 			if g.signs[j].used {
 				continue
@@ -627,7 +685,7 @@ func (g *segment) readTwoAndTwo() {
 				}
 			}
 		}
-		if !near || (a.scope|b.scope)&(unreal|denied) != 0 {
+		if !near || (a.scope|b.scope)&(unreal|denied) != 0 || g.recounted(next, kind) {
 			continue
 		}
 		a.used, b.used = true, true

@@ -151,8 +151,8 @@ func (g *segment) readShocks() {
 	}
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num == nil || !g.plainTalk(i) {
-			continue
+		if s.num == nil || s.used || s.scope&(unreal&^past|denied) != 0 {
+			continue // "when the clamp came off one shock put it right"
 		}
 		a, _ := g.amountAt(i)
 		for _, u := range a.units {
@@ -169,4 +169,12 @@ func (g *segment) readShocks() {
 			g.useAmount(a)
 		}
 	}
+	for k := 0; k+1 < len(g.toks); k++ { // "shocked twice"
+		if n := timesWords[g.toks[k+1].text]; n != "" && g.is(k, "shocked", "defibrillated", "cardioverted") && !g.unrealAt(k) && !g.answered(shocks) {
+			g.claimField(shocks, n, k+1, k+2, k, k+2)
+		}
+	}
 }
+
+// timesWords are words for how often.
+var timesWords = map[string]string{"once": "1", "twice": "2", "thrice": "3"}

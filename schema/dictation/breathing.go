@@ -12,7 +12,7 @@ import (
 // twenty one over five".
 func (g *segment) readPeakOverEnd() {
 	peak, end := fieldAt(schema.VentilationPeakPressure), fieldAt(schema.VentilationEndPressure)
-	if !g.inNote(peak) || !g.mentions("vent", "ventilator", "ventilated", "ventilation", "pip", "peak", "inspiratory", "pc", "simv", "breath", "fio2", "nitric", "tidal") {
+	if !g.inNote(peak) || !g.ventTalk() && !g.mentions("peak", "fio2", "nitric", "rate") {
 		return
 	}
 	for i := range g.signs {
@@ -36,6 +36,36 @@ func (g *segment) readPeakOverEnd() {
 		g.useAmount(b)
 		return
 	}
+}
+
+// partedOff tells whether an amount stands between commas or stops with nothing beside.
+func (g *segment) partedOff(a amount) bool {
+	return (a.from == 0 || g.toks[a.from-1].kind == stop || g.is(a.from-1, ",")) && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ","))
+}
+
+// readTidal reads the volume of a breath where only the mode says what it is: "volume
+// control, ninety mils, twenty two a minute".
+func (g *segment) readTidal() {
+	f := fieldAt(schema.VentilationTidalVolume)
+	if !g.inNote(f) || !(g.mentions("control") && g.mentions("volume")) && !g.mentions("prvc", "simv") || g.mentions("tidal", "vt", "tv", "urine", "drain") {
+		return
+	}
+	for i := range g.signs {
+		if g.signs[i].num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if v, _, ok := fits(f, a); ok && slices.Contains(a.units, "mL") && usual(f, g.lex.kind, v) {
+			g.judge(g.claimField(f, v, a.from, a.to, a.from, a.to), a)
+			g.useAmount(a)
+			return
+		}
+	}
+}
+
+// ventTalk tells whether the segment speaks of the ventilator.
+func (g *segment) ventTalk() bool {
+	return g.mentions("vent", "ventilator", "ventilated", "ventilation", "pip", "peep", "inspiratory", "pc", "simv", "breath", "tidal") || g.mentions("control") && g.mentions("pressure", "volume")
 }
 
 // readOxygenFlow reads litres of oxygen or gas: "high flow at ten litres", "two litres
@@ -77,6 +107,25 @@ func (g *segment) readOxygen() {
 				g.useAmount(a)
 				continue
 			}
+		}
+		if slices.Contains(a.units, "%") && g.lex.kind != schema.SupportOn && g.partedOff(a) && (a.from == 0 && a.to+1 >= len(g.toks) || (g.ventTalk() || g.answered(fieldAt(schema.VentilationPeakPressure))) && !g.mentions("sweep")) {
+			if w, _, ok := fits(f, amount{sign: a.sign, decimal: a.decimal, units: []string{"%"}}); ok && usual(f, g.lex.kind, w) { // "Fifty percent.", "twenty two over five, fifty percent"
+				c := g.claimField(f, w, a.from, a.to, a.from, a.to)
+				c.sure, c.note = Check, "what it is a part of was not said"
+				g.useAmount(a)
+				continue
+			}
+		}
+		if a.units == nil && strings.HasPrefix(a.decimal, "0.") && plausible(f, a.decimal) && g.is(a.to, "oxygen", "o2") {
+			g.claimField(f, a.decimal, a.from, a.to, a.from, a.to+1) // "point four five oxygen"
+			g.useAmount(a)
+			continue
+		}
+		if v, err := strconv.Atoi(a.decimal); err == nil && a.units == nil && v >= 21 && v <= 100 && g.is(s.from-1, "oxygen") && !g.is(s.from-2, "inspired", "of") && !g.mentions("ph", "co2", "pco2", "gas", "abg", "lactate", "bicarb", "base") {
+			c := g.claimField(f, shift(a.decimal, -2), a.from, a.to, s.from-1, a.to) // "Oxygen sixty."
+			c.sure, c.note = Check, "the unit was not said"
+			g.useAmount(a)
+			continue
 		}
 		flow := g.is(s.from-1, "and", ",", "at") && slices.Contains(a.units, "%") && g.mentions("flow", "liter", "prong", "nasal", "cannula", "vent", "ventilator", "peep", "inspiratory", "pip") // "ten litres and thirty percent"
 		if !g.is(s.from-1, "in", "on") && !flow && !(slices.Contains(a.units, "%") && g.is(a.to, "oxygen", "o2")) {

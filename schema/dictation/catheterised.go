@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -139,6 +140,20 @@ func (g *segment) answered(f *schema.Field) bool {
 	return slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.group < 0 && !c.gone })
 }
 
+// satPlaces are the places of which a catheter tells the saturation.
+var satPlaces = map[string]schema.Path{"aorta": schema.CatheterSystemicSaturation, "ao": schema.CatheterSystemicSaturation, "aortic": schema.CatheterSystemicSaturation, "systemic": schema.CatheterSystemicSaturation, "arterial": schema.CatheterSystemicSaturation,
+	"svc": schema.CatheterCavalSaturation, "caval": schema.CatheterCavalSaturation, "venous": schema.CatheterCavalSaturation,
+	"pulmonary vein": schema.CatheterPulmonaryVenousSaturation, "pulmonary venous": schema.CatheterPulmonaryVenousSaturation, "pv": schema.CatheterPulmonaryVenousSaturation}
+
+// wordsOf are the words of tokens from..to that there are.
+func (g *segment) wordsOf(from, to int) []string {
+	var out []string
+	for k := from; k < min(to, len(g.toks)); k++ {
+		out = append(out, g.toks[k].text)
+	}
+	return out
+}
+
 // catheterName is what token k begins to name of what is measured at the catheter,
 // and the token after the name.
 func (g *segment) catheterName(k int) (*schema.Field, int) {
@@ -149,6 +164,13 @@ func (g *segment) catheterName(k int) (*schema.Field, int) {
 		return fieldAt(schema.CatheterMeanPulmonaryPressure), k + 1
 	case g.is(k, "lung") && g.is(k+1, "artery"):
 		return fieldAt(schema.CatheterMeanPulmonaryPressure), k + 2
+	}
+	if g.mentions("sat", "saturation") { // "cath sats: aorta 78, SVC 52"
+		for e := k + 1; e <= k+2; e++ {
+			if p := satPlaces[strings.Join(g.wordsOf(k, e), " ")]; p != "" && g.numberAt(e) {
+				return fieldAt(p), e
+			}
+		}
 	}
 	n := g.nextSign(k)
 	if n >= len(g.signs) || g.signs[n].from != k {

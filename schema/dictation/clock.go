@@ -95,6 +95,9 @@ func readClockWords(t []token, i int) (clock string, to int, surely bool) {
 	if at(k, "hundred") && v >= 10 && hours(t, k+1) > 0 {
 		return clockText(v, 0), k + 2, true
 	}
+	if at(k, "hundred") && v >= 13 && i > 0 && (at(i-1, "at") || at(i-1, "until") || at(i-1, "from")) && endsTime(t, k+1) {
+		return clockText(v, 0), k + 1, true
+	}
 	if m, n, ok := minuteAt(t, k); ok {
 		c, to, _ := after(t, v, m, k+n)
 		return c, to, to > k+n || v >= 13

@@ -31,6 +31,11 @@ func (g *segment) readTemperatures() {
 		word, how := g.temperatureTalk(a)
 		f := lowest
 		switch {
+		case how == "" && v > 34.5 && (siteName != "" || slices.Contains(a.units, "Cel") && g.mentions("leave", "leaving", "left", "now", "temp", "temperature")) && !g.mentions("cooled", "cooling", "arrest", "drifted", "mattress", "blanket", "keep") && (a.units == nil || !g.mentions("bypass", "pump", "cpb")):
+			f = fieldAt(schema.LeavingTemperature) // "leaves at thirty six four, nasopharyngeal"
+			if s.scope&past != 0 || !g.inNote(f) {
+				continue
+			}
 		case g.is(a.from-1, "warm") && v <= 36:
 			how = "cold" // bypass was warm
 		case how == "warm" && v >= 30:
@@ -42,7 +47,7 @@ func (g *segment) readTemperatures() {
 		default:
 			continue
 		}
-		if taken[f] || how == "" && !(v <= 28 && a.units != nil && siteName != "") && g.mentions("arrest", "leaving", "now", "gas", "french", "line", "arrested", "dhca") {
+		if taken[f] || how == "" && f == lowest && !(v <= 28 && a.units != nil && siteName != "") && g.mentions("arrest", "leaving", "now", "gas", "french", "line", "arrested", "dhca") {
 			continue
 		}
 		taken[f] = true
@@ -51,7 +56,10 @@ func (g *segment) readTemperatures() {
 			p := &g.signs[siteSign]
 			from, to = min(from, p.from), max(to, p.to)
 			place := fieldAt(schema.PerfusionLowestTemperatureSite)
-			if f == warmed {
+			switch f.Path {
+			case schema.LeavingTemperature:
+				place = fieldAt(schema.LeavingTemperatureSite)
+			case warmed.Path:
 				place = fieldAt(schema.PerfusionRewarmedSite)
 			}
 			g.claimField(place, siteName, p.from, p.to, from, to)
@@ -182,6 +190,15 @@ func (g *segment) readCooling() {
 			}
 			if cooled = g.is(k, "cooled", "cooling", "cool"); cooled {
 				at = k
+			}
+		}
+		if !cooled && (g.is(a.from-1, "took", "over") || g.is(a.from-2, "took", "over")) {
+			for c := range g.claims { // "core temperature down to twenty, took eighteen minutes"
+				x := &g.claims[c]
+				if cooled = x.field.Path == schema.PerfusionLowestTemperature && x.to <= a.from && a.from-x.to <= 8 && !g.crossesStop(x.to, a.from); cooled {
+					at = x.from
+					break
+				}
 			}
 		}
 		if !cooled && g.is(a.to, "of", "to") && g.is(a.to+1, "cooling", "cool") {

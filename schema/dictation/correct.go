@@ -1,6 +1,10 @@
 package dictation
 
-import "slices"
+import (
+	"slices"
+
+	"fairlead/schema"
+)
 
 // correct carries out "no, make that four" and "scratch that": the word said
 // first gives way to the word said instead, and keeps its place in the sentence.
@@ -13,12 +17,15 @@ func (g *segment) correct() {
 	g.wrongOnes()
 	g.decide()
 	g.supersede()
+	g.giveWay()
 	g.noneAfterAll()
 	for i := 0; i < len(g.signs); i++ {
 		s := &g.signs[i]
 		switch {
 		case s.used:
 		case (s.is(corrects) || s.is(scratches) || g.is(s.from, "no") && s.is(denies)) && g.ofAnother(i):
+		case s.is(denies) && g.is(s.from, "no") && s.to-s.from == 1 && i+1 < len(g.signs) && g.signs[i+1].from == s.to && g.ofAList(&g.signs[i+1]):
+			// "two units of platelets, no cryo": each of a list is there or is not
 		case g.replaceNone(i), g.only(i):
 		case s.is(denies) && g.is(s.from, "no") && s.to-s.from == 1 && g.recount(i):
 		case s.is(scratches):
@@ -35,6 +42,14 @@ func (g *segment) correct() {
 			g.replace(i) // "for bleeding, well, for low output"
 		}
 	}
+}
+
+// ofAList tells whether a sign names a product of blood: of those several are told of in
+// one breath, and the one that "no" stands before was not given.
+func (g *segment) ofAList(s *sign) bool {
+	return slices.ContainsFunc(s.senses, func(x sense) bool {
+		return x.kind == isValue && x.field.Path.List() == schema.BloodProducts && x.field.Name == "product" && plainProducts[x.value]
+	})
 }
 
 // replace puts what follows the cue at sign i in the place of what it corrects.
@@ -387,6 +402,9 @@ func sameSort(p, r *sign) bool {
 // substitute lets sign p mean what sign r says.
 func (g *segment) substitute(p, r int) {
 	a, b := &g.signs[p], &g.signs[r]
+	if a.num != nil && b.num != nil {
+		g.withPoint(a.num.decimal, r)
+	}
 	a.was, a.wasNode = a.senses, a.node
 	a.senses, a.node = b.senses, b.node
 	a.swap = [2]int{b.from, b.to}

@@ -314,6 +314,9 @@ func (g *segment) deniesFinding(no, p, r *sign) bool {
 	if g.is(no.to, ",") {
 		return false
 	}
+	if g.is(no.from-1, ",") && deniesAnswer(p, r) {
+		return true
+	}
 	if g.is(no.from-1, ",") { // "to underwater seal, no suction"
 		return slices.ContainsFunc(r.senses, func(x sense) bool {
 			return x.kind == isValue && x.field.Path.Section() == "items" && slices.ContainsFunc(p.senses, func(y sense) bool { return y.kind == isValue && y.field == x.field })
@@ -327,6 +330,16 @@ func (g *segment) deniesFinding(no, p, r *sign) bool {
 		}
 	}
 	return g.is(r.to, "was", "were", "seen", "found", "needed")
+}
+
+// deniesAnswer tells whether r names a thing that can be absent, and p says nothing of
+// it: "left cava to the coronary sinus, no innominate vein".
+func deniesAnswer(p, r *sign) bool {
+	return slices.ContainsFunc(r.senses, func(x sense) bool {
+		return x.kind == namesField && absence[x.field.None] && !slices.ContainsFunc(p.senses, func(y sense) bool {
+			return y.field == x.field || y.kind == isItem || y.kind == isVariety
+		})
+	})
 }
 
 // recount carries out "three packs, no, two packs": the second count of a thing

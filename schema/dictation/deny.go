@@ -12,6 +12,9 @@ func (g *segment) deny(i int, flags []scope) {
 	if g.is(s.from, "no") && g.is(s.from-1, "?") && g.is(s.to, ",") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && g.sideOf(&g.signs[i+1]) != "" {
 		return // "left femoral? no, right femoral"
 	}
+	if g.is(s.from, "no") && g.is(s.to, ",") && g.is(s.to+1, "just", "only") && (g.numberAt(s.to+2) || g.numberAt(s.to+3)) {
+		return // "two and two, no, just two atrial"
+	}
 	if g.interjected(s) {
 		return // "right pleural drain. No, left."
 	}
@@ -90,7 +93,9 @@ func (g *segment) deny(i int, flags []scope) {
 			}
 		}
 	}
-	if (s.is(deniesBefore) || trailing) && !(s.is(denies) && !trailing && i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 && (g.signs[i+1].content() || g.signs[i+1].num != nil || g.sideOf(&g.signs[i+1]) != "" || g.signs[i+1].is(another)) && !g.crosses(s.to, g.signs[i+1].from)) {
+	// "two atrial, I didn't place any ventricular ones": what follows is denied
+	ahead := !trailing && g.is(s.from-1, "i", "we", "they") && i+1 < len(g.signs) && g.signs[i+1].content2() && g.signs[i+1].from-s.to <= 2 && !g.crosses(s.to, g.signs[i+1].from)
+	if !ahead && (s.is(deniesBefore) || trailing) && !(s.is(denies) && !trailing && i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 && (g.signs[i+1].content() || g.signs[i+1].num != nil || g.sideOf(&g.signs[i+1]) != "" || g.signs[i+1].is(another)) && !g.crosses(s.to, g.signs[i+1].from)) {
 		for j := i - 1; j >= 0; j-- {
 			p := &g.signs[j]
 			if s.from-p.to > 3 || g.clause[p.from] != g.clause[s.from] && !(g.toks[s.from-1].text == "," && s.from-p.to <= 1) {

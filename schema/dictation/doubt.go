@@ -415,6 +415,55 @@ func (g *segment) doubt() {
 	g.doubtPairs()
 	g.doubtSternum()
 	g.doubtLoss()
+	g.doubtBounds()
+	g.doubtCannulas()
+	g.foundAgain()
+}
+
+// onlyLimits are values of a blood gas that are measured, not bounded: a bound said of
+// one is a limit or a target.
+var onlyLimits = map[string]bool{"haemoglobin": true, "haematocrit": true, "potassium": true, "ionisedCalcium": true, "sodium": true}
+
+// doubtBounds drops limits taken for measured values: "Haemoglobin over ten."
+func (g *segment) doubtBounds() {
+	for a := range g.claims {
+		if c := &g.claims[a]; c.bound != "" && c.field.Section == "gas" && onlyLimits[c.field.Name] {
+			c.gone = true
+		}
+	}
+}
+
+// doubtCannulas drops the cannulas of a support that has ended, unless one is said to
+// have been left: what is told of them is how they came out.
+func (g *segment) doubtCannulas() {
+	if g.lex.kind != schema.SupportOff {
+		return
+	}
+	stays := g.mentions("stump", "stay", "remain", "kept") || g.mentions("left") && g.mentions("in", "situ", "clamped")
+	for i := range g.groups {
+		if x := &g.groups[i]; !stays && !x.denied && x.item != nil && x.item.Name == "support-cannula" {
+			x.gone = true
+		}
+	}
+}
+
+// foundAgain takes a count that was short and then made up for correct: "one short,
+// found it under the drape, right".
+func (g *segment) foundAgain() {
+	for a := range g.claims {
+		c := &g.claims[a]
+		if c.gone || c.field.Section != "counts" || c.value != "incorrect" {
+			continue
+		}
+		found := false
+		for k := c.to; k < len(g.toks) && k < c.to+14; k++ {
+			found = found || g.is(k, "found", "turned", "recount", "recounted")
+			if found && g.is(k, "correct", "right", "fine", "complete", "ok") && !g.is(k-1, "not") {
+				c.value, c.sure, c.note = "correct", Check, "said to be short first"
+				break
+			}
+		}
+	}
 }
 
 // exceptions leave to a person what is said with an exception: "swab count correct

@@ -111,6 +111,9 @@ func (g *segment) toldOf(k, n int, f fate) bool {
 	if f == absent && g.is(k+n, "on", "in", "into", "to", "through") && g.is(k+n+1, "the", "either", "his", "her", "that") {
 		return false // "two ventricular wires, and I did not put any on the atrium"
 	}
+	if m := k + n; f == absent && m < len(g.toks) && g.at[m] >= 0 && g.signs[g.at[m]].content2() && g.is(m-1, "any", "one", "a") {
+		return false // "two atrial, I didn't place any ventricular ones"
+	}
 	if k += n; g.is(k-1, "to") && !g.is(k-2, "belonged", "belong") { // "was changed to suction"
 		for g.is(k, "a", "an", "the", "new", "right", "left") {
 			k++

@@ -22,15 +22,16 @@ func allowed(f *schema.Field, sc scope) bool {
 	case sc&formerly != 0:
 		return f.Path == schema.Stage2OldSupply || f.Path == schema.BetweenShuntDone || pastSections[f.Section]
 	case sc&intended != 0:
-		return planSections[f.Section]
+		return planSections[f.Section] || f.Path == schema.VentilationNitricNoInterruption || f.Path == schema.CountsCountXray
 	case sc&past != 0:
-		return f.Path == schema.ClottingHeparin || f.Path == schema.ClottingHeparinOther || openingProves[f.Path] || pastSections[f.Section] || f.Path == schema.BetweenCprMinutes || f.Section == "measures" && sc&coming != 0
+		return f.Path == schema.ClottingHeparin || f.Path == schema.ClottingHeparinOther || openingProves[f.Path] || pastSections[f.Section] || f.Path == schema.BetweenCprMinutes || f.Section == "arrival" || f.Section == "measures" && sc&coming != 0
 	}
 	return true
 }
 
-// openingProves are what the moment tells in which the shunt was opened.
-var openingProves = map[schema.Path]bool{schema.SupplyDiastolicFall: true, schema.SupplyProof: true, schema.SupplyProbeFlow: true, schema.SupplyOpened: true}
+// openingProves are what the moment tells in which the shunt was opened, or the clamp
+// came off.
+var openingProves = map[schema.Path]bool{schema.SupplyDiastolicFall: true, schema.SupplyProof: true, schema.SupplyProbeFlow: true, schema.SupplyOpened: true, schema.Stage1CoronaryFlow: true}
 
 // weakNames are names of fields too common to count unless they touch the value.
 var weakNames = wordSet("pump leg arm rate flow size depth dose volume pressure side mode state use level mean in at by for to from on off with plus minus over after before between now then reading trial vessel route method kind type length diameter support heart chest skin balance oxygen base output")
@@ -106,11 +107,11 @@ func (g *segment) readValuesOf(take func(int) bool) {
 			second = option{}
 		}
 		if best.score-second.score < 0.2 && second.sense.field != nil && second.sense.field != best.sense.field {
-			if !twins(best.sense.field.Path, second.sense.field.Path) {
+			if !g.twins(best.sense.field, second.sense.field) {
 				continue
 			}
 			for _, x := range s.senses { // all that the phrase says at once
-				if x.kind == isValue && x.field != best.sense.field && x.field.Path.List() == "" && twins(x.field.Path, best.sense.field.Path) && (x.field == second.sense.field || arrestWords[x.field.Path] && g.inNote(x.field)) {
+				if x.kind == isValue && x.field != best.sense.field && x.field.Path.List() == "" && g.twins(x.field, best.sense.field) && (x.field == second.sense.field || arrestWords[x.field.Path] && g.inNote(x.field)) {
 					g.claimValue(i, option{sense: x, name: -1})
 					s.used = false
 				}
@@ -286,7 +287,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	if !g.lex.generic[f] && (!needsName[f.Path] || g.within(s, "takedown", "take", "taken", "down") || f.Path == schema.AnatomyArchForm && g.within(s, "arch") || f.Path == schema.AnatomyDominantVentricle && g.within(s, "dominant", "dominance", "systemic")) && x.value != "left-open" && g.sideOf(s) == "" && g.onlyField(s, f) && !x.inner && (g.lex.alone[s.node] && !siteLike[f.Name] || g.lex.long[s.node] && !siteLike[f.Name] && !g.doubtful(s, f)) {
 		score = 3
 	}
-	if score < 3 && !x.inner && g.lex.long[s.node] && !needsName[f.Path] && g.partNames(s, f) {
+	if score < 3 && !x.inner && g.lex.long[s.node] && g.partNames(s, f) {
 		score = 3 // "mild tricuspid regurgitation": the phrase names its field
 	}
 	if f.SpokenAs != "" && f.Section == "before" && s.scope&coming != 0 && (s.to-s.from > 1 || !everydayWords()[g.toks[s.from].text]) {
@@ -326,7 +327,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 			}
 		}
 	}
-	if score < 2.5 && f.Type == "string" && g.ctx.topic == f.Section && g.calledFor(f) && g.bySelf(s) {
+	if score < 2.5 && f.Type == "string" && (g.ctx.topic == f.Section || g.related(f)) && g.calledFor(f) && g.bySelf(s) {
 		score = 2.5 // "Sano. Five. Ringed Gore-Tex."
 	}
 	if (f.Name == "arterialCannulation" || f.Name == "venousCannulation") && g.lex.kind != schema.SupportOn && g.lex.kind != schema.SupportOff && (g.lex.long[s.node] || g.lex.alone[s.node]) && (g.mentions("cannulated", "cannulation", "cannula", "cannule", "cannulate", "cannulating", "bicaval") || g.is(s.from, "graft") || g.is(s.to-1, "graft")) && !s.item && !x.inner && !g.listsCannula() {
@@ -471,13 +472,21 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 	return score, name
 }
 
-// beneath tells whether a rhythm is said to lie beneath the pacing.
+// beneath tells whether a rhythm is said to lie beneath the pacing: "underneath he is
+// junctional", "his own rhythm underneath is a slow junctional", "heart block
+// underneath", "paced at one forty over a junctional one ten".
 func (g *segment) beneath(s *sign) bool {
 	k := s.from - 1
-	for g.is(k, "she", "he", "has", "is", "in", "there", "was", "it", "a", "own", "his", "her", ":") {
+	for g.is(k, "she", "he", "has", "is", "in", "there", "was", "it", "a", "an", "own", "his", "her", ":", ",", "that", "the", "slow", "just", "only", "rhythm", "escape", "see") {
 		k--
 	}
-	return g.is(k, "underneath", "beneath") || g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
+	if g.is(k, "underneath", "beneath") && (!g.is(k+1, ",") || g.is(k-1, ";", ".", ",", "and")) {
+		return true
+	}
+	if g.is(k, "over") && g.mentions("paced", "pacing", "aai", "ddd", "vvi", "aoo", "doo", "voo") {
+		return true
+	}
+	return g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
 }
 
 // needsName are fields whose values say what was met as often as what was done.
@@ -577,7 +586,7 @@ func (g *segment) onlyField(s *sign, f *schema.Field) bool {
 			if !allowed(x.field, s.scope) {
 				continue
 			}
-			if x.field != f && !twins(x.field.Path, f.Path) && x.field.Path.List() == "" && (x.field.Section != "before" || s.scope&past != 0 && (x.field.SpokenAs == "" || s.scope&coming != 0)) && !g.lex.generic[x.field] {
+			if x.field != f && !g.twins(x.field, f) && x.field.Path.List() == "" && (x.field.Section != "before" || s.scope&past != 0 && (x.field.SpokenAs == "" || s.scope&coming != 0)) && !g.lex.generic[x.field] {
 				return false
 			}
 		case isItem, isHead:
@@ -597,9 +606,10 @@ var paceWords = map[schema.Path]bool{schema.LeavingRhythm: true, schema.LeavingP
 var arrestWords = map[schema.Path]bool{schema.MechanicalMode: true, schema.MechanicalReasonOn: true}
 
 // twins tells whether two fields may both be meant by one phrase: the rhythm and
-// the pacing, the form of stage 1 and the supply it leaves.
-func twins(a, b schema.Path) bool {
-	return paceWords[a] && paceWords[b] || arrestWords[a] && arrestWords[b] || (a == schema.Stage1Form && b == schema.SupplyKind || b == schema.Stage1Form && a == schema.SupplyKind)
+// the pacing, the form of stage 1 and the supply it leaves, the nerves of both sides.
+func (g *segment) twins(f, other *schema.Field) bool {
+	a, b := f.Path, other.Path
+	return paceWords[a] && paceWords[b] || arrestWords[a] && arrestWords[b] || (a == schema.Stage1Form && b == schema.SupplyKind || b == schema.Stage1Form && a == schema.SupplyKind) || g.lex.partner[f] == other
 }
 
 // related tells whether the segment already speaks of the field's section.

@@ -35,6 +35,14 @@ var apart = wordSet("and but then so while because or nor though although before
 // refusing are words that deny: a frame that holds one is met in a denial alone.
 var refusing = wordSet("not no nothing never without none nil neither")
 
+// contracted are "not" run together with its verb.
+var contracted = wordSet("didnt wasnt werent isnt arent doesnt dont couldnt cant wouldnt wont hasnt havent hadnt")
+
+// denyingAt tells whether token k denies.
+func (g *segment) denyingAt(k int) bool {
+	return refusing[g.toks[k].text] || contracted[g.toks[k].text]
+}
+
 // addFrames adds a field's frames, each known by the words of its first part.
 func (l *lexicon) addFrames(f *schema.Field) {
 	for _, v := range append(slices.Clone(f.Enum), "true", "false", noneFrame) {
@@ -43,7 +51,7 @@ func (l *lexicon) addFrames(f *schema.Field) {
 			fr.denies = v == noneFrame
 			for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == '+' || r == '>' }) {
 				var choices []choice
-				for _, w := range strings.Split(strings.TrimSpace(part), "|") {
+				for _, w := range strings.Split(withKin(strings.TrimSpace(part)), "|") {
 					var c choice
 					for _, t := range strings.Fields(w) {
 						c = append(c, normal(t))
@@ -55,6 +63,11 @@ func (l *lexicon) addFrames(f *schema.Field) {
 			}
 			for _, c := range fr.parts[0] {
 				l.frames[c[0]] = append(l.frames[c[0]], fr)
+				if c[0] == "not" {
+					for w := range contracted {
+						l.frames[w] = append(l.frames[w], fr)
+					}
+				}
 			}
 		}
 	}
@@ -115,7 +128,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		}
 	}
 	for j := low; j <= high; j++ {
-		if !fr.denies && refusing[g.toks[j].text] {
+		if !fr.denies && g.denyingAt(j) {
 			return nil
 		}
 		n := g.at[j]
@@ -133,7 +146,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 			return nil
 		}
 	}
-	if g.unsettled(high+1) || g.lex.kind == schema.Stage1 && !pastSections[fr.field.Section] && g.daysBefore(high+1) {
+	if g.unsettled(high+1, fr.field) || g.lex.kind == schema.Stage1 && !pastSections[fr.field.Section] && g.daysBefore(high+1) {
 		return nil
 	}
 	return at
@@ -159,10 +172,10 @@ func (g *segment) saysOther(s *sign, fr *frame) bool {
 
 // unsettled tells whether what ends before token k is put in question right after:
 // "left open, no wait", "ballooned? No", "clipped. Not fully".
-func (g *segment) unsettled(k int) bool {
+func (g *segment) unsettled(k int, f *schema.Field) bool {
 	for end := k + 4; k < end && k < len(g.toks); k++ {
 		if g.toks[k].kind == stop || g.is(k, ",", "?") {
-			if g.is(k, "?") || g.is(k+1, "not", "no", "nearly", "almost", "partly", "partially") {
+			if g.is(k, "?") || g.is(k+1, "not", "nearly", "almost", "partly", "partially") || g.is(k+1, "no") && !g.deniesOther(k+2, f) {
 				return true
 			}
 			end = k + 3
@@ -174,6 +187,16 @@ func (g *segment) unsettled(k int) bool {
 	return false
 }
 
+// deniesOther tells whether what is denied from token k is another thing than a value
+// of f: "closure went fine, no drop in pressure".
+func (g *segment) deniesOther(k int, f *schema.Field) bool {
+	if k >= len(g.toks) || g.toks[k].kind != word || subject[g.toks[k].text] || g.is(k, "it", "its", "that", "not", "wait", "sorry", "make") {
+		return false
+	}
+	n := g.at[k]
+	return n < 0 || !slices.ContainsFunc(g.signs[n].senses, func(x sense) bool { return x.kind == isValue && x.field == f || x.kind == isCue })
+}
+
 // choiceAt is how many words of one of the choices stand at token k.
 func (g *segment) choiceAt(part []choice, k int) int {
 	if k < 0 {
@@ -181,7 +204,7 @@ func (g *segment) choiceAt(part []choice, k int) int {
 	}
 	for _, c := range part {
 		n := 0
-		for n < len(c) && g.is(k+n, c[n]) {
+		for n < len(c) && (g.is(k+n, c[n]) || c[n] == "not" && k+n < len(g.toks) && contracted[g.toks[k+n].text]) {
 			n++
 		}
 		if n == len(c) {
@@ -194,7 +217,7 @@ func (g *segment) choiceAt(part []choice, k int) int {
 // parted tells whether something between tokens a and b begins another statement.
 func (g *segment) parted(a, b int, fr *frame) bool {
 	for k := a + 1; k < b; k++ {
-		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
+		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" && !(fr.denies && k == a+1) || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
 			return true
 		}
 		if n := g.at[k]; n >= 0 && g.signs[n].from == k && namesBeside(&g.signs[n], fr.field) {

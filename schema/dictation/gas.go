@@ -1,6 +1,7 @@
 package dictation
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -64,25 +65,52 @@ func (g *segment) readDeficit() {
 	}
 }
 
-// readSlashed reads what follows the pH of a gas in the order machines print it: "7.36
-// / 42 / 38 / 24 / -1" is carbon dioxide, oxygen, bicarbonate and base excess.
-func (g *segment) readSlashed() {
-	if !g.inNote(fieldAt(schema.GasPh)) {
+// readGasOxygen reads the "O2" of a gas, which elsewhere is what the child breathes: "CO2
+// 41, O2 39".
+func (g *segment) readGasOxygen() {
+	f := fieldAt(schema.GasOxygen)
+	if !g.inNote(f) || !g.mentions("ph", "co2", "bicarb", "bicarbonate", "base", "pco2") {
 		return
 	}
+	for k := range g.toks {
+		if !g.is(k, "o2", "oxygen") && !(g.is(k, "two", "2") && g.is(k-1, "o")) || !g.numberAt(k+1) || !g.plainTalk(int(g.at[k+1])) || g.is(k-1, "inspired", "in", "on", "p") || g.is(k-2, "p", "i", "in", "on", "a") {
+			continue
+		}
+		a, _ := g.amountAt(int(g.at[k+1]))
+		if v, _, ok := fits(f, a); ok && (a.units == nil || slices.Contains(a.units, "mm[Hg]") || slices.Contains(a.units, "kPa")) {
+			g.judge(g.claimField(f, v, a.from, a.to, k, a.to), a)
+			g.useAmount(a)
+			return
+		}
+	}
+}
+
+// readSlashed reads what follows the pH of a gas in the order machines print it: "7.36
+// / 42 / 38 / 24 / -1" is carbon dioxide, oxygen, bicarbonate and base excess. Where a
+// gas is spoken of, commas part them too: "gas seven thirty four, forty four, thirty eight".
+func (g *segment) readSlashed() {
+	ph := fieldAt(schema.GasPh)
+	if !g.inNote(ph) {
+		return
+	}
+	spoken := g.mentions("gas", "abg")
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.num == nil || !g.plainTalk(i) {
 			continue
 		}
-		v, err := strconv.ParseFloat(s.num.decimal, 64)
-		if err != nil || !strings.Contains(s.num.decimal, ".") || v < 6.8 || v > 7.8 {
+		own := s.num.decimal
+		if spoken && len(own) == 3 && !strings.Contains(own, ".") && !g.mentions("ph") {
+			own = shift(own, -2)
+		}
+		v, err := strconv.ParseFloat(own, 64)
+		if err != nil || !strings.Contains(own, ".") || v < 6.8 || v > 7.8 {
 			continue
 		}
 		var then []amount
-		for k := s.to; g.is(k, "/") && len(then) < 4; k = then[len(then)-1].to {
+		for k := s.to; (g.is(k, "/") || spoken && g.is(k, ",")) && len(then) < 4; k = then[len(then)-1].to {
 			n := k + 1
-			if g.is(n, "-") {
+			if g.is(n, "-") && !g.numberAt(n) {
 				n++
 			}
 			if !g.numberAt(n) {
@@ -97,8 +125,14 @@ func (g *segment) readSlashed() {
 			}
 			then = append(then, a)
 		}
-		if len(then) < 3 {
+		if len(then) < 3 && !(spoken && len(then) == 2) {
 			continue
+		}
+		if own != s.num.decimal {
+			a, _ := g.amountAt(i)
+			c := g.claimField(ph, own, a.from, a.to, s.from, a.to)
+			c.sure, c.note = Check, "by its place in the gas"
+			g.useAmount(a)
 		}
 		for n, p := range []schema.Path{schema.GasCarbonDioxide, schema.GasOxygen, schema.GasBicarbonate, schema.GasBaseExcess}[:len(then)] {
 			a := then[n]

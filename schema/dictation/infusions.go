@@ -65,6 +65,9 @@ func (g *segment) readInfusions() {
 			}
 			s.scope |= denied
 		}
+		if drug == "heparin" && g.heparinOnce(i) {
+			continue // it was given before the clamp, or before bypass
+		}
 		if s.scope&denied != 0 {
 			if g.is(s.to, "bolus", "loading", "load", "boluse") {
 				continue // a dose at once, not what runs
@@ -388,7 +391,7 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 			break
 		}
 		if p.num == nil {
-			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "continue", "continued") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
+			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "continue", "continued", "run", "running") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
 				break
 			}
 			continue
@@ -397,8 +400,8 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 			break
 		}
 		a, _ := g.amountAt(j)
-		if g.bolusAmount(a) {
-			break
+		if n := g.nextSign(a.to); g.bolusAmount(a) || g.is(a.to, "of") && n < len(g.signs) && g.signs[n].from == a.to+1 && g.drugAt(n) != "" {
+			break // "milrinone, and point oh three of adrenaline": of the drug after it
 		}
 		if unit, how := read(a); unit != "" {
 			if how == "said" && !g.wholeUnit(a) {
@@ -420,7 +423,7 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 				break
 			}
 			// not the dose of the drug before
-			if h := g.prevDrug(j); h >= 0 && a.from-g.signs[h].to <= 1 {
+			if h := g.prevDrug(j); h >= 0 && a.from-g.signs[h].to <= 1 && !(g.is(a.to, "of") && a.from > g.signs[h].to) {
 				break
 			}
 			if unit, how := read(a); unit != "" {
@@ -432,6 +435,15 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 		}
 	}
 	return nil, "", ""
+}
+
+// heparinOnce tells whether heparin by the kilo is said to have been given at once: "we
+// gave fifty units of heparin per kilo", "heparin a hundred per kilo before the clamp".
+func (g *segment) heparinOnce(i int) bool {
+	if g.signs[i].scope&denied != 0 || !g.mentions("gave", "given", "clamp", "clamping", "bolus") || g.mentions("hour", "infusion", "running", "h", "hr", "hourly") {
+		return false
+	}
+	return g.mentions("kilo", "kg")
 }
 
 func (g *segment) prevDrug(j int) int {

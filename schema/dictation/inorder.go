@@ -9,6 +9,9 @@ import (
 	"fairlead/schema"
 )
 
+// elective are the kinds of note of operations done by day; common practice, no source.
+var elective = map[schema.Kind]bool{schema.Stage1: true, schema.Stage2: true, schema.Stage3: true, schema.Closure: true, schema.ShuntRevision: true, schema.Takedown: true}
+
 // theatreTimes are the sections whose times of day lie within one operation.
 var theatreTimes = map[string]bool{"operation": true, "support": true, "perfusion": true, "clotting": true, "blood": true, "supply": true}
 
@@ -40,6 +43,16 @@ func (s *settling) inOrder() {
 			near := text[max(0, p.Spans[0].Start-40):min(len(text), p.Spans[0].End+20)]
 			if t := minuteOf(p.Value) + 12*60; t < 24*60 && anyWord(strings.ToLower(near), "tonight", "evening") {
 				p.Value = clockText(t/60, t%60) // "tonight from ten o'clock"
+			}
+		}
+	}
+	if elective[s.reading.Kind] && !slices.ContainsFunc(times, func(p *Proposal) bool { return !p.twelve && p.Value < "07:00" }) {
+		for _, p := range times {
+			if t := minuteOf(p.Value) + 12*60; p.twelve && p.Value < "07:00" { // "opened at ten to five"
+				p.Value = clockText(t/60, t%60)
+				if p.Sure == Certain {
+					p.Sure, p.Note = Check, "taken as in the afternoon"
+				}
 			}
 		}
 	}

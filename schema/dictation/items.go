@@ -297,7 +297,8 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			kinds = append(kinds, o.item)
 		}
 	}
-	after := g.amountsAfter(t.to)
+	side, to := g.sideEnd(t.to)
+	after := g.amountsAfter(g.linkEnd(to))
 	for _, k := range kinds {
 		for _, a := range append(slices.Clone(t.amounts), after...) {
 			if f := g.attributeFor(k, a); f != nil && a.units != nil && (f.Unit == "[Ch]" || f.Unit == "{gauge}" || f.Name == "size") {
@@ -324,14 +325,23 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.is(t.to, "went", "was", "is") && g.is(t.to+1, "in", "placed", "sited", "inserted") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
 		return kinds[0]
 	}
-	if len(t.sides) == 1 { // "left radial twenty two"
+	if len(t.sides) == 1 || side != "" { // "left radial twenty two", "radial on the right is a twenty-two"
 		for _, k := range kinds {
 			for _, a := range after {
-				if f := g.attributeFor(k, a); k.Name == "arterial-line" && a.units == nil && f != nil && f.Name == "gauge" && a.from-t.to <= 1 {
+				if f := g.attributeFor(k, a); k.Name == "arterial-line" && a.units == nil && f != nil && f.Name == "gauge" && (a.from-t.to <= 1 || a.from-g.linkEnd(to) <= 1 && g.listTalk(t)) {
 					return k
 				}
 			}
 		}
+	}
+	if len(kinds) > 0 && kinds[0].Name == "arterial-line" && g.is(g.signs[t.sign].from, "radial", "brachial", "ulnar") && g.is(t.from-1, "a", "an", "the", "one", "another") && t.to-g.signs[t.sign].from == 1 && (side != "" || g.limbAfter(t.to)) {
+		return kinds[0] // "a radial in the right wrist"
+	}
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.is(t.to, "was", "is", "had") && g.is(t.to+1, "blocked", "clotted", "swapped", "exchanged", "changed", "kinked", "dry") {
+		return kinds[0] // "the mediastinal was blocked"
+	}
+	if k := g.pacedAgain(t, kinds); k != nil {
+		return k
 	}
 	if g.signs[t.sign].scope&denied != 0 && len(kinds) > 0 && g.listTalk(t) && (kinds[0].Name == "intracardiac-line" && g.is(t.to, ":", ",") || kinds[0].Name == "arterial-line" && len(t.sides) > 0) {
 		return kinds[0] // "Left atrial: not placed."
@@ -356,7 +366,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if len(kinds) == 1 && kinds[0].Name == "drain" && g.signs[t.sign].scope&denied != 0 && (g.listTalk(t) || g.mentions("drain")) {
 		return kinds[0] // "Pleurals none."
 	}
-	if len(kinds) == 1 && kinds[0].Name == "drain" && g.mentions("drain") {
+	if len(kinds) == 1 && kinds[0].Name == "drain" && (g.mentions("drain") || g.ctx.last == "drain" || t.fresh || g.mentions("tube") && g.mentions("pleural")) {
 		for _, a := range after { // "and so is the right pleural, a ten"
 			if f := g.attributeFor(kinds[0], a); f != nil && f.Name == "size" {
 				return kinds[0]
@@ -391,6 +401,34 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	}
 	if g.pluralAt(t.to-1) && len(kinds) == 1 && kinds[0].Group != "lines" && (len(t.sides) > 0 || t.count > 0) {
 		return kinds[0]
+	}
+	return nil
+}
+
+// limbAfter tells whether a limb with its side stands right after token k: "in the
+// right wrist".
+func (g *segment) limbAfter(k int) bool {
+	for g.is(k, "in", "at", "on", "the", "her", "his") {
+		k++
+	}
+	return k < len(g.toks) && g.at[k] >= 0 && g.limbSide(&g.signs[g.at[k]]) != ""
+}
+
+// pacedAgain is the kind of pacing wires where a chamber is counted in a sentence that
+// goes on with the wires before: "Atrial wires two; ventricular two."
+func (g *segment) pacedAgain(t *thing, kinds []*schema.ItemKind) *schema.ItemKind {
+	if g.ctx.last != "pacing-wires" && !g.mentions("wire") || !g.listTalk(t) || g.mentions("line", "pressure", "sternal", "paced", "rate", "output") {
+		return nil
+	}
+	counted := t.count > 0
+	if !counted && g.numberAt(t.to) {
+		a, ok := g.amountAt(int(g.at[t.to]))
+		counted = ok && a.units == nil && smallCount(a.decimal) > 0
+	}
+	for _, k := range kinds {
+		if k.Name == "pacing-wires" && counted {
+			return k
+		}
 	}
 	return nil
 }
@@ -482,7 +520,8 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		sc |= denied // "Femoral veins: no lines"
 	}
 	became := stays
-	if a, to := g.exchangedFor(t, limit); a == nil {
+	a, to := g.exchangedFor(t, limit)
+	if a == nil {
 		if became = g.fateOf(t, limit); became == absent && sc&unreal&^(intended|weighed) == 0 {
 			sc = sc&^unreal | denied // wanted or not, it never went in
 		}
@@ -494,6 +533,10 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 				g.signs[i].used = true
 			}
 		}
+	}
+	if sc&(past|formerly) != 0 && sc&unreal&^(past|formerly) == 0 && sc&denied == 0 && became == stays && g.isKept(t) {
+		sc &^= past | formerly
+		g.keep(t, limit)
 	}
 	if sc&unreal != 0 {
 		if g.outSince(t, limit) {
@@ -507,7 +550,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || sc&denied == 0 && (became == gone || g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.wordIn(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from)) {
+	if t.gone || sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.wordIn(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from)) {
 		t.gone, s.used = true, true
 		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {
@@ -588,9 +631,6 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	copies := 1
 	if counted == nil && t.count > 1 && t.count <= 4 && len(variety) == 1 {
 		copies = t.count
-		if sidedVariety || len(variety) == 2 {
-			copies = 1
-		}
 	}
 	// what is said after it
 	attrs := g.attributesOf(t, kind, limit)

@@ -313,6 +313,9 @@ func (l *lexicon) addField(f *schema.Field) {
 		if as != nil {
 			said = append(said, as.SpokenValues[v]...)
 		}
+		if kin := valueKin[v]; kin != "" && shareValueKin(f) {
+			said = append(said, strings.Split(kin, "|")...)
+		}
 		for _, n := range said {
 			if w := variants(n)[0]; len(w) == 1 && (w[0] == "a" || w[0] == "yes" || w[0] == "no" || units[w[0]] > 0 || w[0] == "other" || littleWords[w[0]] && w[0] != "off" && w[0] != "out") {
 				continue
@@ -534,6 +537,11 @@ func (l *lexicon) addItemKind(k *schema.ItemKind) {
 		if (common || len(strings.Join(words, "")) <= 2 && k.Name == "intracardiac-line") && len(heads) > 0 {
 			kind = isVariety
 		}
+		for n := 1; n < len(words)-1; n++ {
+			if heads[strings.Join(words[:n], " ")] && leadsIn[words[n]] {
+				kind = isItem // "a line in the common atrium" has its noun before it
+			}
+		}
 		for _, m := range mods[x[1]] {
 			for _, w := range variants(x[0]) {
 				if strings.Join(w, " ") == m && !wholeNames[m] {
@@ -552,6 +560,9 @@ func (l *lexicon) addItemKind(k *schema.ItemKind) {
 		l.add("a and v", sense{kind: isVariety, item: k, value: "atrial+ventricular"})
 	}
 }
+
+// leadsIn are the words between the noun of a thing and its place.
+var leadsIn = wordSet("in on behind through to into")
 
 // findGeneric finds the fields whose list of values is also another field's
 // (materials, structures, grades): their values mean nothing until the field is

@@ -192,6 +192,31 @@ func (g *segment) direction(a amount) string {
 	case g.is(a.from-1, "<"):
 		return "below"
 	}
+	if g.is(a.to, "plus") || g.is(a.to, "or") && g.is(a.to+1, "more", "above", "over", "better", "higher") || g.is(a.to, "and") && g.is(a.to+1, "above", "up", "over") {
+		return "above" // "want seventy five plus"
+	}
+	if g.is(a.to, "or") && g.is(a.to+1, "less", "below", "under", "lower") {
+		return "below"
+	}
+	dir := g.boundSaid(a)
+	if g.notLet(a) { // "don't let the crit fall below forty"
+		return map[string]string{"above": "below", "below": "above"}[dir]
+	}
+	return dir
+}
+
+// notLet tells whether what a limit says before an amount is not to happen.
+func (g *segment) notLet(a amount) bool {
+	for k := a.from - 2; k > 0 && k > a.from-12 && g.toks[k].kind != stop && !g.numberEnds(k); k-- {
+		if g.is(k, "let", "allow") && g.is(k-1, "dont", "not", "never") || g.is(k, "go", "fall", "drop", "rise") && g.is(k-1, "not") && g.is(k+1, "above", "below", "under", "over") || g.is(k, "should", "must", "shouldnt", "mustnt") && (g.is(k+1, "not") || len(g.toks[k].text) > 6) {
+			return true
+		}
+	}
+	return false
+}
+
+// boundSaid is "above" or "below" by the words right before an amount.
+func (g *segment) boundSaid(a amount) string {
 	for n := g.prevSign(a.from); n >= 0 && a.from-g.signs[n].to <= 2; n-- {
 		s := &g.signs[n]
 		switch {

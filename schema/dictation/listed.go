@@ -150,29 +150,48 @@ func (g *segment) bigBore(t *thing) bool {
 	return false
 }
 
+// exchangeWords tell that one thing came for another; removalWords that the first is
+// out, so that a new one after it came in its place.
+var (
+	exchangeWords = wordSet("exchanged changed swapped upsized downsized replaced switched change changing")
+	removalWords  = wordSet("removed out blocked clotted pulled binned")
+	newOneWords   = wordSet("it them that out off away and we i put in place placed left a an the new fresh bigger larger smaller wider second another one ones so for to with by as is are now instead then went goes has have been got size both")
+)
+
 // exchangedFor is the size of what a thing was changed for: "the mediastinal drain
-// was exchanged for a new fifteen French", "went in as a twelve".
+// was exchanged for a new fifteen French", "blocked, so I took it out and put in a new
+// one, an eighteen", "went in as a twelve".
 func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
-	for k := t.to; k < limit && k < t.to+13 && g.toks[k].kind != stop; k++ {
-		if !(g.is(k, "exchanged", "changed", "swapped", "upsized", "replaced") && (g.is(k+1, "for", "to", "with", "by") || g.is(k+1, ",") && (g.is(k+2, "new") || g.is(k+3, "new")))) && !(g.is(k, "went") && g.is(k+1, "in") && g.is(k+2, "as")) && !(g.is(k, "removed") && g.is(k+1, ",", "and") && (g.is(k+2, "new") || g.is(k+3, "new"))) {
+	from := t.to
+	for k := t.from - 1; k >= 0 && k > t.from-4; k-- { // "we changed the mediastinal drain to a bigger one"
+		if exchangeWords[g.toks[k].text] && g.is(t.to, "to", "for", "with", "by") {
+			from = k
+		}
+	}
+	for k := from; k < limit && k < t.to+13 && g.toks[k].kind != stop; k++ {
+		exchanged := exchangeWords[g.toks[k].text] || g.is(k, "went") && g.is(k+1, "in") && g.is(k+2, "as")
+		if !exchanged && !removalWords[g.toks[k].text] || g.maybe(k) || g.is(k-1, "not", "never", "to") {
 			continue
 		}
-		j := k + 2
-		if g.numberAt(j) && g.is(j+1, "new") { // "changed, two new 12 French"
+		j, fresh := max(k+1, t.to), false
+		for ; j < limit && j < k+14 && (newOneWords[g.toks[j].text] || g.is(j, ",")); j++ {
+			fresh = fresh || g.is(j, "new", "fresh", "bigger", "larger", "another") || exchanged && g.is(j, "for", "to", "with", "by", "as")
+		}
+		if !fresh && g.numberAt(j) && g.is(j+1, "new") { // "changed, two new 12 French"
 			if b, ok := g.amountAt(int(g.at[j])); ok && smallCount(b.decimal) > 0 {
-				t.count = smallCount(b.decimal)
-				j++
+				t.count, fresh = smallCount(b.decimal), true
+				j += 2
 			}
 		}
-		for g.is(j, ",", "as", "a", "an", "new", "fresh") {
-			j++
-		}
-		if !g.numberAt(j) || g.signs[g.at[j]].used {
-			return nil, 0
+		if !fresh || !g.numberAt(j) || g.signs[g.at[j]].used {
+			continue
 		}
 		a, ok := g.amountAt(int(g.at[j]))
-		if f := g.attributeFor(t.of, a); !ok || f == nil || f.Name != "size" {
-			return nil, 0
+		if f := g.attributeFor(t.of, a); !ok || f == nil || f.Name != "size" && f.Name != "gauge" && f.Name != "french" {
+			continue
+		}
+		if n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from-a.to <= 1 && g.signs[n].content2() && !g.signs[n].has(isHead) && !g.crosses(a.to, g.signs[n].from) {
+			continue // "out, and a new twelve right pleural": the size of another
 		}
 		return &a, a.to
 	}

@@ -216,7 +216,7 @@ func (g *segment) readWeaning() {
 		return
 	}
 	outcome := rowField(list, "outcome")
-	if !g.mentions("attempt", "try", "wean") && !(g.mentions("time") && g.mentions("weaned", "came", "separated")) || !g.mentions("wean", "weaned", "weaning", "off", "bypass", "attempt") || g.lex.kind == schema.SupportOff {
+	if !g.mentions("attempt", "try", "wean") && !(g.mentions("time", "go") && (g.ctx.attempts > 0 || g.mentions("weaned", "came", "separated", "off"))) || g.ctx.attempts == 0 && !g.mentions("wean", "weaned", "weaning", "off", "bypass", "attempt") || g.lex.kind == schema.SupportOff {
 		return
 	}
 	implied := func(k int) { // an attempt before the one told of, at a time not said
@@ -227,25 +227,39 @@ func (g *segment) readWeaning() {
 		gi := g.newGroup(list, k, k+1)
 		c := g.claimIn(gi, outcome, v, k, k+1, k, k+1)
 		c.sure, c.note = Check, "taken from the number of attempts"
-		for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from-k <= 6 && ordinals[g.toks[k].text] > 0; n++ {
+		for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from-k <= 6 && !g.crossesStop(k, g.signs[n].from); n++ {
 			s := &g.signs[n]
 			if s.num == nil || s.num.clock == "" || !s.num.surely && !g.is(s.from-1, "at", "@") {
 				continue
 			}
 			g.claimIn(gi, rowField(list, "at"), s.num.clock, s.from, s.to, k, s.to)
 			s.used = true
-			break
+			return
+		}
+		for n := g.prevSign(k); n >= 0 && k-g.signs[n].to <= 4 && !g.crossesStop(g.signs[n].to, k); n-- { // "at 11:10 we tried to wean"
+			if s := &g.signs[n]; s.num != nil && s.num.clock != "" && !s.used && s.num.surely && g.is(s.from-1, "at") {
+				g.claimIn(gi, rowField(list, "at"), s.num.clock, s.from, s.to, s.from, k)
+				s.used = true
+				return
+			}
+		}
+	}
+	for k := 0; k+2 < len(g.toks); k++ { // "failed to wean at eleven fifteen"
+		tried := g.is(k, "tried", "attempted") && g.wentBack(k)
+		if (g.is(k, "failed") || tried) && g.is(k+1, "to") && g.is(k+2, "wean", "separate", "come") && g.lex.kind != schema.SupportOn && (tried || !g.unrealAt(k)) {
+			add(k, "back-on")
+			g.ctx.attempts = max(g.ctx.attempts, 1)
 		}
 	}
 	for k := range g.toks {
 		n := ordinals[g.toks[k].text]
-		if n == 0 || !g.is(k+1, "attempt", "try", "wean", "go") && !(g.is(k+1, "time") && n == 1 && g.mentions("bypass", "wean", "weaned", "separated")) || g.is(k+1, "go") && !g.mentions("bypass", "wean", "weaned") {
+		if n == 0 || !g.is(k+1, "attempt", "try", "wean", "go") && !(g.is(k+1, "time") && (n == 1 || g.ctx.attempts > 0) && g.mentions("bypass", "wean", "weaned", "separated")) || g.is(k+1, "go") && g.ctx.attempts == 0 && !g.mentions("bypass", "wean", "weaned") {
 			continue
 		}
 		failed, came, support := false, false, false
 		for j := k + 2; j < len(g.toks) && j < k+8 && ordinals[g.toks[j].text] == 0; j++ {
-			failed = failed || g.is(j, "failed", "unsuccessful")
-			came = came || g.is(j, "off", "successful") && !g.is(j+1, "bypass", "pump") && g.is(j-1, "and", "came", ",", "was")
+			failed = failed || g.is(j, "failed", "unsuccessful") || g.wentBack(j)
+			came = came || g.is(j, "held", "worked") || g.is(j, "off", "successful") && !g.is(j+1, "bypass", "pump") && (g.is(j-1, "and", "came", ",", "was") || g.numberEnds(j) && g.is(j, "successful"))
 		}
 		for j := max(0, k-7); j < k; j++ {
 			came = came || g.is(j, "weaned", "off", "separated", "wean")
@@ -275,6 +289,16 @@ func (g *segment) readWeaning() {
 			break
 		}
 	}
+}
+
+// wentBack tells whether "went back on" is said within the sentence after token k.
+func (g *segment) wentBack(k int) bool {
+	for j := k; j+1 < len(g.toks) && j < k+14 && g.toks[j].kind != stop; j++ {
+		if g.is(j, "back") && g.is(j+1, "on") {
+			return true
+		}
+	}
+	return false
 }
 
 // readTrials reads the trials of weaning from mechanical support: each outcome with
@@ -500,6 +524,12 @@ func (g *segment) readDoses() {
 		if n := g.nextSign(from); n < len(g.signs) && g.signs[n].from-from <= 2 && g.signs[n].num != nil && g.signs[n].num.clock != "" && (g.signs[n].num.clock >= "07:00" && g.is(g.signs[n].from-1, "at", "given", "@") && (g.signs[n].num.figures || g.signs[n].to-g.signs[n].from > 1) || g.signs[n].num.surely && (g.signs[n].num.clock >= "07:00" || g.signs[n].num.figures)) {
 			clock = n
 		}
+		if n := g.nextSign(from); clock < 0 && a != nil && n < len(g.signs) && g.signs[n].from-from <= 2 && g.afternoon(n) != "" {
+			clock = n // "three milligrams at ten past four"
+		}
+		if clock >= 0 && a == nil {
+			a, u = g.doseAt(g.signs[clock].to) // "last rocuronium 12:55, six milligrams"
+		}
 		if clock < 0 && !(last && a != nil) {
 			continue
 		}
@@ -517,10 +547,42 @@ func (g *segment) readDoses() {
 		}
 		if clock >= 0 {
 			p := &g.signs[clock]
-			g.claimIn(gi, given, p.num.clock, p.from, p.to, k, p.to)
+			c := g.claimIn(gi, given, p.num.clock, p.from, p.to, k, p.to)
+			if later := g.afternoon(clock); later != "" {
+				c.value, c.sure, c.note = later, Check, "taken as in the afternoon"
+			}
 			p.used = true
 		}
 	}
+}
+
+// afternoon is the time that sign i says in words, twelve hours on, where a day's work
+// leaves no doubt that it was after noon; "" where it may be as it was said.
+func (g *segment) afternoon(i int) string {
+	s := &g.signs[i]
+	if !elective[g.lex.kind] || s.num == nil || s.num.figures || !s.num.surely || !g.is(s.from-1, "at") || s.num.clock < "01:00" || s.num.clock >= "07:00" || !twelveHours(g.toks, s.num.from, s.num.to, s.num.clock) {
+		return ""
+	}
+	t := minuteOf(s.num.clock) + 12*60
+	return clockText(t/60, t%60)
+}
+
+// doseAt is the single dose, by its mass, that follows a comma at token k; nil where
+// there is none.
+func (g *segment) doseAt(k int) (*amount, string) {
+	if !g.is(k, ",") || !g.numberAt(k+1) || !g.plainTalk(int(g.at[k+1])) {
+		return nil, ""
+	}
+	a, ok := g.amountAt(int(g.at[k+1]))
+	if !ok || !g.bolusLike(a) || g.perKiloSaid(a) {
+		return nil, ""
+	}
+	for _, w := range []string{"mg", "ug"} {
+		if slices.Contains(a.units, w) {
+			return &a, w
+		}
+	}
+	return nil, ""
 }
 
 // perKiloSaid tells whether an amount was said by the kilo.

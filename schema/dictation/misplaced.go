@@ -179,7 +179,7 @@ func (g *segment) misplaced() {
 			if k := c.to; k < len(g.toks) && g.toks[k].kind == word && countNouns[g.toks[k].text] && g.numberAt(k-1) && c.why < c.from {
 				drop = true // "cross clamp, one period only"
 			}
-			drop = drop || g.is(c.from-1, "bed", "room", "bay", "cot", "page", "table", "number", "slide", "cubicle")
+			drop = drop || g.is(c.from-1, "bed", "room", "bay", "cot", "page", "table", "slide", "cubicle") || g.is(c.from-1, "number") && c.field.Unit != "mm" // "a number six Sano" is its size
 			drop = drop || c.field.Unit == "mm[Hg]" && (c.value == "1" || c.value == "2") && g.wireCount(c)
 		}
 		switch {

@@ -35,8 +35,10 @@ func (g *segment) readNames() {
 		case s.scope&denied != 0 && isYesNo(f):
 			g.claimField(f, yesNo(f, false), s.from, s.to, s.from, s.to)
 			s.used = true
-		case s.scope&denied != 0 && f.Section == "work" && s.to < len(g.toks) && g.toks[s.to].kind != stop && !g.is(s.to, ","):
+		case s.scope&denied != 0 && f.Section == "work" && s.to < len(g.toks) && g.toks[s.to].kind != stop && !g.is(s.to, ",", ":", "were", "was", "given", "at", "today", "needed"):
 			// "no problems with the lines" says nothing of the rest
+		case s.scope&denied != 0 && absence[f.None] && g.answered(f):
+			// "the trunk was tied off, so no antegrade flow": what was closed was there
 		case s.scope&denied != 0 && f.None != "":
 			c := g.claimField(f, "", s.from, s.to, s.from, s.to)
 			c.stated = schema.StatedNone

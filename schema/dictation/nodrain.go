@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -93,4 +94,50 @@ func (g *segment) readUndrained(kind *schema.ItemKind) {
 			break
 		}
 	}
+}
+
+// together are words that make a number the sum of what all drains gave.
+var together = splitPhrases("in total; in all; all told; between them; between the two; in the lot; altogether; all together; total")
+
+// readDrainsTogether reads what the drains gave between them: "right pleural nineteen,
+// mediastinal fifteen, thirty five mils in total".
+func (g *segment) readDrainsTogether() {
+	f := fieldAt(schema.LeavingDrainLoss)
+	if !g.inNote(f) || g.ctx.last != "drain" && !g.mentions("drain", "pleural", "mediastinal", "chest") {
+		return
+	}
+	for i := range g.signs {
+		if g.signs[i].num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		sum := g.is(a.to, "so") && g.is(a.to+1, "far") && slices.Contains(a.units, "mL") && g.onlyHead(a.from)
+		for _, p := range together {
+			at := a.to
+			if g.is(at, "out", "so") {
+				at++
+			}
+			said := strings.Join(g.wordsOf(at, at+len(p)), " ") == strings.Join(p, " ")
+			sum = sum || said
+		}
+		if !sum || a.units != nil && !slices.Contains(a.units, "mL") || a.units == nil && !g.is(a.from-1, "given", "gave", "drained", ",", "lost") {
+			continue
+		}
+		if v, _, ok := fits(f, a); ok && !(a.units == nil && smallCount(v) > 0) {
+			g.judge(g.claimField(f, v, a.from, a.to, a.from, a.to), a)
+			g.useAmount(a)
+			return
+		}
+	}
+}
+
+// onlyHead tells whether nothing but "chest drains" was named before token k: no one
+// drain, whose own loss the number would be.
+func (g *segment) onlyHead(k int) bool {
+	for n := g.prevSign(k); n >= 0; n-- {
+		if s := &g.signs[n]; s.content() && !(g.is(s.to-1, "drain") && g.pluralAt(s.to-1)) {
+			return false
+		}
+	}
+	return true
 }

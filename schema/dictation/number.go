@@ -78,6 +78,9 @@ func readNumber(t []token, i int) (number, bool) {
 		return number{}, false
 	}
 	n, ok := readWords(t, i)
+	if i > 0 && t[i-1].text == "rate" && ok {
+		return n, ok // "rate eighteen, nineteen over six" has no time of day
+	}
 	if c, to, surely := readClockWords(t, i); c != "" && (!ok || to >= n.to) {
 		if !ok || to > n.to {
 			return number{from: i, to: to, clock: c, surely: surely}, true
@@ -127,6 +130,12 @@ func readWords(t []token, i int) (number, bool) {
 	}
 	if at(i, "a") || at(i, "an") {
 		switch {
+		case at(i, "an") && at(i+1, "hour") && i > 0 && beforeHour[t[i-1].text]:
+			n.to, n.decimal = i+1, "1"
+			return n, true
+		case at(i+1, "quarter") && ofAnHour(t, i+2):
+			n.to, n.decimal = i+4, "0.25"
+			return n, true
 		case at(i+1, "hundred"), at(i+1, "thousand"):
 			return cardinal(t, i, i+1, 1)
 		case at(i+1, "half"), at(i+1, "couple"), at(i+1, "pair"), at(i+1, "dozen"):
@@ -139,7 +148,7 @@ func readWords(t []token, i int) (number, bool) {
 		}
 		return n, false
 	}
-	if at(i, "hundred") && i > 0 && t[i-1].kind == word && !at(i-1, "few") && !at(i-1, "several") && !at(i-1, "couple") && !at(i-1, "of") {
+	if at(i, "hundred") && i > 0 && (t[i-1].kind == word || t[i-1].text == ",") && !at(i-1, "few") && !at(i-1, "several") && !at(i-1, "couple") && !at(i-1, "of") {
 		return cardinal(t, i, i, 1) // "another hundred and fifty", "heparin hundred units"
 	}
 	v, w, digits := under(t, i)
@@ -147,6 +156,10 @@ func readWords(t []token, i int) (number, bool) {
 		return n, false
 	}
 	k := i + w
+	if v == 3 && at(k, "quarter") && ofAnHour(t, k+1) {
+		n.to, n.decimal = k+3, "0.75"
+		return n, true
+	}
 	if v > 0 && v < 5 && at(k, "pair") { // "one pair of wires"
 		n.to, n.decimal = k+1, strconv.Itoa(2*v)
 		if at(k+1, "of") {
@@ -204,6 +217,15 @@ func readWords(t []token, i int) (number, bool) {
 	return withFraction(t, n), true
 }
 
+// beforeHour are words after which "an hour" is a length of time, and not the end of
+// a rate: "ten mils an hour".
+var beforeHour = wordSet("for was is took lasted about nearly almost of time total in came to bypass pump clamp cpb")
+
+// ofAnHour tells whether "of an hour" stands at token k.
+func ofAnHour(t []token, k int) bool {
+	return k+2 < len(t) && t[k].text == "of" && t[k+1].text == "an" && t[k+2].text == "hour"
+}
+
 // unpointed reads a value of a gas that is said without its point, "potassium four
 // two", "haemoglobin fourteen two", "pH seven three four", of v and what follows it at
 // token k.
@@ -229,7 +251,11 @@ func unpointed(t []token, i, k, v int) (number, bool) {
 		}
 		if y, yw, yd := under(t, k); xd == 1 && yw == 1 && yd == 1 {
 			frac, k = frac+strconv.Itoa(y), k+yw
-		} else if xd == 1 {
+		} else if xd == 1 && k < len(t) && t[k].kind == word {
+			return n, false
+		}
+	} else if v >= 34 && v <= 39 && warmNames[name] { // "thirty six four"
+		if k < len(t) && t[k].kind == word && !warmNames[t[k].text] && !beforeValue[t[k].text] {
 			return n, false
 		}
 	} else if !unpointedNames[name] || v > 20 || name != "lactate" && v < 3 || name != "haemoglobin" && name != "hemoglobin" && name != "hb" && v > 9 {
@@ -249,6 +275,7 @@ func unpointed(t []token, i, k, v int) (number, bool) {
 // count of something else.
 var (
 	unpointedNames = wordSet("potassium lactate haemoglobin hemoglobin hb")
+	warmNames      = wordSet("temp temperature core nasopharyngeal rectal bladder esophageal tympanic skin rewarmed warmed leave leaving to degree")
 	beforeValue    = wordSet("of is was at now only came then down up")
 	counted        = wordSet("point drain wire atrial ventricular line mediastinal pleural right left hour minute min unit pack of lumen bag x run clamp hundred thousand half")
 )

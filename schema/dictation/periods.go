@@ -43,6 +43,9 @@ func (g *segment) readTimes() {
 			switch {
 			case s.num != nil && !s.used && list != "" && s.scope&(unreal&^past|denied) == 0:
 				a, _ := g.amountAt(int(n))
+				if h := smallHour(a); h != "" && g.is(a.from-1, "at") && endsTime(g.toks, a.to) {
+					a.clock, a.decimal = h, "" // "came off at eleven"
+				}
 				if _, running := open[list]; !g.timeHere(a, dir) && !(running && g.is(a.from-1, "and") && g.mentions("between") && a.clock != "" && a.units == nil) {
 					if a.units == nil && !g.is(a.from-1, "at") && !(smallCount(a.decimal) > 0 && g.toks[a.from].glued) {
 						list = ""
@@ -217,4 +220,12 @@ func (g *segment) lastPeriod(list schema.Path) int {
 		}
 	}
 	return -1
+}
+
+// smallHour is the time of day that a bare number is where an hour is wanted: "eleven".
+func smallHour(a amount) string {
+	if a.clock != "" || a.units != nil || len(a.decimal) > 2 {
+		return ""
+	}
+	return clockOf(a.decimal, "00")
 }

@@ -32,8 +32,11 @@ func (g *segment) pressureAt(i int) string {
 		if x.kind == isItem && x.item.Name == "intracardiac-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
 			return x.value
 		}
-		if x.kind == isItem && x.item.Name == "intracardiac-line" && g.numberAt(g.signs[i].to) && g.toks[g.signs[i].to-1].text == "line" && i > 2 && g.mentions("read", "reading") {
+		if x.kind == isItem && x.item.Name == "intracardiac-line" && g.numberAt(g.signs[i].to) && g.toks[g.signs[i].to-1].text == "line" && i > 2 && g.mentions("read", "reading", "show", "showing") {
 			return x.value // "the neck line reads fifteen and the common atrial line six"
+		}
+		if x.kind == isItem && x.item.Name == "central-venous-line" && g.numberAt(g.signs[i].to) && g.toks[g.signs[i].to-1].text == "line" && i > 2 && g.mentions("read", "reading", "show", "showing") {
+			return g.venousPressure(x.value)
 		}
 		if x.kind == isItem && x.item.Name == "central-venous-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
 			return g.venousPressure(x.value)
@@ -55,6 +58,10 @@ func (g *segment) venousPressure(variety string) string {
 	}
 	return "central-venous"
 }
+
+// gaugeLike are numbers that beside the place of a cannula are its gauge: as pressures
+// they would be too low.
+var gaugeLike = wordSet("18 20 22 24 26")
 
 // wordAt is the word at token k, or "".
 func (g *segment) wordAt(k int) string {
@@ -83,7 +90,7 @@ func (g *segment) readPressures() {
 			g.readPart(i, name)
 			continue
 		}
-		if g.within(s, "sat", "saturation") || g.is(s.to, "wire", "lead", "appendage", "wall", "cannula", "suture", "stitch", "stump", "patch", "anastomosis") {
+		if g.within(s, "sat", "saturation") || g.mentions("output", "milliamp", "ma") && g.is(s.from, "atrial") || g.is(s.to, "wire", "lead", "appendage", "wall", "cannula", "suture", "stitch", "stump", "patch", "anastomosis") {
 			continue // of the place, not of what is measured there
 		}
 		p := g.pressureAt(i)
@@ -114,6 +121,9 @@ func (g *segment) readPressures() {
 		switch p {
 		case "arterial", "right-arm", "left-arm", "leg":
 			lo, hi = 15, 160
+			if p != "arterial" && gaugeLike[a.decimal] && !g.mentions("mean", "pressure", "read", "reading", "over") {
+				continue // "left femoral twenty two" is a cannula
+			}
 		case "ventricular":
 			continue
 		case "left-atrial", "right-atrial", "common-atrial", "femoral-venous", "central-venous":
@@ -271,6 +281,9 @@ func (g *segment) pressureNumber(i int) (*amount, int, string) {
 				return nil, 0, ""
 			}
 			// "right radial 22 gauge": gone above. "left atrial 5 French": a unit.
+			if g.is(a.to, "systolic", "diastolic", "mean") && (a.to+1 >= len(g.toks) || !g.numberAt(a.to+1) && !g.is(a.to+1, "of", "is")) {
+				part = g.toks[a.to].text // "right arm sixty five systolic"
+			}
 			return &a, j, part
 		}
 		if n := g.partNamed(p); n != "" {
@@ -278,7 +291,7 @@ func (g *segment) pressureNumber(i int) (*amount, int, string) {
 			last = p.to
 			continue
 		}
-		if p.has(isHead) || g.namesRow(j, "pressure") || g.namesRow(j, "readings") || p.is(approx) || p.is(arrives) || p.is(filler) || g.is(p.from, "line", "pressure", "reading") {
+		if p.has(isHead) || g.namesRow(j, "pressure") || g.namesRow(j, "readings") || p.is(approx) || p.is(arrives) || p.is(filler) || g.is(p.from, "line", "pressure", "reading") || readsWord[g.toks[p.from].text] {
 			last = p.to
 			continue
 		}
@@ -288,7 +301,7 @@ func (g *segment) pressureNumber(i int) (*amount, int, string) {
 }
 
 // readsWord are the words by which a line tells its pressure.
-var readsWord = wordSet("→ reads read reading reads: measures showing shows sits settled transduced running over")
+var readsWord = wordSet("→ reads read reading reads: measures showing shows sits settled transduced running over come coming run hovering sitting")
 
 // partNamed is "mean", "systolic" or "diastolic" where the sign says so.
 func (g *segment) partNamed(s *sign) string {
@@ -336,7 +349,7 @@ func (g *segment) readPart(i int, part string) {
 			return
 		}
 		for k := last; k < p.from; k++ {
-			if !linking[g.toks[k].text] && g.toks[k].text != "pressure" {
+			if !linking[g.toks[k].text] && g.toks[k].text != "pressure" && !readsWord[g.toks[k].text] {
 				return
 			}
 		}

@@ -37,7 +37,11 @@ func (g *segment) readProstaglandin() {
 			}
 		}
 		if came {
-			g.claimField(fate, "running-to-theatre", s.from, s.to, s.from, s.to)
+			was := "running-to-theatre"
+			if !g.ranToTheatre(s.to, end) && g.is(s.to, "was", "came") && g.stoppedBefore(s.to, min(end, s.to+3)) {
+				was = "stopped-before" // "prostaglandin came off yesterday on the ward"
+			}
+			g.claimField(fate, was, s.from, s.to, s.from, s.to)
 			s.used = true
 		}
 	}

@@ -42,9 +42,10 @@ type Proposal struct {
 	Note  string   `json:"note,omitempty"`  // why it wants a look
 	Other []string `json:"other,omitempty"` // the values it conflicts with
 
-	leaving bool // said of the state on leaving
-	amends  bool // it is said to put right what was said before
-	twelve  bool // a time of day that may be twelve hours later
+	leaving bool     // said of the state on leaving
+	amends  bool     // it is said to put right what was said before
+	denied  []string // values of its field that the same sentence denies
+	twelve  bool     // a time of day that may be twelve hours later
 }
 
 // Group is one row of a list, or one item.

@@ -3,6 +3,7 @@ package dictation
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -145,35 +146,54 @@ func (g *segment) smallRuns(k int) bool {
 	return c > 1 && c < 6
 }
 
-// joinDurations makes one number of "two hours and forty minutes".
+// joinDurations makes one number of a length of time said in hours and what is left
+// over: "two hours and forty minutes", "three hours ten", "an hour and a quarter".
 func (g *segment) joinDurations() {
-	unit := func(i int, u string) bool {
-		return i < len(g.signs) && g.signs[i].num == nil && slices.ContainsFunc(g.signs[i].senses, func(x sense) bool { return x.kind == isUnit && x.unit == u })
-	}
-	for i := 0; i+3 < len(g.signs); i++ {
-		h, m := &g.signs[i], &g.signs[i+2]
-		if h.num == nil || m.num == nil || !unit(i+1, "h") || !unit(i+3, "min") || g.signs[i+1].from != h.to || g.signs[i+3].from != m.to {
+	for i := 0; i+2 < len(g.signs); i++ {
+		h, unit, m := &g.signs[i], &g.signs[i+1], &g.signs[i+2]
+		if h.num == nil || m.num == nil || !isPlainUnit(unit, "h") || unit.from != h.to {
 			continue
 		}
-		if gap := m.from - g.signs[i+1].to; gap > 1 || gap == 1 && !g.is(m.from-1, "and", ",") {
+		if gap := m.from - unit.to; gap > 1 || gap == 1 && !g.is(m.from-1, "and", ",") {
 			continue
 		}
-		x, err := strconv.Atoi(h.num.decimal)
-		y, err2 := strconv.Atoi(m.num.decimal)
+		x, err := strconv.ParseFloat(h.num.decimal, 64)
+		y, err2 := strconv.ParseFloat(m.num.decimal, 64)
 		if err != nil || err2 != nil || x > 24 || y > 59 {
 			continue
 		}
-		num := *h.num
-		num.decimal, num.clock, num.surely = strconv.Itoa(x*60+y), "", false
-		h.num, h.to = &num, m.to
-		for k := h.from; k < h.to; k++ {
-			g.at[k] = int32(i)
+		minutes, last := i+3 < len(g.signs) && isPlainUnit(&g.signs[i+3], "min") && g.signs[i+3].from == m.to, i+3
+		switch {
+		case minutes && strings.Contains(m.num.decimal, "."):
+			continue
+		case minutes:
+		case g.is(m.from-1, ",") || m.to < len(g.toks) && g.toks[m.to].kind != stop && !g.is(m.to, ",", "and", "with", "in", "for", "altogether"):
+			continue // the next number is of something else: "two hours, 36 degrees"
+		case y < 1: // "an hour and a quarter"
+			y *= 60
+		case len(m.num.decimal) != 2 && !g.is(m.from, "five") || m.num.surely:
+			continue
 		}
-		for k := h.to; k < len(g.toks); k++ {
-			if g.at[k] > int32(i) {
-				g.at[k] -= 2
+		num := *h.num
+		num.decimal, num.clock, num.surely = strconv.Itoa(int(x*60+y+0.5)), "", false
+		if !minutes { // what is left over stands in place of its unit
+			m.num, m.senses, m.node = nil, []sense{{kind: isUnit, unit: "min"}}, 0
+			last--
+		}
+		h.num, h.to = &num, g.signs[last].from
+		g.signs = slices.Delete(g.signs, i+1, last)
+		for k := h.from; k < len(g.toks); k++ {
+			switch {
+			case k < h.to:
+				g.at[k] = int32(i)
+			case g.at[k] > int32(i):
+				g.at[k] -= int32(last - i - 1)
 			}
 		}
-		g.signs = slices.Delete(g.signs, i+1, i+3)
 	}
+}
+
+// isPlainUnit tells whether a sign is a unit with no number of its own.
+func isPlainUnit(s *sign, u string) bool {
+	return s.num == nil && slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isUnit && x.unit == u })
 }

@@ -25,9 +25,13 @@ func (g *segment) findScopes() {
 		case s.is(passing) && g.is(s.to-1, "attempt") && (s.to >= len(g.toks) || g.is(s.to, ",") || g.toks[s.to].kind == stop):
 			// "radial, first attempt, 24 gauge"
 		case s.is(retracts):
-			if i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 2 {
-				set(g.signs[i+1].from, g.signs[i+1].to, weighed)
-				for _, x := range g.signs[i+1].senses {
+			n := i + 1
+			for n < len(g.signs) && !g.signs[n].content() && g.signs[n].num == nil {
+				n++ // "strike the bit about the left drain"
+			}
+			if n < len(g.signs) && g.signs[n].from-s.to <= 4 {
+				set(g.signs[n].from, g.signs[n].to, weighed)
+				for _, x := range g.signs[n].senses {
 					if x.kind != isCue && x.kind != isUnit {
 						g.taken = append(g.taken, withdrawn{sense: x})
 					}
@@ -86,6 +90,9 @@ func (g *segment) findScopes() {
 			// "before we let the fenestration go"
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
+			if i > 0 && g.is(s.from-1, ",") && g.signs[i-1].to == s.from-1 && g.whatAt(i-1) != "" {
+				set(g.signs[i-1].from, s.from, aiming) // "Sats, want seventy five plus"
+			}
 			set(s.from, g.endState(s.to, 2*reach), aiming)
 		case s.is(depends) && g.untilTime(i):
 			// "on bypass until one thirty five"
@@ -101,6 +108,8 @@ func (g *segment) findScopes() {
 				end = g.endState(end+1, reach)
 			}
 			set(s.from, end, intended)
+		case s.is(intends) && g.is(s.from, "to") && g.is(s.to-1, "be") && s.to-s.from == 2 && g.is(s.to, "put", "placed", "inserted", "sited", "added", "given", "started"):
+			set(g.startOf(s.from, 6), g.endIntent(s.to, reach-2), intended) // "a left drain to be put in if it reaccumulates"
 		case s.is(intends) && g.is(s.from-1, "until", "till") && s.from > 4 && (g.wordIn(s.from-5, s.from-1, "stay") || g.wordIn(s.from-5, s.from-1, "remain")):
 			// "the line stays in until tomorrow"
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
@@ -124,6 +133,8 @@ func (g *segment) findScopes() {
 			// "when I let it go"
 		case s.is(intends) && g.is(s.from, "to") && g.is(s.from-1, "had"):
 			// "a rim had to be left"
+		case s.is(intends) && g.is(s.from, "once") && s.to-s.from == 1 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "with", "only")):
+			// "shocked once with ten joules" counts
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
 			// "off once the shunt was open"
 		case s.is(intends):
@@ -141,6 +152,8 @@ func (g *segment) findScopes() {
 			// "70 up to 84" has come there
 		case s.is(weighs) && g.is(s.from, "between") && (g.is(s.from-1, "in") || g.numberAt(s.to) && g.signs[g.at[s.to]].num.clock != "" && g.mentions("clamp", "clamped", "bypass", "arrest", "perfusion")):
 			// "in between there was an arrest", "clamped between ten twenty and eleven"
+		case s.is(weighs) && g.is(s.from, "between") && flags[s.from]&(aiming|calling) != 0:
+			// "keep the CO2 between forty and fifty"
 		case s.is(weighs):
 			set(s.to, g.endWeigh(s.to, reach), weighed)
 		case s.is(others):
@@ -149,10 +162,13 @@ func (g *segment) findScopes() {
 			}
 			set(s.from, g.endState(s.to, reach), hearsay)
 		}
+		if (s.is(above) || s.is(below)) && g.whenBefore(s) {
+			set(g.startOf(s.from, 7), g.endState(s.to, reach), intended) // "when the lactate is under three"
+		}
 		if s.num != nil && s.scope&aiming == 0 && g.fromTo(i) {
 			set(s.from, s.to, past) // "upsized from a three to a three and a half"
 		}
-		if s.num == nil && g.is(s.from-1, "from") && g.is(s.to, "to") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && sameField(s, &g.signs[i+1]) {
+		if s.num == nil && g.is(s.from-1, "from") && g.is(s.to, "to") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && sameField(s, &g.signs[i+1]) && !s.saysOrigin() {
 			set(s.from, s.to, past) // "from moderate to mild"
 		}
 		if s.num != nil && i+1 < len(g.signs) && g.is(s.from-1, "from") && rises[g.toks[max(0, s.from-2)].text] && g.signs[i+1].num != nil && g.is(s.to, "to") && g.signs[i+1].from == s.to+1 {
@@ -336,7 +352,40 @@ func (g *segment) endFormer(s *sign) int {
 			}
 		}
 	}
+	for k := s.to; k < len(g.toks); k++ {
+		if g.toks[k].kind == stop {
+			return k // "that's the old gas. Three point one."
+		}
+	}
 	return len(g.toks)
+}
+
+// whenBefore tells whether a comparison is a condition that has yet to be met: "when
+// the lactate is under three", "once it falls below four".
+func (g *segment) whenBefore(s *sign) bool {
+	now := g.is(s.from, "is", "are", "fall", "drop", "go", "get", "come") || g.is(s.from-1, "is", "are", "fall", "drop", "go", "get", "come", "stay")
+	for k := s.from - 1; now && k >= 0 && k >= s.from-6 && g.toks[k].kind != stop && !g.numberAt(k); k-- {
+		if g.is(k, "when", "once", "whenever") {
+			return true
+		}
+	}
+	return false
+}
+
+// refuses tells whether "would not" at sign s tells of what was tried and refused, and is
+// no intention: "the wire would not thread", "he would not have it".
+func (g *segment) refuses(s *sign) bool {
+	k := s.to
+	if s.to-s.from > 1 {
+		k = s.from + 1
+	}
+	if !g.is(k-1, "would") || !g.is(k, "not") {
+		return false
+	}
+	if g.is(s.from-1, "i", "we", "you") {
+		return g.is(k+1, "have", "tolerate", "stand")
+	}
+	return g.is(k+1, "have", "tolerate", "close", "come", "wean", "separate", "stand", "take", "thread", "go", "fit", "pass", "sit", "advance", "hold", "reach", "lie", "seal", "flush", "capture", "pace", "work", "deploy")
 }
 
 // provenance tells whether a cue of an earlier time only says since when a thing has
@@ -449,6 +498,12 @@ func sameField(a, b *sign) bool {
 		}
 	}
 	return false
+}
+
+// saysOrigin tells whether a sign can say where a shunt comes from: "from the ascending
+// aorta to the main PA" tells of no change.
+func (s *sign) saysOrigin() bool {
+	return slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isValue && x.field.Path == schema.SupplyFrom })
 }
 
 // nowAnother tells whether the number at sign i is followed by another that is said

@@ -389,6 +389,9 @@ func (g *segment) findSigns() {
 		if to == i+2 && g.is(i, "are") && g.is(i+1, "a") && g.is(i-1, "line", "drain", "wire", "cannula", "tube", "there", "they") {
 			node, to = 0, 0 // "the lines are a right jugular"
 		}
+		if to == i+2 && g.is(i+1, "plus") && (g.numberAhead(to) || g.is(to, "a", "an")) {
+			node, to = 0, 0 // "two plus two" counts, and grades no leak
+		}
 		if to > i+2 && g.is(i, "not") && g.is(to-1, "left") {
 			node, to = g.lex.match(g.toks[:i+1], i) // "not the left" is a side, "not left" is none
 		}
@@ -407,6 +410,17 @@ func (g *segment) findSigns() {
 		if to == i+1 && g.is(i, "has") && g.words(i, to) != "HAS" {
 			node, to = 0, 0 // "he has", no human albumin solution
 		}
+		if g.is(i, "sit") && strings.EqualFold(g.words(i, i+1), "sits") {
+			node, to = 0, 0 // "it sits at fifteen" is no target
+		}
+		if to > i+1 && g.is(i, "peak") && g.ventTalk() {
+			node, to = g.lex.match(g.toks[:i+1], i) // of the ventilator, and nothing that has passed
+		}
+		if to > i+1 && g.is(i, "at") {
+			if m, ok := readNumber(g.toks, i+1); ok && m.to > to {
+				node, to = 0, 0 // "held at one point six", "at three thousand revs"
+			}
+		}
 		n, ok := readNumber(g.toks, i)
 		if t := n.to - 2; ok && (t == i || t == i+1 && g.is(i, "minus")) && n.to < len(g.toks) && g.toks[t].kind == word && tens[g.toks[t].text] > 0 && units[g.toks[t+1].text] > 0 && units[g.toks[t+1].text] <= 4 && g.is(n.to, "atrial", "ventricular") {
 			n, ok = readNumber(g.toks[:t+1], i) // "minus twenty, two atrial wires"
@@ -416,6 +430,9 @@ func (g *segment) findSigns() {
 		}
 		if ok && n.to == i+2 && g.toks[i].kind == word && units[g.toks[i].text] > 0 && len(n.decimal) == 3 && g.is(n.to, "french", "gauge", "fr") {
 			n, ok = readNumber(g.toks[:i+1], i) // "two twenty French drains"
+		}
+		if ok && n.to == i+1 && g.is(i, "an") {
+			node, to = 0, 0 // "an hour and ten minutes" is no rate
 		}
 		if ok && g.pronounOne(i) {
 			n, ok = number{}, false
@@ -475,6 +492,11 @@ func (g *segment) findSigns() {
 	}
 }
 
+// numberAhead tells whether a small number in words or figures stands at token k.
+func (g *segment) numberAhead(k int) bool {
+	return k < len(g.toks) && (g.toks[k].kind == figure || units[g.toks[k].text] > 0)
+}
+
 // pronounOne tells whether the "one" at token i stands for a thing and is no
 // number: "the little one", "on this one", "the right one was cut".
 func (g *segment) pronounOne(i int) bool {
@@ -491,7 +513,7 @@ func (g *segment) pronounOne(i int) bool {
 	case "every", "little", "this", "that", "which", "other", "young", "small", "new", "old":
 		return !g.is(i-2, "make") && (g.at[i-1] < 0 || g.signs[g.at[i-1]].num == nil)
 	case "right", "left", "the":
-		return g.is(i+1, "we", "that", "which") || g.is(i+1, oneVerbs...)
+		return g.is(i+1, "we", "that", "which") || g.is(i+1, oneVerbs...) || g.is(i-2, "the") && g.is(i-3, "its", "is", "was", "mean", "meant") // "it's the right one"
 	}
 	n := g.prevSign(i) // "the right atrial one stays"
 	return n >= 0 && g.signs[n].to == i && g.signs[n].has(isVariety) && (g.is(i+1, oneVerbs...) || g.is(g.signs[n].from-1, "the", "that"))
@@ -580,6 +602,8 @@ func (g *segment) withInner(node int32, from, to int) []sense {
 		for _, s := range g.lex.senses[n] { // "ring me if" begins with "ring me"
 			switch {
 			case s.kind != isCue:
+			case (s.cue == intends || s.cue == passing) && slices.ContainsFunc(senses, func(x sense) bool { return x.kind == namesField && x.field.Numeric() }):
+				// "starting crit" is the name of a number, and no intention
 			case s.cue == calls, s.cue == targets, s.cue == intends, s.cue == depends, s.cue == history, s.cue == former, s.cue == passing, s.cue == comes:
 				senses = append(senses[:len(senses):len(senses)], s)
 			}

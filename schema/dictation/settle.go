@@ -110,7 +110,7 @@ func (g *segment) propose(c *claim, base int) *Proposal {
 	sp := g.span(from, to)
 	lo, hi := min(c.why, from), max(c.whyTo, to)
 	p := &Proposal{Path: c.field.Path, Value: c.value, Stated: c.stated, Bound: c.bound,
-		Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(lo, hi), Sure: c.sure, Note: c.note, leaving: c.leaving, amends: g.amendsAt(lo, hi)}
+		Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(lo, hi), Sure: c.sure, Note: c.note, leaving: c.leaving, amends: g.amendsAt(lo, hi) || g.amendsEarlier(), denied: g.deniedFor(c.field)}
 	if c.stated != "" || c.group >= 0 && g.groups[c.group].denied { // the "no" is part of what was understood
 		if j := g.denialOf(from, to); j >= 0 && (g.signs[j].to <= from || g.signs[j].from >= to) {
 			d := g.span(g.signs[j].from, g.signs[j].to)
@@ -299,12 +299,25 @@ func (x *settled) absorb(y *settled) {
 			x.values = append(x.values, p)
 		case q.Value == p.Value && q.Stated == p.Stated:
 			q.Spans = append(q.Spans, p.Spans...)
+		case p.putsRight(q):
+			p.insteadOf(q)
 		case q.leaving != p.leaving && q.Sure != Conflict:
 			later(q, p)
 		default:
 			conflict(q, p)
 		}
 	}
+}
+
+// putsRight tells whether a proposal is said to put right an earlier one of its place.
+func (p *Proposal) putsRight(q *Proposal) bool {
+	return q.Sure != Conflict && (p.amends || q.Value != "" && slices.Contains(p.denied, q.Value))
+}
+
+// insteadOf puts a proposal in the place of an earlier one.
+func (p *Proposal) insteadOf(q *Proposal) {
+	*q = *p
+	q.Sure, q.Note = Check, "another value was said first"
 }
 
 func better(a, b Sure) Sure {
@@ -447,8 +460,11 @@ func moreSpecific(p schema.Path, a, b string) string {
 			p == schema.Stage1Form && w == "hybrid" && o == "ductal-stent-alone",
 			w == "partly-excised" && o == "left",
 			p == schema.Stage1Duct && w == "ligated-and-divided" && (o == "ligated" || o == "divided"),
+			(p == schema.BeforeVentilation || p == schema.VentilationBreathing) && o == "own-breathing" && w != "ventilated",
 			p == schema.BetweenThoracicDuct && w == "mass-ligated" && o == "ligated",
 			p == schema.Stage3InferiorDivision && w == "with-cuff" && o == "at-atrium",
+			p == schema.ClosingPericardium && (w == "patched" || w == "partly-closed") && o == "closed",
+			p == schema.Stage2OldSupply && w == "taken-out" && o == "oversewn",
 			p == schema.Stage2OldSupply && w == "clipped-and-divided" && (o == "clipped" || o == "divided"):
 			return w
 		}
@@ -501,6 +517,11 @@ func (s *settling) mergePlain() {
 				merged = true
 				break
 			}
+			if slices.Contains(p.denied, q.Value) && q.Sure != Conflict {
+				p.insteadOf(q) // "the rate was one sixty, not one forty"
+				merged = true
+				break
+			}
 			if q.leaving != p.leaving && q.Sure != Conflict {
 				if s.beforeWork(q, p) {
 					break
@@ -533,9 +554,8 @@ func (s *settling) mergePlain() {
 			if s.beforeWork(q, p) {
 				break // each has a field of its own
 			}
-			if p.amends && q.Sure != Conflict {
-				*q = *p
-				q.Sure, q.Note = Check, "another value was said first"
+			if p.putsRight(q) {
+				p.insteadOf(q)
 				merged = true
 				break
 			}

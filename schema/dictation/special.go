@@ -235,7 +235,10 @@ func (g *segment) readTolerance() {
 			for k := x.to; k < y.from; k++ {
 				joined = joined || g.is(k, "to", "before", "and", "after", "/", "→", ">", "then")
 			}
-			if !joined || !(g.is(x.from-1, "from", "was", "of") || g.is(x.to, "before", "to", "→", ">", "then") || g.mentions("before")) {
+			joined = joined || g.is(y.to, "after", "afterward")
+			// "fifty four, then fifty", "nine going to twelve", "eighty, seventy eight after"
+			then := g.is(x.to, ",", "and") && g.is(x.to+1, "then") || g.is(x.to, "going", "went", "up", "down", "rising", "rose", "falling", "fell", "came") && g.is(x.to+1, "to", "up", "down") || g.is(x.to, ",") && g.is(y.to, "after", "afterward")
+			if !joined || !(g.is(x.from-1, "from", "was", "of") || g.is(x.to, "before", "to", "→", ">", "then") || then || g.mentions("before")) {
 				break
 			}
 			gi := g.newGroup(schema.ClosingTolerance, s.from, y.to)
@@ -257,10 +260,19 @@ func (g *segment) readSternotomy() {
 		return
 	}
 	for k := range g.toks {
-		if !g.is(k, "sternotomy") && !(g.is(k, "chest", "sternum") && g.is(k-1, "time")) || g.unrealAt(k) {
+		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time")
+		n, from := 0, k
+		if g.is(k, "chest", "sternum", "bone") && !noun { // "the third time through that sternum", "second opening of the sternum"
+			for j := k - 1; j > 0 && j >= k-4; j-- {
+				if noun = g.is(j, "time", "opening", "entry", "reopening") && ordinals[g.wordAt(j-1)] > 0; noun {
+					n, from = ordinals[g.wordAt(j-1)], j-1
+					break
+				}
+			}
+		}
+		if !noun || g.unrealAt(k) {
 			continue
 		}
-		n, from := 0, k
 		for j := k - 1; j >= 0 && j >= k-4; j-- {
 			switch g.toks[j].text {
 			case "first", "primary", "1st":
@@ -293,6 +305,14 @@ func (g *segment) readSternotomy() {
 			}
 		}
 		to := k + 1
+		if j := k + 1; n == 0 || g.mentions("redo") { // "redo sternotomy, his second", "sternotomy number three"
+			for g.is(j, ",", "his", "her", "the", "number", "no", "a", "was") {
+				j++
+			}
+			if c := ordinals[g.wordAt(j)]; c > 0 && !g.is(j+1, "attempt", "rib", "space", "space") {
+				n, to = c, j+1
+			}
+		}
 		if m, at := g.ordinalInstead(k + 1); m > 0 && n > 0 {
 			n, to = m, at+1
 		}
@@ -445,7 +465,7 @@ func (g *segment) readGestation() {
 			g.useAmount(a)
 			continue
 		}
-		plus := a.units == nil && g.is(a.to, "plus", "+") && g.numberAt(a.to+1) && g.signs[g.at[a.to+1]].to <= a.to+2 && (g.mentions("born", "gestation", "term", "preterm", "twin", "weeker", "gestational") || v >= 30)
+		plus := a.units == nil && (g.is(a.to, "plus", "+") || g.is(a.to, "and") && g.text[g.toks[a.to].span.Start] == '+') && g.numberAt(a.to+1) && g.signs[g.at[a.to+1]].to <= a.to+2 && (g.mentions("born", "gestation", "term", "preterm", "twin", "weeker", "gestational") || v >= 30)
 		if !slices.Contains(a.units, "wk") && !plus || g.is(a.to, "ago", "later", "old", "after", "post") || g.is(a.from-1, "in", "for", "after", "at") && !g.mentions("born", "gestation", "term") {
 			continue
 		}
@@ -594,11 +614,11 @@ func (g *segment) readHours() {
 	}
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(intended|calling|aiming|denied) != 0 || !g.mentions("support", "ecmo", "run", "decannulated", "circuit", "off") {
+		if s.num == nil || s.used || s.scope&(intended|calling|aiming|denied) != 0 || len(g.toks) > 5 && !g.mentions("support", "ecmo", "run", "decannulated", "circuit", "off") {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		if !slices.Contains(a.units, "h") && !slices.Contains(a.units, "d") || !g.is(a.from-1, "after", "for", "of", "support", "ecmo", "total", "(", "run", ",") {
+		if !slices.Contains(a.units, "h") && !slices.Contains(a.units, "d") || !g.is(a.from-1, "after", "for", "of", "support", "ecmo", "total", "(", "run", ",") && !(a.from == 0 && a.to+1 >= len(g.toks)) {
 			continue
 		}
 		if v, _, ok := fits(f, a); ok {

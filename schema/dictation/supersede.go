@@ -10,7 +10,7 @@ import (
 
 // superseded are the words right before a number that put it in the place of the
 // one before it, with nothing else named between.
-var superseded = splitPhrases("settled to; settled at; settling to; settling at; settled on; settled back to; came down to; come down to; came up to; came back to; came out at; came out as; got down to; got it down to; got that down to; got up to; got it up to; have cut it to; cut it to; we cut it to; i cut it to; turned it to; cut that to; cut it back to; cut to; turned down to; turned it down to; turned up to; turned it up to; we only gave; only gave; more like; is actually; are up to; is up to; up from there to; brought down to; brought it down to; brought that down to; dropped it to; dropped to; fell to; fallen to; weaned to; weaned it to; weaned down to; went up to; gone up to; put it up to; leave on; leaves on; left on; leaving on; leave it at; leave at; left it at; ended up at; ended up with; ended up as; ended up on; ended at; ended with; finished at; finished on; finished with; turned out to be; turned out at; proved to be; measured at last; perfusion says; perfusion has; says; says it is; say; has it at; has it as; has it down as; reads really; to be honest; be honest; lets be honest; let me see; let me look; let me check; let me count; let me check the sheet; let me check the chart; half of that; in the end; in the end it was; down from there to; it is now; it now; is now; are now; now it; now it is; now it reads; and now; now; now at; is down to; is up to; now down to; now up to; zeroed and it is; zeroed and it; zeroed it is; zeroed it; zeroed and now; flushed it and it; flushed it and it is; and now reads; now reads; now reading; and then; on the second; on the repeat; repeat; repeated; second time; and it; and it is; and is; and ours is; ours is; ours was; ours")
+var superseded = splitPhrases("settled to; settled at; settling to; settling at; settled on; settled back to; came down to; come down to; came up to; came back to; came out at; came out as; got down to; got it down to; got that down to; got up to; got it up to; have cut it to; cut it to; we cut it to; i cut it to; turned it to; cut that to; cut it back to; cut to; turned down to; turned it down to; turned up to; turned it up to; we only gave; only gave; more like; is actually; are up to; is up to; up from there to; brought down to; brought it down to; brought that down to; dropped it to; dropped to; fell to; fallen to; weaned to; weaned it to; weaned down to; went up to; gone up to; put it up to; leave on; leaves on; left on; leaving on; leave it at; leave at; left it at; ended up at; ended up with; ended up as; ended up on; ended at; ended with; finished at; finished on; finished with; turned out to be; turned out at; proved to be; measured at last; perfusion says; perfusion has; says; says it is; say; has it at; has it as; has it down as; reads really; to be honest; be honest; lets be honest; let me see; let me look; let me check; let me count; let me check the sheet; let me check the chart; half of that; in the end; in the end it was; down from there to; it is now; it now; is now; are now; now it; now it is; now it reads; and now; now; now at; is down to; are down to; we are down to; are now down to; and down to; are now on; are now at; we are now on; is up to; now down to; now up to; zeroed and it is; zeroed and it; zeroed it is; zeroed it; zeroed and now; flushed it and it; flushed it and it is; and now reads; now reads; now reading; and then; on the second; on the repeat; repeat; repeat is; the repeat is; repeat was; repeated; repeated is; second time; and it; and it is; and is; and ours is; ours is; ours was; ours")
 
 func splitPhrases(s string) [][]string {
 	var out [][]string
@@ -75,6 +75,12 @@ func (g *segment) supersede() {
 			}
 			if !ok || slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.content() && s.from < start && !s.is(passing) }) && !g.thatWasThen(a.to, start) {
 				continue
+			}
+			if g.is(a.to, "shock") || g.lex.kind == schema.Closure && g.is(start, "and") && g.is(start+1, "then") {
+				continue // "two shocks, five and then ten joules"
+			}
+			if p := (amount{from: a.from, to: a.to}); g.onBypass(p) || g.besideAny(p, peakWords) && g.mentions("lactate", "lac") {
+				continue // "lactate six on pump and is four now": both are facts
 			}
 			if g.is(start, "now") && g.is(a.from-1, "was", "were") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
 				continue // what it was before the work is a fact there
@@ -303,8 +309,13 @@ func (g *segment) wrongOnes() {
 		if a.num == nil || a.num.decimal == "" || a.used || !g.is(a.from-1, "the", "that") {
 			continue
 		}
-		said, wrong := false, 0
-		for k := a.to; k < len(g.toks) && k < a.to+8 && g.toks[k].kind != stop; k++ {
+		said, wrong := i > 0 && g.signs[i-1].is(retracts) && g.signs[i-1].to == a.from, 0
+		if said {
+			wrong = a.to // "strike the five, it was a six"
+		} else if g.is(a.to, "should") && g.is(a.to+1, "be", "have", "read") || g.is(a.to, "is", "was") && g.is(a.to+1, "wrong") {
+			said = true // "the twelve should be a fourteen"
+		}
+		for k := a.to; wrong == 0 && k < len(g.toks) && k < a.to+8 && g.toks[k].kind != stop; k++ {
 			said = said || g.is(k, "said", "gave", "told", "quoted", "mentioned")
 			if g.is(k, "wrong", "mistake", "error", "incorrect", "misread") || g.is(k, "should") && g.is(k+1, "be", "have", "read") {
 				wrong = k

@@ -34,7 +34,7 @@ func (g *segment) readOnSupport() {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		if a.clock != "" && a.units == nil && g.is(a.from-1, "on", "at", "started", "established") && !g.mentions("clamp", "heparin") && (s.num.surely || s.num.figures) {
+		if a.clock != "" && a.units == nil && g.is(a.from-1, "on", "at", "started", "established", "since", "from") && !g.mentions("clamp", "heparin") && (s.num.surely || s.num.figures) {
 			for k := max(0, a.from-4); k < a.from; k++ {
 				if g.is(k, "ecmo", "support", "va", "flow", "started", "on", "established") && !g.mentions("off") {
 					g.claimField(started, a.clock, a.from, a.to, k, a.to)

@@ -81,6 +81,15 @@ func (g *segment) readLength() {
 		}
 		return
 	}
+	for c := range g.claims { // "conduit twenty millimetres, ninety long"
+		x := &g.claims[c]
+		if x.field.Path != schema.MeasuresLength || x.gone || !g.is(x.to, "long") || g.toks[x.to].kind == stop || !g.mentions("conduit", "tube", "graft") {
+			continue
+		}
+		if w, _, ok := fits(long, amount{decimal: x.value}); ok {
+			x.field, x.value = long, w
+		}
+	}
 	if g.answered(long) || g.anyPrefix("jug", "lumen", "femoral", "lip", "nostril", "tall", "height") {
 		return
 	}
@@ -166,9 +175,9 @@ func (g *segment) drainedSide(i int) []sense {
 		s.scope |= denied
 		return []sense{{kind: isVariety, item: kind, value: side + "-pleural"}} // "Drains ... . No left."
 	}
-	if side := g.sideOf(s); kind != nil && (side == "right" || side == "left") && s.to-s.from == 1 && !s.content2() && s.scope&(unreal|denied) == 0 && g.is(s.from-1, "the") && g.is(s.from-2, "on") && g.is(s.from-3, "one", "another") {
+	if side := g.sideOf(s); kind != nil && (side == "right" || side == "left") && s.to-s.from == 1 && !s.content2() && s.scope&(unreal|denied) == 0 && g.is(s.from-1, "the") && g.is(s.from-2, "on") && g.is(s.from-3, "one", "another") || kind != nil && (side == "right" || side == "left") && s.to-s.from == 1 && !s.content2() && s.scope&(unreal|denied) == 0 && g.is(s.from-1, "the") && g.is(s.from-2, "in") && g.is(s.from-3, "one", "another") {
 		for k := 0; k < s.from-3; k++ {
-			if g.is(k, "pleural") {
+			if g.is(k, "pleural", "chest", "pleura") && (drains || g.is(k, "pleural")) {
 				return []sense{{kind: isVariety, item: kind, value: side + "-pleural"}} // "no pleural drain on the left, one on the right"
 			}
 		}
@@ -176,7 +185,15 @@ func (g *segment) drainedSide(i int) []sense {
 	if kind != nil && s.has(isPair) && g.within(s, "pleura", "pleure") && s.to-s.from == 1 && s.scope&(unreal|denied) == 0 && (g.is(s.to, "drained") || g.is(s.to, "was", "were", "are", "is") && g.is(s.to+1, "drained")) {
 		return []sense{{kind: isItem, item: kind, value: "*-pleural"}} // "both pleurae were drained"
 	}
-	if kind == nil || !drains || s.scope&unreal != 0 {
+	if kind == nil || s.scope&unreal != 0 {
+		return nil
+	}
+	if drains || g.ctx.last == "drain" {
+		if out := g.sideInList(i, kind); out != nil {
+			return out
+		}
+	}
+	if !drains {
 		return nil
 	}
 	if s.has(isPair) && g.within(s, "pleura") && s.to-s.from == 1 {

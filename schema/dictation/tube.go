@@ -244,6 +244,13 @@ func (r *tubeReading) number(n, limit int) int {
 	if !ok || g.signs[n].scope&denied != 0 || a.clock != "" && a.decimal == "" || slices.Contains(r.taken, n) {
 		return n
 	}
+	if m := n + 1; r.have["size"] == nil && a.units == nil && m < len(g.signs) && g.signs[m].num != nil && g.signs[m].from == a.to && len(a.decimal) == 1 && g.signs[n].to-g.signs[n].from == 1 {
+		// "three five" and "four oh" are said without their point
+		if d := g.signs[m].num.decimal; (d == "5" || d == "0") && g.signs[m].to == a.to+1 && !g.is(a.to+1, "mm", "cm") && r.put("size", a.decimal+"."+d, a.from, a.to+1) {
+			r.taken = append(r.taken, n, m)
+			return m
+		}
+	}
 	bare := a.units == nil || slices.Contains(a.units, "mm") || slices.Contains(a.units, "cm")
 	v := func(name string) string {
 		v, _, ok := fits(r.kind.Field(name), a)

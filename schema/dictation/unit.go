@@ -144,3 +144,30 @@ func Conversions() [][2]string {
 	slices.SortFunc(out, func(a, b [2]string) int { return strings.Compare(a[0]+" "+a[1], b[0]+" "+b[1]) })
 	return out
 }
+
+// ownUnits are the units that one field of a note alone is measured in: a number said
+// with one of them needs no other name. Common practice, no source.
+var ownUnits = map[string]schema.Path{"ms": schema.LeavingAvDelay, "[ppm]": schema.VentilationNitricOxide}
+
+// readOwnUnits reads what only its unit names: "delay ninety milliseconds".
+func (g *segment) readOwnUnits() {
+	for i := range g.signs {
+		if g.signs[i].num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		for _, u := range a.units {
+			f := fieldAt(ownUnits[u])
+			if u == "/min" && g.ventTalk() && len(a.decimal) == 2 {
+				f = fieldAt(schema.VentilationRate) // "pressure control, twenty a minute"
+			}
+			if f == nil || !g.inNote(f) || g.answered(f) {
+				continue
+			}
+			if v, _, ok := fits(f, a); ok && usual(f, g.lex.kind, v) && !g.endedAfter(a.to) {
+				g.judge(g.claimField(f, v, a.from, a.to, a.from, a.to), a)
+				g.useAmount(a)
+			}
+		}
+	}
+}

@@ -208,6 +208,21 @@ func (g *segment) readPaceSettings() {
 			}
 		}
 	}
+	for k := 0; k+1 < len(g.toks); k++ { // "delay one ten"
+		j := k + 1
+		for g.is(j, "of", "at", "is", ":") {
+			j++
+		}
+		if !g.is(k, "delay") || !g.numberAt(j) || !g.plainTalk(int(g.at[j])) {
+			continue
+		}
+		if a, _ := g.amountAt(int(g.at[j])); a.units == nil {
+			if v, _, ok := fits(delay, a); ok && usual(delay, g.lex.kind, v) {
+				g.judge(g.claimField(delay, v, a.from, a.to, k, a.to), a)
+				g.useAmount(a)
+			}
+		}
+	}
 	for k := 0; k+1 < len(g.toks); k++ {
 		j := k + 1
 		for g.is(j, "output", "delay", "at") {
@@ -245,14 +260,18 @@ func (g *segment) readPaceSettings() {
 func (g *segment) readOtherOutput() {
 	for c := range g.claims {
 		x := &g.claims[c]
-		if x.field.Path != schema.LeavingAtrialOutput || x.gone {
+		other, words := schema.LeavingVentricularOutput, []string{"ventricular", "v"}
+		if x.field.Path == schema.LeavingVentricularOutput {
+			other, words = schema.LeavingAtrialOutput, []string{"atrial", "a"}
+		}
+		if x.field.Path != schema.LeavingAtrialOutput && x.field.Path != schema.LeavingVentricularOutput || x.gone {
 			continue
 		}
 		k := x.to
 		for g.is(k, ",", "and") {
 			k++
 		}
-		if !g.is(k, "ventricular", "v") {
+		if !g.is(k, words...) {
 			continue
 		}
 		for k++; g.is(k, "output", "at", "of", "is"); k++ {
@@ -260,7 +279,7 @@ func (g *segment) readOtherOutput() {
 		if !g.numberAt(k) || !g.plainTalk(int(g.at[k])) {
 			continue
 		}
-		f := fieldAt(schema.LeavingVentricularOutput)
+		f := fieldAt(other)
 		a, _ := g.amountAt(int(g.at[k]))
 		if v, _, ok := fits(f, a); ok {
 			g.judge(g.claimField(f, v, a.from, a.to, x.why, a.to), a)
@@ -274,11 +293,11 @@ func (g *segment) readOtherOutput() {
 // L 58", "cerebral NIRS fifty five left, fifty eight right".
 func (g *segment) readEitherSide() {
 	right, left := fieldAt(schema.LeavingCerebralRight), fieldAt(schema.LeavingCerebralLeft)
-	if !g.inNote(right) || !g.mentions(normal("nirs"), "infrared", "cerebral") {
+	if !g.inNote(right) || !g.mentions(normal("nirs"), "infrared", "cerebral", "forehead") {
 		return
 	}
 	for k := range g.toks {
-		if !g.is(k, normal("nirs")) && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && (g.numberAt(k+1) || g.is(k+1, "saturation", normal("sats"), "oximetry", "reading", "number", "right", "left", "r", "l"))) || g.unrealAt(k) {
+		if !g.is(k, normal("nirs"), "forehead") && !(g.is(k, "infrared") && g.is(k-1, "near")) && !(g.is(k, "cerebral") && (g.numberAt(k+1) || g.is(k+1, "saturation", normal("sats"), "oximetry", "reading", "number", "right", "left", "r", "l"))) || g.unrealAt(k) {
 			continue
 		}
 		var a [2]amount
@@ -351,25 +370,64 @@ func (g *segment) both(k, j int) bool {
 	return false
 }
 
-// readOneOutput reads the output of a box that paces one chamber: "AAI at one thirty
-// with ten milliamps".
+// readOneOutput reads the output of a box that paces one chamber, and its rate: "A paced
+// at one sixty, output ten", "pacing the ventricle at 130 with an output of ten".
 func (g *segment) readOneOutput(atrial, ventricular *schema.Field) {
+	a := g.mentions("aai", "atrial", "atrium", "atrially") || g.pacesLetter("a")
+	v := g.mentions("vvi", "ventricular", "ventricle", "ventricularly") || g.pacesLetter("v")
 	f := atrial
-	switch {
-	case g.mentions("dual", "ddd", "output", "atrial", "sequential", "wire"), !g.mentions("aai", "vvi"), g.mentions("aai") && g.mentions("vvi"):
-		return
-	case g.mentions("vvi"):
+	if v {
 		f = ventricular
 	}
+	if a == v || g.mentions("dual", "ddd", "sequential", "wire", "delay") {
+		f = nil
+	}
+	rate := fieldAt(schema.LeavingPacingRate)
 	for i := range g.signs {
 		if g.signs[i].num == nil || !g.plainTalk(i) {
 			continue
 		}
-		a, _ := g.amountAt(i)
-		if v, _, ok := fits(f, a); ok && slices.Contains(a.units, "mA") {
-			g.judge(g.claimField(f, v, a.from, a.to, a.from, a.to), a)
-			g.useAmount(a)
-			return
+		x, _ := g.amountAt(i)
+		output := slices.Contains(x.units, "mA") || x.units == nil && (g.is(x.from-1, "output") || g.is(x.from-2, "output") && g.is(x.from-1, "of", "at", "is", ":"))
+		if w, _, ok := fits(atrial, x); ok && f != nil && output {
+			g.judge(g.claimField(f, w, x.from, x.to, x.from, x.to), x)
+			g.useAmount(x)
+			continue
+		}
+		if w, _, ok := fits(rate, x); ok && x.units == nil && len(w) > 1 && w > "1" && usual(rate, g.lex.kind, w) && g.paceRateAt(x) && !g.answered(rate) {
+			g.judge(g.claimField(rate, w, x.from, x.to, x.from, x.to), x)
+			g.useAmount(x)
 		}
 	}
+}
+
+// pacesLetter tells whether a letter names the chamber paced: "A paced", "V pacing".
+func (g *segment) pacesLetter(w string) bool {
+	for k := range g.toks {
+		if g.is(k, w) && g.is(k+1, "paced", "pacing", "pace") {
+			return true
+		}
+	}
+	return false
+}
+
+// paceRateAt tells whether the words before an amount make it the rate of the box:
+// "pacing the ventricle at", "paced dual chamber, the rate is".
+func (g *segment) paceRateAt(a amount) bool {
+	k := a.from - 1
+	if g.is(k, "is", "of", "was", ":") && g.is(k-1, "rate") {
+		k--
+	}
+	if !g.is(k, "at", "rate", "@") {
+		return false
+	}
+	for j := k - 1; j >= 0 && j > k-8 && g.toks[j].kind != stop && !g.numberEnds(j); j-- {
+		if g.is(j, "pacing", "paced", "pace", "ddd", "aai", "vvi", "box") {
+			return true
+		}
+		if g.is(j, "vent", "ventilator", "breath", "threshold", "output", "sinus") {
+			return false
+		}
+	}
+	return false
 }
