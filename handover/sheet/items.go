@@ -109,7 +109,7 @@ type inside struct {
 	schema.Item
 	kind    *schema.ItemKind // nil if this version does not know it
 	name    string
-	checked bool // looked for at the bed
+	checked bool            // looked for at the bed
 	fields  []*schema.Field // those that belong on this sheet
 	paths   []schema.Path   // of them
 }
