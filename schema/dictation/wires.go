@@ -221,3 +221,95 @@ func (g *segment) readPermanentLeads() {
 		return
 	}
 }
+
+// eachChamber tells whether the number at sign i is said of the wires on each chamber:
+// "wires in both chambers, two each", "four wires, two on each".
+func (g *segment) eachChamber(i int, kind *schema.ItemKind) bool {
+	s := &g.signs[i]
+	if smallCount(s.num.decimal) == 0 || s.scope&(unreal|denied) != 0 {
+		return false
+	}
+	k := s.to
+	for g.is(k, "on", "in", "for", "to", "of", "per", "wire") {
+		k++
+	}
+	if !g.is(k, "each", "both", "either") && !(g.is(k, "chamber") && g.is(k-1, "per")) || g.is(k+1, "side", "pleura") {
+		return false
+	}
+	return slices.ContainsFunc(g.signs[:i], func(x sign) bool {
+		return !x.used && !x.has(isItem) && slices.ContainsFunc(x.senses, func(y sense) bool { return y.kind == isHead && y.item == kind })
+	}) && (g.mentions("chamber", "pacing", "each") || g.mentions("atrium", "atrial")) && !g.mentions("sternal", "steel")
+}
+
+// listBothChambers lists as many wires on each chamber as sign i says.
+func (g *segment) listBothChambers(i int, kind *schema.ItemKind) {
+	s := &g.signs[i]
+	for _, v := range []string{"atrial", "ventricular"} {
+		if slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && x.variety == v && !x.gone }) {
+			continue
+		}
+		gi := g.newGroup("items", s.from, s.to)
+		g.groups[gi].item, g.groups[gi].variety = kind, v
+		g.claimIn(gi, kind.Field("variety"), v, s.from, s.to, s.from, s.to)
+		g.claimIn(gi, kind.Field("count"), s.num.decimal, s.from, s.to, s.from, s.to)
+	}
+	s.used = true
+}
+
+// readTwoAndTwo reads "wires two and two" and "two and two for pacing".
+func (g *segment) readTwoAndTwo() {
+	kind := schema.ItemKindNamed("pacing-wires")
+	if kind == nil {
+		return
+	}
+	for i := range g.signs {
+		a := &g.signs[i]
+		if a.used || a.num == nil {
+			continue
+		}
+		next := i // "two on each chamber" is two and two
+		if !g.eachChamber(i, kind) {
+			if next = g.nextSign(a.to + 1); next >= len(g.signs) || !g.is(a.to, "and", "+", "plus") {
+				continue
+			}
+		}
+		b := &g.signs[next]
+		if next == i {
+			g.listBothChambers(i, kind)
+			return
+		}
+		if b.used || b.num == nil || b.from != a.to+1 || smallCount(a.num.decimal) == 0 || smallCount(b.num.decimal) == 0 {
+			continue
+		}
+		near := g.ctx.last == kind.Name && g.onlyStay(0, a.from)
+		for j := max(0, i-2); j < len(g.signs) && j <= i+3; j++ {
+			if g.signs[j].used {
+				continue
+			}
+			for _, x := range g.signs[j].senses {
+				if x.kind == isHead && x.item == kind && (j > i+1 && g.signs[j].from-b.to <= 2 || j < i && (a.from-g.signs[j].to <= 2 || a.from-g.signs[j].to <= 5 && g.onlyStay(g.signs[j].to, a.from))) {
+					near = true
+				}
+			}
+		}
+		if !near || (a.scope|b.scope)&(unreal|denied) != 0 || g.recounted(next, kind) {
+			continue
+		}
+		a.used, b.used = true, true
+		t := thing{head: -1, to: b.to, of: kind, varieties: []string{"atrial"}}
+		attrs := g.attributesOf(&t, kind, len(g.toks))
+		for k, v := range []string{"atrial", "ventricular"} {
+			s := []*sign{a, b}[k]
+			gi := g.newGroup("items", s.from, s.to)
+			g.groups[gi].item, g.groups[gi].variety = kind, v
+			g.claimIn(gi, kind.Field("variety"), v, s.from, s.to, a.from, b.to)
+			g.claimIn(gi, kind.Field("count"), s.num.decimal, s.from, s.to, a.from, b.to)
+			for _, c := range attrs {
+				if !c.field.Numeric() { // "two and two, insulated"
+					c.group = gi
+					g.claims = append(g.claims, c)
+				}
+			}
+		}
+	}
+}
