@@ -20,7 +20,7 @@ func allowed(f *schema.Field, sc scope) bool {
 	case sc&(calling|aiming|weighed|hearsay) != 0:
 		return false
 	case sc&formerly != 0:
-		return f.Path == schema.Stage2OldSupply || f.Path == schema.BetweenShuntDone || pastSections[f.Section]
+		return f.Path == schema.Stage2OldSupply || f.Path == schema.ApproachIncision || f.Path == schema.BetweenShuntDone || pastSections[f.Section]
 	case sc&intended != 0:
 		return planSections[f.Section] || f.Path == schema.VentilationNitricNoInterruption || f.Path == schema.CountsCountXray
 	case sc&past != 0:
@@ -457,6 +457,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 			f.Path == schema.EchoSupplyFlow && !g.mentions("flow", "echo", "patent", "laminar", "turbulent"),
 			f.Path == schema.ClosingSternalMaterial && x.value == "steel-wire" && s.has(isHead) && g.mentions("pacing", "atrial", "ventricular", "v") && !g.within(s, "steel", "sternal") && !g.closedBefore(s),
 			f.Path == schema.LeavingPacing && x.value == "dual" && !g.mentions("paced", "pacing", "pace", "ddd", "box"),
+			f.Path == schema.ApproachImagingMethod && (x.value == "echo" || x.value == "mr") && !g.mentions("bone", "sternum", "nearest", "closest", "behind", "saw", "entry", "reentry"),
 			f.Path == schema.AnatomyDiagnosis && x.value == "hlhs" && g.is(s.to, "lung", "ventricle", "atrium", "pulmonary"):
 			score = 0
 		}

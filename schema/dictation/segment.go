@@ -413,6 +413,9 @@ func (g *segment) findSigns() {
 		if g.is(i, "sit") && strings.EqualFold(g.words(i, i+1), "sits") {
 			node, to = 0, 0 // "it sits at fifteen" is no target
 		}
+		if to == i+1 && g.is(i, "saw") && (g.is(i-1, "i", "we", "he", "she", "they", "never", "clearly", "also", "just", "only", "really") || g.is(i+1, "none", "no", "nothing", "it", "them", "him", "her")) {
+			node, to = 0, 0 // seen, and no tool
+		}
 		if to > i+1 && g.is(i, "peak") && g.ventTalk() {
 			node, to = g.lex.match(g.toks[:i+1], i) // of the ventilator, and nothing that has passed
 		}

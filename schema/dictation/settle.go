@@ -453,6 +453,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 		switch {
 		case p == schema.ClosingSternum && w == "not-opened" && o == "closed",
 			p == schema.Stage3Connection && w == "conversion",
+			p == schema.ApproachIncision && w == "reopened-sternotomy" && o == "median-sternotomy",
 			p == schema.Stage2Connection && w == "comprehensive" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage2Connection && w == "kawashima" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage3Fenestration && strings.HasPrefix(w, "snared-") && o == "open",

@@ -8,16 +8,20 @@ var pronouns = map[string]string{"she": "female", "her": "female", "girl": "fema
 // otherPeople are those of whom "she" may be said as well.
 var otherPeople = wordSet("mother mum mom father dad parent parents brother sister cousin twin grandmother registrar fellow consultant colleague perfusionist anaesthetist anesthesiologist anaesthesia nurse cardiologist surgeon intensivist doctor resident family")
 
+// sayingWords follow the pronoun of a colleague: "she says four", "he corrects me", "his
+// half of the list".
+var sayingWords = wordSet("says say said tells told thinks reckons corrects reminds writes wrote reads counts half list sheet chart handwriting")
+
 // notePronouns keeps the first word of a segment that tells the child's sex.
 func (s *settling) notePronouns(g *segment, base int) {
 	for k := range g.toks {
-		if otherPeople[g.toks[k].text] {
+		if otherPeople[g.toks[k].text] || pronouns[g.toks[k].text] != "" && (sayingWords[g.wordAt(k+1)] || g.is(k+1, "in") && g.is(k+2, "bed")) {
 			return
 		}
 	}
 	for k := range g.toks {
 		v := pronouns[g.toks[k].text]
-		if base == 0 && k < 3 && g.sexLetter(k) {
+		if g.ctx.opening < openingOf && g.sexLetter(k) {
 			v = map[string]string{"f": "female", "m": "male"}[g.toks[k].text]
 		}
 		if v == "" {
@@ -32,12 +36,15 @@ func (s *settling) notePronouns(g *segment, base int) {
 	}
 }
 
-// sexLetter tells whether token k is a letter for the sex that opens a note: "F,
-// 39 weeks".
+// sexLetter tells whether token k is a letter for the sex among what opens a note: "F,
+// 39 weeks", "8 do M, 3.4 kg", "61 kg F".
 func (g *segment) sexLetter(k int) bool {
 	t := &g.toks[k]
 	if !g.is(k, "f", "m") || t.span.End-t.span.Start != 1 || g.text[t.span.Start] > 'Z' || g.numberAt(k-1) {
 		return false
+	}
+	if g.is(k-1, "kg", "kilo", "yo", "do", "mo", "wo", "y", "o", "old", "day", "week", "month", "year", "wk", "d", "yr", "neonate", "infant", "term", "baby", "child") {
+		return true
 	}
 	return (k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", ":")) && (g.is(k+1, ",", ".") || g.numberAt(k+1))
 }

@@ -260,7 +260,7 @@ func (g *segment) readSternotomy() {
 		return
 	}
 	for k := range g.toks {
-		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time")
+		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time") || g.is(k, "time") && g.timeIn(k) || g.is(k, "stern") && ordinals[g.wordAt(k-1)] > 0
 		n, from := 0, k
 		if g.is(k, "chest", "sternum", "bone") && !noun { // "the third time through that sternum", "second opening of the sternum"
 			for j := k - 1; j > 0 && j >= k-4; j-- {
@@ -306,11 +306,17 @@ func (g *segment) readSternotomy() {
 		}
 		to := k + 1
 		if j := k + 1; n == 0 || g.mentions("redo") { // "redo sternotomy, his second", "sternotomy number three"
-			for g.is(j, ",", "his", "her", "the", "number", "no", "a", "was") {
+			counted := g.is(k-1, "of") && g.is(k-2, "number") // "the number of sternotomies is three"
+			for g.is(j, ",", "his", "her", "the", "number", "no", "a", "was", "is", "today", "with", "this", "now", "it", "its") {
+				counted = counted || g.is(j, "number", "no")
 				j++
 			}
 			if c := ordinals[g.wordAt(j)]; c > 0 && !g.is(j+1, "attempt", "rib", "space", "space") {
 				n, to = c, j+1
+			} else if g.numberAt(j) && (counted || j == k+1 && g.toks[j].kind == figure && (j+1 == len(g.toks) || g.toks[j+1].kind == stop || g.is(j+1, ",", "("))) {
+				if c := smallCount(g.signs[g.at[j]].num.decimal); c > 0 {
+					n, to = c, j+1
+				}
 			}
 		}
 		if m, at := g.ordinalInstead(k + 1); m > 0 && n > 0 {
@@ -318,8 +324,36 @@ func (g *segment) readSternotomy() {
 		}
 		if n > 0 && n < 10 {
 			g.claimField(f, strconv.Itoa(n), from, to, from, to)
+			g.claimIncision(k, n, from, to)
 		}
 	}
+}
+
+// claimIncision takes a sternotomy for the first, or for one reopened, by its number.
+func (g *segment) claimIncision(k, n, from, to int) {
+	f := fieldAt(schema.ApproachIncision)
+	s := g.at[k]
+	if s < 0 || g.signs[s].used || g.valueOf(&g.signs[s], f) == "" || g.answered(f) {
+		return
+	}
+	v := "reopened-sternotomy"
+	if n == 1 {
+		v = "median-sternotomy"
+	}
+	g.claimField(f, v, from, to, from, to)
+	g.signs[s].used = true
+}
+
+// timeIn tells whether "time" at token k counts how often the chest was opened: "Second
+// time in.", "her third time through it".
+func (g *segment) timeIn(k int) bool {
+	if ordinals[g.wordAt(k-1)] == 0 || earlierThan[g.lex.kind] == nil && g.lex.kind != schema.Takedown {
+		return false
+	}
+	if g.is(k+1, "in") {
+		return k+2 >= len(g.toks) || g.toks[k+2].kind == stop || g.is(k+2, ",")
+	}
+	return g.is(k+1, "through") && g.mentions("sternum", "sternotomy", "chest", "bone", "scar")
 }
 
 // smallCountAt is the small number in figures at token k, or 0.
