@@ -49,6 +49,9 @@ func (g *segment) readEarlier() {
 			continue
 		}
 		k, ok := g.ledEarlier(s)
+		if g.is(k, "had") && g.is(k-1, "we", "i") {
+			continue // another child
+		}
 		if !ok && last >= 0 && g.is(k, "and", "then", ",") && s.from-g.signs[last].to <= 12 && !g.crossesStop(g.signs[last].to, s.from) {
 			ok = true
 		}
@@ -146,7 +149,7 @@ func (g *segment) datedEarlier(s *sign) bool {
 			return false
 		}
 		switch {
-		case g.is(j, "ago", "elsewhere", "abroad"), g.is(j, "newborn", "neonate") && g.is(j-1, "a"), g.is(j, "birth") && g.is(j-1, "at"), g.is(j, "with") && g.is(j+1, "us"):
+		case g.is(j, "ago"), g.elsewhereAt(j), g.is(j, "newborn", "neonate") && g.is(j-1, "a"), g.is(j, "birth") && g.is(j-1, "at"), g.is(j, "with") && g.is(j+1, "us"):
 			return true
 		case g.is(j, "here") && staged && !g.is(j-1, "is", "are"), g.is(j, "last") && g.is(j+1, "week", "month", "year", "night"), calendarWords[g.toks[j].text] && g.is(j-1, "in", "on", "last", "done", "this", "the") || calendarWords[g.toks[j].text] && j == s.to:
 			return true
@@ -200,6 +203,11 @@ func (g *segment) stageField(operation string) *schema.Field {
 // elsewhere.
 var otherPlaces = wordSet("hospital institution center unit city country place team department")
 
+// elsewhereAt tells whether another place than this hospital ends at token j.
+func (g *segment) elsewhereAt(j int) bool {
+	return g.is(j, "elsewhere", "abroad", "overseas") || otherPlaces[g.toks[j].text] && (g.is(j-1, "another", "other", "different", "referring", "local", "county", "regional") || g.is(j-2, "another", "other", "referring"))
+}
+
 // claimPlace reads where an earlier operation was done: "here", "at another
 // institution", "both with us".
 func (g *segment) claimPlace(i int, operation string) {
@@ -214,7 +222,7 @@ func (g *segment) claimPlace(i int, operation string) {
 		}
 		v := ""
 		switch {
-		case g.is(j, "elsewhere", "abroad", "overseas"), otherPlaces[g.toks[j].text] && (g.is(j-1, "another", "other", "different", "referring", "local", "county", "regional") || g.is(j-2, "another", "other", "referring")):
+		case g.elsewhereAt(j):
 			v = "done-elsewhere"
 		case g.is(j, "here") && !g.is(j-1, "is", "are", "come", "came", "back", "says", "say"), g.is(j, "us") && g.is(j-1, "with", "by"):
 			v = "recorded-here"

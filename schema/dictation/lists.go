@@ -79,51 +79,6 @@ func (g *segment) readAcidBase() {
 	}
 }
 
-var injuryWords = []string{"injury", "injured", "tore", "torn", "tear", "nicked", "nick", "lacerated", "laceration", "entered", "got", "hole", "opened", "damaged", "breached", "bled", "bleeding"}
-
-// readInjuries reads what was hurt on the way in, and what it cost.
-func (g *segment) readInjuries() {
-	list := schema.ApproachInjuries
-	if !g.inNote(fieldAt(list)) || !g.mentions("injury", "injured", "tore", "torn", "tear", "nicked", "nick", "lacerated", "laceration", "breached") {
-		return
-	}
-	structure, loss, entry := rowField(list, "structure"), rowField(list, "loss"), fieldAt(schema.ApproachEntry)
-	for i := range g.signs {
-		s := &g.signs[i]
-		v := g.valueOf(s, structure)
-		if v == "" || v == "other" || v == "none-near" || !g.plainTalk(i) {
-			continue
-		}
-		word := -1
-		for k := max(0, s.from-5); k < min(len(g.toks), s.to+4); k++ {
-			if slices.Contains(injuryWords, g.toks[k].text) && !g.is(k, "got", "opened", "entered", "bled", "bleeding") && !g.unrealAt(k) && (g.at[k] < 0 || g.signs[g.at[k]].scope&denied == 0) {
-				word = k
-			}
-		}
-		if word < 0 || g.signs[i].item {
-			continue
-		}
-		gi := g.newGroup(list, s.from, s.to)
-		g.claimIn(gi, structure, v, s.from, s.to, min(word, s.from), max(word+1, s.to))
-		s.used = true
-		for j := i + 1; j < len(g.signs) && g.signs[j].from-s.to <= 10 && !g.crossesStop(s.to, g.signs[j].from); j++ {
-			if g.signs[j].num == nil || !g.plainTalk(j) {
-				continue
-			}
-			a, _ := g.amountAt(j)
-			if slices.Contains(a.units, "mL") && !slices.Contains(a.units, "mL/kg") || a.units == nil && g.is(a.to, "loss", "lost") {
-				g.claimIn(gi, loss, a.decimal, a.from, a.to, s.from, a.to)
-				g.useAmount(a)
-			}
-			break
-		}
-		if !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == entry }) {
-			g.claimField(entry, "injury", word, word+1, min(word, s.from), max(word+1, s.to))
-		}
-		return
-	}
-}
-
 // readFactors reads clotting factor concentrates with their doses.
 func (g *segment) readFactors() {
 	list := schema.BloodFactors

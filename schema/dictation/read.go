@@ -242,7 +242,7 @@ func sentences(text string) []Span {
 		default:
 			continue
 		}
-		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) {
+		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || tellsLoss(text[start:i], text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) {
 			continue
 		}
 		end(i + 1)

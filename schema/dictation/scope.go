@@ -72,6 +72,8 @@ func (g *segment) findScopes() {
 			if i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from-s.to <= 1 {
 				set(g.signs[i+1].from, g.signs[i+1].to, past)
 			}
+		case g.within(s, "way") && g.is(s.to-1, "in") && (earlierThan[g.lex.kind] != nil || g.lex.kind == schema.Takedown):
+			// "on the way in the innominate vein tore"
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && g.lastsMinutes(i):
 			// "on pump ninety four minutes" tells how long, not when
 		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):

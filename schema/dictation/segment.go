@@ -413,7 +413,7 @@ func (g *segment) findSigns() {
 		if g.is(i, "sit") && strings.EqualFold(g.words(i, i+1), "sits") {
 			node, to = 0, 0 // "it sits at fifteen" is no target
 		}
-		if to == i+1 && g.is(i, "saw") && (g.is(i-1, "i", "we", "he", "she", "they", "never", "clearly", "also", "just", "only", "really") || g.is(i+1, "none", "no", "nothing", "it", "them", "him", "her")) {
+		if to == i+1 && g.is(i, "saw") && (g.is(i-1, "never", "clearly", "really") || g.is(i+1, "none", "no", "nothing", "it", "them")) {
 			node, to = 0, 0 // seen, and no tool
 		}
 		if to > i+1 && g.is(i, "peak") && g.ventTalk() {

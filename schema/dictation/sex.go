@@ -46,7 +46,7 @@ func (g *segment) sexLetter(k int) bool {
 	if g.is(k-1, "kg", "kilo", "yo", "do", "mo", "wo", "y", "o", "old", "day", "week", "month", "year", "wk", "d", "yr", "neonate", "infant", "term", "baby", "child") {
 		return true
 	}
-	return (k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", ":")) && (g.is(k+1, ",", ".") || g.numberAt(k+1))
+	return (k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", ":")) && (g.is(k+1, ",", ".") || g.numberAt(k+1) && g.is(g.signs[g.at[k+1]].to, "kg", "kilo", "week", "day", "month", "year", "wk"))
 }
 
 // sexSaid takes the child's sex from the pronouns, where they agree and it was not

@@ -260,7 +260,7 @@ func (g *segment) readSternotomy() {
 		return
 	}
 	for k := range g.toks {
-		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time") || g.is(k, "time") && g.timeIn(k) || g.is(k, "stern") && ordinals[g.wordAt(k-1)] > 0
+		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time") || g.is(k, "time") && g.timeIn(k) || g.is(k, "stern") && (ordinals[g.wordAt(k-1)] > 0 || g.is(k-1, "nd", "rd", "th"))
 		n, from := 0, k
 		if g.is(k, "chest", "sternum", "bone") && !noun { // "the third time through that sternum", "second opening of the sternum"
 			for j := k - 1; j > 0 && j >= k-4; j-- {

@@ -1,0 +1,254 @@
+package dictation
+
+import (
+	"slices"
+
+	"fairlead/schema"
+)
+
+// hurtWords tell that something was injured; openedWords do so where they are said of
+// the way into the chest.
+var (
+	hurtWords   = wordSet("injury injured tore torn tear nicked nick lacerated laceration breached")
+	openedWords = wordSet("entered opened hit cut holed hole into")
+)
+
+// readInjuries reads what was hurt on the way in, and what it cost.
+func (g *segment) readInjuries() {
+	list := schema.ApproachInjuries
+	if !g.inNote(fieldAt(list)) {
+		return
+	}
+	structure, loss, entry := rowField(list, "structure"), rowField(list, "loss"), fieldAt(schema.ApproachEntry)
+	for i := range g.signs {
+		s := &g.signs[i]
+		v := g.valueOf(s, structure)
+		if v == "" || v == "other" || v == "none-near" || s.item || !g.plainTalk(i) {
+			continue
+		}
+		word := -1
+		for k := max(0, s.from-5); k < min(len(g.toks), s.to+4); k++ {
+			w := g.toks[k].text
+			if (hurtWords[w] || openedWords[w] && g.onTheWayIn(k, s) && !(w == "into" && !g.is(k-1, "got", "went", "straight", "saw"))) && !g.unrealAt(k) && (g.at[k] < 0 || g.signs[g.at[k]].scope&denied == 0) {
+				word = k
+			}
+		}
+		if word < 0 {
+			continue
+		}
+		gi := g.newGroup(list, s.from, s.to)
+		g.claimIn(gi, structure, v, s.from, s.to, min(word, s.from), max(word+1, s.to))
+		s.used = true
+		for j := g.nextSign(s.to); j < len(g.signs) && g.signs[j].from-s.to <= 14; j++ {
+			if g.signs[j].num == nil || !g.plainTalk(j) {
+				continue
+			}
+			a, _ := g.amountAt(j)
+			lost := g.oneIn(a.from-4, a.to+3, "lost", "loss", "cost", "bled")
+			if g.crossesStop(s.to, a.from) && !lost {
+				break
+			}
+			if slices.Contains(a.units, "mL") && !slices.Contains(a.units, "mL/kg") || a.units == nil && lost && len(a.decimal) > 1 {
+				g.claimIn(gi, loss, a.decimal, a.from, a.to, s.from, a.to)
+				g.useAmount(a)
+				break
+			}
+		}
+		if !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == entry }) {
+			g.claimField(entry, "injury", word, word+1, min(word, s.from), max(word+1, s.to))
+		}
+		return
+	}
+}
+
+// onTheWayIn tells whether the word at token k, said of sign s, is told of the way into
+// the chest: "with the saw the innominate vein was opened".
+func (g *segment) onTheWayIn(k int, s *sign) bool {
+	from, to := max(0, min(k, s.from)-8), max(k, s.to)+7
+	for j := from; j < to && j < len(g.toks); j++ {
+		if g.is(j, "bypass", "clamp", "cannulated", "septum", "patched") {
+			return false
+		}
+	}
+	for j := from; j < to && j < len(g.toks); j++ {
+		if g.is(j, "saw", "entry", "reentry", "reopening") || g.is(j, "way", "going", "getting", "coming") && g.is(j+1, "in") {
+			return true
+		}
+	}
+	return false
+}
+
+// tellsLoss tells whether a sentence tells what an injury before it cost: "We lost about
+// fifty.", "thirty five millilitres were lost and one stitch held it".
+func tellsLoss(before, rest string) bool {
+	words := words(rest, 7)
+	if !slices.Contains(words, "lost") && !slices.Contains(words, "loss") || slices.Contains(words, "blood") || slices.Contains(words, "total") {
+		return false
+	}
+	return slices.ContainsFunc(words, func(w string) bool { _, _, ok := Number(w); return ok }) && slices.ContainsFunc(tokenize(before, 0), func(t token) bool { return hurtWords[t.text] || t.text == "opened" || t.text == "entered" })
+}
+
+// words are the first n words of a text in their normal form.
+func words(text string, n int) []string {
+	var out []string
+	for _, t := range tokenize(text[:min(len(text), 12*n)], 0) {
+		if t.kind == stop || len(out) == n {
+			break
+		}
+		if t.kind != mark {
+			out = append(out, t.text)
+		}
+	}
+	return out
+}
+
+// regions are the words for where vessels lie, in the lists of the approach.
+var regions = map[string]string{"groin": "groin", "femoral": "groin", "neck": "neck", "carotid": "neck", "jugular": "neck", "axilla": "axilla", "axillary": "axilla"}
+
+// beforeEntry tells whether what is said around token k is said to have come before the
+// chest was opened: "before the saw", "pre-saw", "beforehand".
+func (g *segment) beforeEntry(k, reach int) bool {
+	for j := max(0, k-reach); j < len(g.toks) && j < k+reach && (j < k || g.toks[j].kind != stop); j++ {
+		switch {
+		case g.is(j, "beforehand", "presaw"):
+			return true
+		case g.is(j, "pre", "before"):
+			for m := j + 1; m < len(g.toks) && m < j+7 && g.toks[m].kind != stop; m++ {
+				if g.is(m, "saw", "sternum", "sternotomy", "entry", "reentry", "chest", "bone", "reopening", "opening", "opened") {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// readVesselsReady reads which vessels were exposed, or cannulated, and whether the
+// child was on bypass before the chest was opened: "both groins were exposed, none
+// cannulated", "we went on through the right groin before the saw".
+func (g *segment) readVesselsReady() {
+	exposed, cannulated := fieldAt(schema.ApproachVesselsExposed), fieldAt(schema.ApproachVesselsCannulated)
+	if !g.inNote(exposed) {
+		return
+	}
+	g.readBypassFirst()
+	any := false
+	for k := range g.toks {
+		region := regions[g.toks[k].text]
+		if region == "" || g.unrealAt(k) && g.signs[g.at[k]].scope&(denied|intended|calling) != 0 {
+			continue
+		}
+		first := g.beforeEntry(k, 16)
+		f, verb := exposed, -1
+		for j := max(0, k-6); j < len(g.toks) && j < k+8; j++ {
+			if g.crossesStop(min(j, k), max(j, k)) {
+				continue
+			}
+			switch {
+			case g.is(j, "exposed", "exposing", "dissected") && (verb < 0 || f == exposed):
+				verb, f = j, exposed
+			case g.is(j, "cannulated", "cannulating") && first && (verb < 0 || j-k < 4 && j > k) && !g.deniedNear(j), g.is(j, "through", "via", "from") && j < k && first && g.pumpBefore(j):
+				verb, f = j, cannulated
+			}
+		}
+		if verb < 0 {
+			continue
+		}
+		from, to := min(verb, k), max(verb+1, k+1)
+		both := g.pluralAt(k) || g.is(k-1, "both")
+		sides := []string{}
+		for j := max(0, k-4); j <= min(k+2, len(g.toks)-1); j++ {
+			if j < k && regions[g.toks[j].text] != "" {
+				sides, both = nil, false
+			} else if g.is(j, "right", "left") && !slices.Contains(sides, g.toks[j].text) && (j < k || len(sides) == 0) {
+				sides = append(sides, g.toks[j].text)
+			} else if g.is(j, "both") {
+				both = true
+			}
+		}
+		if len(sides) == 0 && both {
+			sides = []string{"right", "left"}
+		}
+		for _, w := range sides {
+			if v := w + "-" + region; !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.value == v }) {
+				g.claimField(f, v, k, k+1, from, to)
+			}
+			any = true
+		}
+		for j := from; j < to && len(sides) > 0 && f == exposed; j++ {
+			if n := g.at[j]; n >= 0 {
+				g.signs[n].used = true
+			}
+		}
+	}
+	for j := range g.toks { // "but nothing was cannulated there"
+		if any && !g.answered(cannulated) && g.is(j, "cannulated", "cannulate", "cannulating", "cannulation") && g.deniedNear(j) {
+			g.claimField(cannulated, "", j, j+1, max(0, j-2), j+2).stated = schema.StatedNone
+			return
+		}
+	}
+}
+
+// deniedNear tells whether the verb at token k is denied by a word beside it: "nothing
+// was cannulated", "none cannulated", "cannulated nothing there".
+func (g *segment) deniedNear(k int) bool {
+	for j := max(0, k-5); j < k+3 && j < len(g.toks); j++ {
+		if g.toks[j].kind == stop && j < k {
+			continue
+		}
+		if g.denyingAt(j) && !(j > k && g.is(j, "no", "without", "not")) {
+			return true
+		}
+	}
+	return false
+}
+
+// pumpBefore tells whether bypass was gone on to in the words before token k: "we went
+// on through", "bypass was running from".
+func (g *segment) pumpBefore(k int) bool {
+	for j := k - 1; j >= 0 && j > k-5; j-- {
+		if g.is(j, "bypass", "pump", "cpb") || g.is(j, "on") && g.is(j-1, "went", "gone", "going", "was", "were") {
+			return !g.deniedNear(j)
+		}
+	}
+	return false
+}
+
+// readBypassFirst reads whether the child was on bypass before the chest was opened.
+func (g *segment) readBypassFirst() {
+	f := fieldAt(schema.ApproachBypassBeforeEntry)
+	for i := range g.signs {
+		s := &g.signs[i]
+		k := s.to - 1
+		if !g.within(s, "bypass", "pump", "cpb") && !g.is(s.to, "on", "through", "via", "from") || s.used || g.answered(f) {
+			continue
+		}
+		if !g.within(s, "bypass", "pump", "cpb") && !g.pumpBefore(s.to+1) || !g.beforeEntry(k, 12) {
+			continue
+		}
+		end := k
+		for end < len(g.toks) && end < k+12 && g.toks[end].kind != stop && !g.is(end, "before", "pre", "beforehand") {
+			end++
+		}
+		value, at := "", -1
+		for j := max(0, k-3); j < end; j++ {
+			if r := regions[g.toks[j].text]; r == "groin" || r == "neck" {
+				value, at = r, j
+			}
+		}
+		switch {
+		case s.scope&(intended|weighed|hearsay|calling) != 0:
+			continue
+		case s.scope&denied != 0 || g.deniedNear(k):
+			if at < 0 && g.is(end, "before") {
+				g.claimField(f, "", s.from, s.to, s.from, s.to).stated = schema.StatedNone
+				s.used = true
+			}
+		case g.oneIn(k, k+5, "standby"):
+			g.claimField(f, "standby", k, k+1, k, k+4)
+			s.used = true
+		case at >= 0:
+			g.claimField(f, value, at, at+1, min(at, k), end)
+		}
+	}
+}
