@@ -32,7 +32,7 @@ func (g *segment) readEarlier() {
 		if v == "" && g.shuntAlone(i) {
 			v = "shunt-alone"
 		}
-		if !earlierOperations[v] || v == string(g.lex.kind) {
+		if !earlierOperations[v] || v == string(g.lex.kind) || v == "pulmonary-artery-band" && g.mentions("hybrid") {
 			continue
 		}
 		if only := earlierThan[g.lex.kind]; only != nil && !slices.Contains(only, v) || g.lex.kind == schema.Takedown && v == "stage-3" && !g.is(s.from-1, "after", "post") {

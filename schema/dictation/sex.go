@@ -10,17 +10,20 @@ var otherPeople = wordSet("mother mum mom father dad parent parents brother sist
 
 // sayingWords follow the pronoun of a colleague: "she says four", "he corrects me", "his
 // half of the list".
-var sayingWords = wordSet("says say said tells told thinks reckons corrects reminds writes wrote reads counts half list sheet chart handwriting")
+var sayingWords = wordSet("says say said tells told thinks reckons corrects reminds writes wrote shakes nods reads counts half list sheet chart handwriting")
 
 // notePronouns keeps the first word of a segment that tells the child's sex.
 func (s *settling) notePronouns(g *segment, base int) {
 	for k := range g.toks {
-		if otherPeople[g.toks[k].text] || pronouns[g.toks[k].text] != "" && (sayingWords[g.wordAt(k+1)] || g.is(k+1, "in") && g.is(k+2, "bed")) {
+		if otherPeople[g.toks[k].text] || pronouns[g.toks[k].text] != "" && sayingWords[g.wordAt(k+1)] {
 			return
 		}
 	}
 	for k := range g.toks {
 		v := pronouns[g.toks[k].text]
+		if g.is(k+1, "in") && g.is(k+2, "bed") {
+			continue // another child: "that was the girl in bed four"
+		}
 		if g.ctx.opening < openingOf && g.sexLetter(k) {
 			v = map[string]string{"f": "female", "m": "male"}[g.toks[k].text]
 		}
