@@ -242,11 +242,7 @@ func sentences(text string) []Span {
 		default:
 			continue
 		}
-<<<<<<< HEAD
-		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || tellsLoss(text[start:i], text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) {
-=======
-		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) || saysInstead(text[i+1:], text[i] == '?') {
->>>>>>> main
+		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || tellsLoss(text[start:i], text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) || saysInstead(text[i+1:], text[i] == '?') {
 			continue
 		}
 		end(i + 1)
