@@ -173,7 +173,7 @@ func (g *segment) datedEarlier(s *sign) bool {
 // Blalock shunt as a newborn". With a Norwood it was a part of that.
 func (g *segment) shuntAlone(i int) bool {
 	s := &g.signs[i]
-	if g.lex.kind != schema.Stage2 && g.lex.kind != schema.Stage3 || !g.within(s, "shunt", "bts", "btt", "mbtts") || g.within(s, "revision", "caval", "temporary") || g.mentions("norwood", "hybrid", "stage", "temporary", "damus", "dks") {
+	if g.lex.kind != schema.Stage2 && g.lex.kind != schema.Stage3 || !g.within(s, "shunt", "bts", "btt", "mbtt") || g.within(s, "revision", "caval", "temporary") || g.mentions("norwood", "hybrid", "stage", "temporary", "damus", "dks") {
 		return false
 	}
 	for k := s.to; k < len(g.toks) && k < s.to+10 && g.toks[k].kind != stop; k++ {
@@ -205,7 +205,7 @@ var otherPlaces = wordSet("hospital institution center unit city country place t
 
 // elsewhereAt tells whether another place than this hospital ends at token j.
 func (g *segment) elsewhereAt(j int) bool {
-	return g.is(j, "elsewhere", "abroad", "overseas") || otherPlaces[g.toks[j].text] && (g.is(j-1, "another", "other", "different", "referring", "local", "county", "regional") || g.is(j-2, "another", "other", "referring"))
+	return g.is(j, "elsewhere", "abroad", "oversea") || otherPlaces[g.toks[j].text] && (g.is(j-1, "another", "other", "different", "referring", "local", "county", "regional") || g.is(j-2, "another", "other", "referring"))
 }
 
 // claimPlace reads where an earlier operation was done: "here", "at another
@@ -224,7 +224,7 @@ func (g *segment) claimPlace(i int, operation string) {
 		switch {
 		case g.elsewhereAt(j):
 			v = "done-elsewhere"
-		case g.is(j, "here") && !g.is(j-1, "is", "are", "come", "came", "back", "says", "say"), g.is(j, "us") && g.is(j-1, "with", "by"):
+		case g.is(j, "here") && !g.is(j-1, "is", "are", "come", "came", "back", "say"), g.is(j, "us") && g.is(j-1, "with", "by"):
 			v = "recorded-here"
 		}
 		if v == "" {
