@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strconv"
 
 	"fairlead/schema"
 )
@@ -100,6 +101,109 @@ func words(text string, n int) []string {
 		}
 	}
 	return out
+}
+
+// readSternotomy reads "first time sternotomy", "redo", "third sternotomy".
+func (g *segment) readSternotomy() {
+	f := fieldAt(schema.ApproachSternotomyNumber)
+	if f == nil || !g.inNote(f) {
+		return
+	}
+	for k := range g.toks {
+		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time") || g.is(k, "time") && g.timeIn(k) || g.is(k, "stern") && (ordinals[g.wordAt(k-1)] > 0 || g.is(k-1, "nd", "rd", "th"))
+		n, from := 0, k
+		if g.is(k, "chest", "sternum", "bone") && !noun { // "the third time through that sternum", "second opening of the sternum"
+			for j := k - 1; j > 0 && j >= k-4; j-- {
+				if noun = g.is(j, "time", "opening", "entry", "reopening") && ordinals[g.wordAt(j-1)] > 0; noun {
+					n, from = ordinals[g.wordAt(j-1)], j-1
+					break
+				}
+			}
+		}
+		if !noun || g.unrealAt(k) {
+			continue
+		}
+		for j := k - 1; j >= 0 && j >= k-4; j-- {
+			switch g.toks[j].text {
+			case "first", "primary", "1st":
+				n, from = n+1, j
+			case "second", "2nd":
+				n, from = n+2, j
+			case "third", "3rd":
+				n, from = n+3, j
+			case "fourth", "4th":
+				n, from = n+4, j
+			case "redo", "repeat":
+				n, from = n+1, j
+				if !(j > 0 && g.is(j-1, "first", "second", "third", "fourth", "time")) {
+					n++
+				}
+				if j > 0 && g.is(j-1, "time") { // "second time redo": the second sternotomy
+					n--
+				}
+			case "nd", "rd", "th", "st":
+				if c := smallCountAt(g, j-1); c > 0 {
+					n, from = n+c, j-1
+				}
+				j = -1
+			case "time", "median", "do", "re", "midline", "a", "his", "her":
+			default:
+				j = -1
+			}
+			if j < 0 {
+				break
+			}
+		}
+		to := k + 1
+		if j := k + 1; n == 0 || g.mentions("redo") { // "redo sternotomy, his second", "sternotomy number three"
+			counted := g.is(k-1, "of") && g.is(k-2, "number") // "the number of sternotomies is three"
+			for g.is(j, ",", "his", "her", "the", "number", "no", "a", "was", "is", "today", "with", "this", "now", "it", "its") {
+				counted = counted || g.is(j, "number", "no")
+				j++
+			}
+			if c := ordinals[g.wordAt(j)]; c > 0 && !g.is(j+1, "attempt", "rib", "space", "space") {
+				n, to = c, j+1
+			} else if g.numberAt(j) && (counted || j == k+1 && g.toks[j].kind == figure && (j+1 == len(g.toks) || g.toks[j+1].kind == stop || g.is(j+1, ",", "("))) {
+				if c := smallCount(g.signs[g.at[j]].num.decimal); c > 0 {
+					n, to = c, j+1
+				}
+			}
+		}
+		if m, at := g.ordinalInstead(k + 1); m > 0 && n > 0 {
+			n, to = m, at+1
+		}
+		if n > 0 && n < 10 {
+			g.claimField(f, strconv.Itoa(n), from, to, from, to)
+			g.claimIncision(k, n, from, to)
+		}
+	}
+}
+
+// claimIncision takes a sternotomy for the first, or for one reopened, by its number.
+func (g *segment) claimIncision(k, n, from, to int) {
+	f := fieldAt(schema.ApproachIncision)
+	s := g.at[k]
+	if s < 0 || g.signs[s].used || g.valueOf(&g.signs[s], f) == "" || g.answered(f) {
+		return
+	}
+	v := "reopened-sternotomy"
+	if n == 1 {
+		v = "median-sternotomy"
+	}
+	g.claimField(f, v, from, to, from, to)
+	g.signs[s].used = true
+}
+
+// timeIn tells whether "time" at token k counts how often the chest was opened: "Second
+// time in.", "her third time through it".
+func (g *segment) timeIn(k int) bool {
+	if ordinals[g.wordAt(k-1)] == 0 || earlierThan[g.lex.kind] == nil && g.lex.kind != schema.Takedown {
+		return false
+	}
+	if g.is(k+1, "in") {
+		return k+2 >= len(g.toks) || g.toks[k+2].kind == stop || g.is(k+2, ",")
+	}
+	return g.is(k+1, "through") && g.mentions("sternum", "sternotomy", "chest", "bone", "scar")
 }
 
 // regions are the words for where vessels lie, in the lists of the approach.
