@@ -323,6 +323,7 @@ type segment struct {
 	paired   map[int]amount // by sign: the number said of it "respectively"
 	taken    []withdrawn    // what is taken back of what was said before
 	graft    bool           // the arterial inflow is through a graft
+	ofAll    []saidOfAll    // what is said of several drains together
 }
 
 // span is the stretch of text that tokens from..to cover.
