@@ -47,3 +47,21 @@ func TestCountsSaid(t *testing.T) {
 		{schema.Stage1, "Function good, swabs not counted.", "counts.swabs=none\n!counts.swabs=correct"},
 	})
 }
+
+// Wires counted in letters, and what is left of them when one came out.
+func TestWiresCounted(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "Mediastinal fifteen. Two A, one V.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1"},
+		{schema.ShuntRevision, "Wires: two atrial, two ventricular as before.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
+		{schema.ShuntRevision, "She had two ventricular wires from before, I took one out and it came whole, the other is still there.", "pacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
+		{schema.Stage3, "Wires, two atrial, and ventricular: two, one fell off, so one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
+		{schema.Closure, "Wires: still two ventricular; one of the atrial ones fell out as we moved her, so atrial, one.", "pacing-wires variety=ventricular count=2\npacing-wires variety=atrial count=1"},
+		{schema.SupportOff, "Wires V x1 only, A x0.", "pacing-wires variety=ventricular count=1\nnone pacing-wires variety=atrial"},
+		{schema.Stage1, "Tube grade two A, video. Five volts.", "!pacing-wires variety=atrial"},
+		{schema.Stage1, "Two ventricular wires; I took them out.", "!pacing-wires variety=ventricular"},
+		// a drain changed for another
+		{schema.Closure, "Old mediastinal drain changed, new one fifteen.", "drain variety=mediastinal size=15"},
+		{schema.Closure, "The mediastinal I changed, was twelve, is now a fifteen.", "drain variety=mediastinal size=15\n!drain variety=mediastinal size=12"},
+		{schema.Stage1, "Drains one, fifteen French, in the mediastinum, and none in either pleura.", "drain variety=mediastinal size=15\nnone drain variety=right-pleural"},
+	})
+}

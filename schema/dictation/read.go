@@ -159,6 +159,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.reserveOfAll()
 	g.readItems()
 	g.readSameAgain()
+	g.readOneLost()
 	g.giveOfAll()
 	g.readSameSize()
 	g.denialsStand()

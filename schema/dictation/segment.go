@@ -507,7 +507,9 @@ func (g *segment) pronounOne(i int) bool {
 	if w := g.wordAt(i - 1); w == "little" || w == "young" || g.words(i, i+1) == "ones" {
 		return true
 	}
-	if w := g.wordAt(i + 1); w == "hundred" || w == "thousand" || w == "point" || units[w] > 0 || teens[w] > 0 || tens[w] > 0 {
+	if w := g.wordAt(i + 1); g.is(i-1, "new", "fresh") && (teens[w] > 0 || tens[w] > 0) {
+		return true // "changed, new one fifteen"
+	} else if w == "hundred" || w == "thousand" || w == "point" || units[w] > 0 || teens[w] > 0 || tens[w] > 0 {
 		return false
 	}
 	switch g.wordAt(i - 1) {
