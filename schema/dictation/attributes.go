@@ -160,7 +160,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			}
 			if nx := n + 1; nx < len(g.signs) && !(a.units == nil && g.is(a.to, "to", "on", "all", "both", "each") && g.sizeHere(kind, a, have)) {
 				j := max(n, a.unitSign) + 1
-				if j < len(g.signs) && g.signs[j].from-a.to <= 1 && !((g.crosses(a.to, g.signs[j].from) || g.signs[j].from > a.to || a.units == nil && g.sizeHere(kind, a, have)) && (g.numberAt(g.signs[j].to) || g.is(g.signs[j].to, "of", "at", "minus"))) {
+				if j < len(g.signs) && !g.signs[j].used && g.signs[j].from-a.to <= 1 && !((g.crosses(a.to, g.signs[j].from) || g.signs[j].from > a.to || a.units == nil && g.sizeHere(kind, a, have)) && (g.numberAt(g.signs[j].to) || g.is(g.signs[j].to, "of", "at", "minus"))) {
 					if f := g.namedAttribute(kind, j, a); f != nil && amountClaim(f, a, a.from, g.signs[j].to) {
 						g.signs[j].used = true
 						k = g.signs[j].to

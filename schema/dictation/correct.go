@@ -16,6 +16,7 @@ func (g *segment) correct() {
 	g.renamedAfter()
 	g.wrongOnes()
 	g.decide()
+	g.secondThoughts()
 	g.supersede()
 	g.giveWay()
 	g.noneAfterAll()
@@ -93,6 +94,9 @@ func (g *segment) replace(i int) bool {
 		p := g.counterpart(i, k)
 		if p > 0 && g.signs[k].num != nil && g.crossesStop(g.signs[p].to, c.from) && k+1 < len(g.signs) && g.signs[k+1].from == g.signs[k].to && g.signs[k+1].content2() && g.signs[p-1].to <= g.signs[p].from && g.signs[p-1].content() && !g.signs[p-1].content2() {
 			return false // "Atrium eight. I said two ventricular wires": of something else
+		}
+		if p >= 0 && g.signs[k].num != nil && g.is(g.signs[k].from-1, "the") && g.is(g.signs[k].to, "was", "were", "is") {
+			return false // "twenty two, sorry, the twenty four was handed back": a statement of its own
 		}
 		if p >= 0 && g.signs[k].num == nil && g.is(g.signs[k].to, "one", "was", "were", "is", "are", "has", "have", "had") && !g.is(c.from, "sorry", "correction", "no", "scratch") {
 			return false // "actually the atrial ones were removed": a statement of its own

@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -171,7 +172,7 @@ func (g *segment) renamed() {
 		default:
 			continue
 		}
-		is := g.is(s.to-1, "was") || g.is(j, "is", "was", "s")
+		is := g.is(s.to-1, "was") || g.is(j, "is", "was", "s") || j == k+1 && strings.HasSuffix(g.words(k, j), "s")
 		for g.is(j, "is", "was", "s", "the", "her", "his", "its", "a") {
 			j++
 		}
@@ -448,6 +449,8 @@ func (g *segment) remaining() string {
 	return ""
 }
 
+var weekdays = []string{"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"}
+
 // unlikely marks what was only suspected, what failed, and what was before a now:
 // "tamponade queried, none", "right jugular tried, failed", "was left radial, now right
 // femoral".
@@ -459,20 +462,27 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 		switch {
 		case g.is(k, "plan", "idea", "intention") && g.is(k-1, "the", "our", "my") && g.is(k-2, "was", "were"):
 			set(g.startOf(k-2, 7), k, weighed) // "lateral tunnel was the plan"
-		case g.is(k, "what") && g.is(k+1, "i", "we") && g.is(k+2, "asked", "wanted", "planned", "ordered", "meant", "intended"),
+		case g.is(k, "what") && g.is(k+1, "i", "we") && (g.is(k+2, "asked", "wanted", "planned", "ordered", "meant", "intended") || g.is(k+2, "had", "have") && g.is(k+3, "said", "agreed", "discussed", "planned", "wanted", "asked")), // "what we had said"
+			g.is(k, "what") && g.is(k+1, "wed", "id") && g.is(k+2, "said", "agreed", "discussed", "planned", "wanted", "asked"),
 			g.is(k, "requested", "intended") && g.is(k-1, "was", "were"), g.is(k, "thought") && g.is(k+1, "better") && g.is(k+2, "of"):
 			j := k // "bovine pericardium is what I asked for"
 			for j > 0 && !g.is(j-1, ",", ":") && g.toks[j-1].kind != stop && k-j < 12 {
 				j--
 			}
 			set(j, k, weighed)
+		case g.is(k, "canceled") && g.is(k-1, "is", "was", "been", "that", "now"):
+			for j := k; j > 0 && g.toks[j-1].kind != stop; j-- {
+				set(j-1, j, weighed) // "I said balloon next week, this is cancelled"
+			}
+		case g.is(k, "on") && g.is(k+1, weekdays...) && g.wordIn(max(0, k-3), k, "was"):
+			set(g.startOf(k, 5), k, past) // "it was elective on Monday"
 		case g.is(k, "said", "told") && g.is(k-1, "i", "we"):
 			for j := k + 1; j < len(g.toks) && j < k+14 && g.toks[j].kind != stop; j++ {
 				if g.is(j, "but") {
 					set(k+1, j, weighed) // "I said on the phone it was tamponade, but"
 				}
 			}
-		case g.is(k, "since") && g.is(k+1, "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", "yesterday", "the", "last", "birth", "stage", "norwood", "his", "her"):
+		case g.is(k, "since") && (g.is(k+1, weekdays...) || g.is(k+1, "yesterday", "the", "last", "birth", "stage", "norwood", "his", "her")):
 			set(g.startOf(k, 5), k, past) // "open since Monday"
 		case g.is(k, "on") && g.numberAt(k-1) && g.is(k+1, "the") && g.is(k+2, "sheet", "board", "chart", "log", "form", "whiteboard"):
 			if n := int(g.at[k-1]); n > 0 && g.signs[n-1].num != nil || n+1 < len(g.signs) && g.signs[n+1].num != nil {

@@ -69,9 +69,20 @@ func (g *segment) readLimits() {
 		}
 		a, _ := g.amountAt(i)
 		if what := perKilo(a.units); what != "" && !g.mentions("flow") {
-			if dir := g.direction(a); dir != "" {
-				g.call(what, dir, a, a.from, a.to)
+			if dir := g.direction(a); dir == "above" {
+				g.lastsAfter(g.call(what, dir, a, a.from, a.to), a)
 			}
+		}
+	}
+}
+
+// lastsAfter reads how long the limit at an amount must be passed, where that is said
+// right after it: "x 2 h", "for more than ten minutes".
+func (g *segment) lastsAfter(gi int, a amount) {
+	for n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from-a.to <= 4 && !g.crossesStop(a.to, g.signs[n].from); n++ {
+		if d, ok := g.amountAt(n); ok && g.duration(d) {
+			g.lasts(gi, d, a.from)
+			return
 		}
 	}
 }
@@ -114,7 +125,12 @@ func (g *segment) limitOf(a amount) (what, note string) {
 // saturation: "call below seventy", "aim 75 to 85".
 func (g *segment) readBareLimits() {
 	for i := range g.signs {
-		if s := &g.signs[i]; g.whatAt(i) != "" || s.content() && s.num == nil && !s.has(isUnit) && !s.is(calls) && !s.is(targets) && !s.is(above) && !s.is(below) {
+		if i > 0 && g.signs[i-1].is(calls) && g.limitBefore(i-1) {
+			break // "if he goes under seventy eight for ten minutes call me, after that heparin"
+		}
+		if s := &g.signs[i]; s.scope&calling != 0 && s.has(isValue) && s.senses[0].field != nil && s.senses[0].field.Path == schema.ChildSex {
+			continue // "if she goes under seventy"
+		} else if g.whatAt(i) != "" || s.content() && s.num == nil && !s.has(isUnit) && !s.is(calls) && !s.is(targets) && !s.is(above) && !s.is(below) {
 			return
 		}
 	}
@@ -137,14 +153,7 @@ func (g *segment) readBareLimits() {
 			if dir := g.direction(a); dir != "" {
 				gi := g.call(what, dir, a, a.from, a.to)
 				g.groups[gi].sure, g.groups[gi].note = Check, note
-				if n := g.nextSign(a.to); n+1 < len(g.signs) {
-					for ; n < len(g.signs) && g.signs[n].from-a.to <= 4; n++ {
-						if d, ok := g.amountAt(n); ok && g.duration(d) {
-							g.lasts(gi, d, a.from)
-							break
-						}
-					}
-				}
+				g.lastsAfter(gi, a)
 			}
 			return
 		}
@@ -169,6 +178,16 @@ func (g *segment) readBareLimits() {
 	}
 }
 
+// limitBefore tells whether a limit stands before the call at sign i.
+func (g *segment) limitBefore(i int) bool {
+	for j := 0; j < i; j++ {
+		if s := &g.signs[j]; s.num != nil && s.scope&calling != 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // perKilo is the loss that an amount per kilo means.
 func perKilo(units []string) string {
 	switch {
@@ -186,6 +205,8 @@ func (g *segment) direction(a amount) string {
 	case g.is(a.from-2, "up") && g.is(a.from-1, "to") && !g.numberAt(a.from-3):
 		return "below" // "accept a Glenn pressure up to eighteen"
 	case g.is(a.from-2, "down") && g.is(a.from-1, "to") && !g.numberAt(a.from-3):
+		return "above"
+	case g.is(a.from-1, "past") && g.signs[a.sign].scope&calling != 0:
 		return "above"
 	case g.is(a.from-1, ">") && !g.numberEnds(a.from-1):
 		return "above"
@@ -311,8 +332,8 @@ func (g *segment) readCall(i int, what string) {
 				continue
 			}
 		}
-		if !g.right(what, a) {
-			continue
+		if !g.right(what, a) || dir == "below" && (what == "drain-loss" || what == "drain-day") {
+			continue // "when the drains are under two": heparin may start
 		}
 		v := a
 		if what == "saturation" && a.decimal != "" {
@@ -392,6 +413,9 @@ func (g *segment) readTarget(i int, what string) {
 		return
 	}
 	a := ns[0]
+	if what == "drain-loss" && g.direction(a) == "below" && (g.is(s.from-1, "once", "when", "if", "until", "the") || g.is(s.from-2, "once", "when", "if", "until")) {
+		return // a condition: "180 to 200 once the drains are under three"
+	}
 	gi := g.newGroup(schema.PlanTargets, s.from, a.to)
 	g.claimIn(gi, row("what"), what, s.from, s.to, s.from, a.to)
 	set := func(name string, a amount) {

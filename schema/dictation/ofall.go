@@ -108,11 +108,11 @@ func (g *segment) headOfAll(k int) int {
 // onlyAmount tells whether the segment is no more than a size, which is then said of
 // what the one before listed: "Twenty four French."
 func (g *segment) onlyAmount(k int) bool {
-	if k != 0 || g.ctx.last != "drain" || !g.numberAt(0) {
+	if k == 0 && g.ctx.last != "drain" || k > 0 && g.toks[k-1].kind != stop || !g.numberAt(k) {
 		return false
 	}
-	a, ok := g.amountAt(int(g.at[0]))
-	if !ok || a.from != 0 || a.to < len(g.toks) && g.toks[a.to].kind != stop || a.to+1 < len(g.toks) {
+	a, ok := g.amountAt(int(g.at[k]))
+	if !ok || a.from != k || a.to < len(g.toks) && g.toks[a.to].kind != stop || a.to+1 < len(g.toks) {
 		return false
 	}
 	return slices.Contains(a.units, "[Ch]") || g.pluralAt(a.to-1) && a.units == nil
@@ -154,9 +154,6 @@ func (g *segment) amountEnding(k int) (amount, bool) {
 		}
 		a, ok := g.amountAt(i)
 		return a, ok && a.to == j && g.plainTalk(i)
-	}
-	if k == 0 && g.numberAt(0) { // the whole sentence is the amount
-		return g.amountAt(int(g.at[0]))
 	}
 	return amount{}, false
 }

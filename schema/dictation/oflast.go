@@ -41,7 +41,7 @@ func (g *segment) saysOfLast(kind *schema.ItemKind) bool {
 		}
 		break
 	}
-	return k < len(g.toks) && g.addToLast(kind, k, one)
+	return k < len(g.toks) && len(g.signs) > 0 && g.addToLast(kind, k, one)
 }
 
 // givesAttribute tells whether sign n is a value of an attribute of the kind: "tested".

@@ -246,7 +246,7 @@ func sentences(text string) []Span {
 		default:
 			continue
 		}
-		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) {
+		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) || saysInstead(text[i+1:], text[i] == '?') {
 			continue
 		}
 		end(i + 1)
@@ -311,6 +311,29 @@ func answersNo(rest string) bool {
 	return false
 }
 
+// saysInstead tells whether a sentence is no more than a number, or one word that answers
+// a question or that someone put right: "Fifteen, they've just told me."
+func saysInstead(rest string, asked bool) bool {
+	rest = afterHesitation(rest)
+	for i := range len(rest) {
+		if c := rest[i]; c == '.' && (i+1 >= len(rest) || !isDigit(rest[i+1])) || strings.IndexByte(";!?\n", c) >= 0 {
+			asked = asked && c != '?'
+			rest = rest[:i]
+			break
+		}
+	}
+	head, by, _ := strings.Cut(rest, ",")
+	by = strings.ToLower(by)
+	named := anyWord(by, "told", "tells", "corrects me", "corrected", " says", " said", "holding up")
+	if by != "" && !named && !strings.HasPrefix(by, " and that") {
+		return false
+	}
+	if d, _, ok := Number(head); ok && d != "" {
+		return true
+	}
+	return (asked || named) && head != "" && !strings.Contains(head, " ")
+}
+
 // ofAll begin a sentence that says one thing of all that the one before listed:
 // "Drains mediastinal fifteen, right ten. All on suction."
 var ofAll = []string{"all on ", "all to ", "all suction", "all at ", "all tested", "all are on ", "all clamped", "all free", "all water", "both on ", "both to ", "both suction", "both at ", "each on ", "all minus", "both minus", "all -", "suction ten on all", "on suction", "on water seal", "on underwater", "on free drainage"}
@@ -362,7 +385,7 @@ func takesBack(rest string) bool {
 		}
 	}
 	for _, j := range joiners {
-		if !strings.HasPrefix(rest, j) {
+		if !strings.HasPrefix(rest, j) || strings.HasPrefix(rest, "i meant to") {
 			continue
 		}
 		if j == "no " {

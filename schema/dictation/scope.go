@@ -630,7 +630,7 @@ func (g *segment) backLimit(i int, flags []scope, f scope) {
 	from := g.signs[i].from
 	first := -1
 	for j := i - 1; j >= 0 && from-g.signs[j].from < 26 && !g.crossesStop(g.signs[j].to, from); j-- {
-		if (g.signs[j].is(above) || g.signs[j].is(below) || g.signs[j].is(depends)) && flags[g.signs[j].from]&aiming == 0 {
+		if (g.signs[j].is(above) || g.signs[j].is(below) || g.signs[j].is(depends) || g.signs[j].num != nil && g.is(g.signs[j].from-1, "past")) && flags[g.signs[j].from]&aiming == 0 {
 			first = j
 		}
 	}

@@ -82,6 +82,7 @@ type context struct {
 	lumen                    string        // the lumen named last
 	out                      bool          // a list of what came out goes on after a semicolon
 	limits                   scope         // a list of targets or limits goes on after a semicolon
+	limitsToo                scope         // the same after a full stop, where no more than a limit is said
 	sized                    bool          // the conduit's size was said
 	shunt                    bool          // a shunt was spoken of, whatever its kind
 	topic                    string        // the section that a sentence before spoke of
@@ -228,6 +229,7 @@ func (c context) after(g *segment) context {
 			}
 		}
 	}
+	c.limitsToo = g.limitsBegun()
 	c.shunt = c.shunt || g.ctx.shunt
 	if c.age++; c.age > 3 {
 		c.topic, c.age = "", 0
@@ -369,12 +371,19 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 			}
 		}
 	}
+	goesOn := ctx.limits
+	if goesOn == 0 && ctx.limitsToo != 0 && g.onlyLimits(ctx.limitsToo) {
+		goesOn = ctx.limitsToo
+	}
 	for i := range g.signs {
 		if g.signs[i].is(calls) || g.signs[i].is(targets) || g.signs[i].is(arrives) {
 			break
 		}
-		g.signs[i].scope |= ctx.limits
+		if g.signs[i].scope |= goesOn; goesOn != 0 && ctx.limits == 0 {
+			g.signs[i].scope &^= past // "from forty to fifty five"
+		}
 	}
+	g.askedLimits()
 	g.ctx = ctx.within(g)
 	return g
 }
@@ -410,6 +419,9 @@ func (g *segment) findSigns() {
 		}
 		if to == i+1 && g.is(i, "has") && g.words(i, to) != "HAS" {
 			node, to = 0, 0 // "he has", no human albumin solution
+		}
+		if to == i+1 && g.is(i, "eat") && g.words(i, to) != "EAT" {
+			node, to = 0, 0 // "aspirin when she eats", no ectopic atrial tachycardia
 		}
 		if g.is(i, "sit") && strings.EqualFold(g.words(i, i+1), "sits") {
 			node, to = 0, 0 // "it sits at fifteen" is no target

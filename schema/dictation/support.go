@@ -272,7 +272,7 @@ func (g *segment) readCircuit(kind *schema.ItemKind) {
 	}
 }
 
-var laterWords = wordSet("then first once when from start starts starting plan plans tonight tomorrow later until if followed midnight after before will")
+var laterWords = wordSet("then first once when from start starts starting plan plans tonight tomorrow later until if followed midnight after before will begin begins beginning restart tmrw morning d1 hour hours")
 
 // readAnticoagulation reads the plan from the drugs it names: heparin, then aspirin
 // or warfarin.
@@ -284,7 +284,7 @@ func (g *segment) readAnticoagulation() {
 	find := func(words ...string) int {
 		for k := range g.toks {
 			if g.toks[k].kind == word && slices.Contains(words, g.toks[k].text) {
-				if n := g.at[k]; n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|past|hearsay|weighed) != 0) {
+				if n := g.at[k]; n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|past|hearsay|weighed) != 0) || g.notToStart(k) {
 					continue
 				}
 				return k
@@ -295,10 +295,15 @@ func (g *segment) readAnticoagulation() {
 	heparin, after, warfarin := find("heparin"), find("aspirin", "clopidogrel", "dipyridamole"), find("warfarin", "coumadin")
 	later := false
 	for k := range g.toks {
-		later = later || laterWords[g.toks[k].text] && (heparin >= 0 && k >= heparin-6 || after >= 0 || warfarin >= 0)
+		later = later || (laterWords[g.toks[k].text] || g.is(k, "d", "day") && g.numberAt(k+1)) && (heparin >= 0 && k >= heparin-6 || after >= 0 || warfarin >= 0)
 	}
 	value, from, to := "", heparin, heparin+1
 	switch {
+	case g.onlyMaybe(heparin) || g.onlyMaybe(after):
+		if !g.mentions("decide") {
+			return
+		}
+		value, from, to = "decide-later", max(heparin, after), max(heparin, after)+1
 	case heparin >= 0 && warfarin >= 0:
 		value, from, to = "heparin-then-warfarin", min(heparin, warfarin), max(heparin, warfarin)+1
 	case heparin >= 0 && after >= 0:
@@ -313,6 +318,11 @@ func (g *segment) readAnticoagulation() {
 	}
 	c := g.claimField(plan, value, from, to, from, to)
 	c.sure, c.note = Check, "taken from the drugs that the plan names"
+	for i := range g.signs {
+		if s := &g.signs[i]; heparin < 0 && s.scope&denied != 0 && g.within(s, "heparin") {
+			s.used = true // "aspirin tomorrow, no heparin": none is planned
+		}
+	}
 	if heparin < 0 {
 		return
 	}
@@ -323,7 +333,8 @@ func (g *segment) readAnticoagulation() {
 	}
 	for n := g.nextSign(heparin); n < len(g.signs) && g.signs[n].from-heparin <= 12 && !g.crossesStop(heparin, g.signs[n].from); n++ {
 		s := &g.signs[n]
-		if s.num != nil && !s.used && s.num.clock != "" && g.is(s.from-1, "from", "at", "start", "starting") && (s.num.surely || s.num.figures) {
+		hours := g.is(s.from-1, "at") && g.is(s.to, "hour") && s.num != nil && len(s.num.decimal) == 2 && s.num.decimal > "12" // "at twenty two hours"
+		if s.num != nil && !s.used && s.num.clock != "" && g.is(s.from-1, "from", "at", "start", "starting") && (s.num.surely || s.num.figures || hours) {
 			g.claimField(at, s.num.clock, s.from, s.to, heparin, s.to)
 			s.used = true
 			break
@@ -338,11 +349,45 @@ func (g *segment) planned(k int) bool {
 	}
 	for j := k + 1; j < len(g.toks) && j < k+12; j++ {
 		switch g.toks[j].text {
-		case "when", "once", "from", "tonight", "tomorrow", "start", "later", "will":
+		case "when", "once", "from", "tonight", "tomorrow", "tmrw", "start", "begin", "restart", "until", "later", "will":
 			return true
-		case ".", ";", ",":
+		case "at", "in":
+			n := g.nextSign(j + 1)
+			if g.numberAt(j+1) && (g.is(g.signs[n].to, "hour", "h", "hr") || n+1 < len(g.signs) && g.is(g.signs[n+1].from, "hour", "h", "hr")) && !g.mentions("bypass", "pump", "clamp", "cannulation") {
+				return true // "heparin at six hours if dry"
+			}
+		case ",":
+			if !g.is(j+1, "not") || !g.is(j+2, "until", "till", "before") {
+				return false
+			}
+		case ".", ";":
 			return false
 		}
 	}
 	return false
+}
+
+// notToStart tells whether the drug at token k is said not to be started: "heparin is not
+// to be started before I have seen him", "do not let anybody start heparin".
+func (g *segment) notToStart(k int) bool {
+	for j := k + 1; j+3 < len(g.toks) && j < k+4; j++ {
+		if g.is(j, "not") && g.is(j+1, "to") && (g.is(j+2, "be") && g.is(j+3, "started", "given", "begun", "commenced") || g.is(j+2, "start", "begin")) {
+			return true
+		}
+	}
+	if !g.is(k-1, "start", "begin", "give", "starting", "giving") {
+		return false
+	}
+	for j := k - 2; j >= 0 && j >= k-6 && g.toks[j].kind != stop; j-- {
+		if g.is(j, "not", "dont", "never", "nobody") {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyMaybe tells whether the drug at token k is no more than a thought: "maybe heparin",
+// "aspirin later maybe".
+func (g *segment) onlyMaybe(k int) bool {
+	return k >= 0 && (g.is(k-1, "maybe", "perhap", "possibly", "probably") || g.is(k+1, "maybe", "perhap") || g.is(k+2, "maybe", "perhap"))
 }

@@ -81,6 +81,11 @@ func tokenize(text string, base int) []token {
 				add(stop, i, i+1, string(c))
 			}
 			i++
+		case strings.HasPrefix(text[i:], "..."):
+			if n := len(toks); n > 0 && toks[n-1].kind != stop {
+				add(mark, i, i+3, ",") // a pause, as a comma
+			}
+			i += 3
 		case c == '.':
 			if n := len(toks); n > 0 && toks[n-1].kind != stop && !abbreviates(text, i, toks[n-1].text) {
 				add(stop, i, i+1, ".")
@@ -223,7 +228,7 @@ func symbol(r rune) string {
 		return "degrees"
 	case '×':
 		return "x"
-	case '–', '—':
+	case '–', '—', '…':
 		return ","
 	case '−':
 		return "-"

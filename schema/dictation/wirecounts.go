@@ -55,10 +55,9 @@ func (g *segment) oneLost(k int) bool {
 	return g.is(k, "one") && (g.is(k-1, "took", "pulled", "lost", "removed") || g.lostAfter(k)) && !g.maybe(k)
 }
 
-// onlyOneLost tells whether, of several things of a kind that is counted, one alone is
-// said to be out.
+// onlyOneLost tells whether, of several wires, one alone is said to be out.
 func (g *segment) onlyOneLost(t *thing) bool {
-	if t.count < 2 || t.of.Field("count") == nil {
+	if t.count < 2 || t.of.Name != "pacing-wires" {
 		return false
 	}
 	for k := t.to; k < len(g.toks) && k < t.to+12 && g.toks[k].kind != stop; k++ {

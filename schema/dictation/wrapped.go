@@ -30,7 +30,7 @@ func unwrapped(text string) string {
 	for i, l := range lines[:len(lines)-1] {
 		end += len(l) + 1
 		line, next := strings.TrimRight(l, " \r"), firstWord(lines[i+1])
-		if len(line) >= narrow && next != "" && !strings.ContainsRune(".;:!?", rune(line[len(line)-1])) && isLetterOrDigit(next[0]) &&
+		if len(line) >= narrow && next != "" && (!strings.ContainsRune(".;:!?", rune(line[len(line)-1])) || strings.HasSuffix(line, "...")) && isLetterOrDigit(next[0]) &&
 			(len(line)+1+len(next) > widest || line[len(line)-1] == ',' && !isCapital(next[0]) || 4*len(line) >= 3*widest && widest >= ragged && !isCapital(next[0])) {
 			out[end] = ' '
 		}

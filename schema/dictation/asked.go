@@ -1,0 +1,145 @@
+package dictation
+
+// onlyLimits tells whether a sentence says no more than what is watched and its bounds, and
+// so goes on with a list of limits or targets: "Call: Glenn over eighteen. Sats under
+// seventy five."
+func (g *segment) onlyLimits(sort scope) bool {
+	what, bound := false, false
+	for i := range g.signs {
+		s := &g.signs[i]
+		switch {
+		case s.is(calls), s.is(targets):
+			return what && bound
+		case s.scope&^(vague|aiming|calling) != 0 && !(s.num != nil && g.is(s.from-1, "from")), s.is(arrives), s.is(passing), s.is(history), s.is(denies):
+			return false
+		case g.whatAt(i) != "":
+			what = true
+		case s.is(above), s.is(below):
+			bound = true
+		case s.num != nil:
+			bound = bound || sort == aiming && g.rangeAt(i) || g.direction(amount{from: s.from, to: s.to, sign: i}) != ""
+		case s.content() && !s.has(isUnit):
+			return false
+		}
+	}
+	return what && bound
+}
+
+// rangeAt tells whether sign i is the lower number of a range: "forty to fifty five".
+func (g *segment) rangeAt(i int) bool {
+	k := g.signs[i].to
+	if i+1 < len(g.signs) && g.signs[i+1].has(isUnit) && g.signs[i+1].num == nil && g.signs[i+1].from == k {
+		k = g.signs[i+1].to
+	}
+	return g.signs[i].num != nil && g.is(k, "to", "-", "and") && g.numberAt(k+1)
+}
+
+// endOfRange is the token after the number at sign i, or after the range it begins.
+func (g *segment) endOfRange(i int) int {
+	if g.rangeAt(i) {
+		return g.signs[i+1].to
+	}
+	return g.signs[i].to
+}
+
+// limitsBegun is calling or aiming where the sentence begins a list of limits or targets,
+// or goes on with one; else 0.
+func (g *segment) limitsBegun() scope {
+	if n := len(g.toks); n > 0 && n <= 6 && (g.is(n-1, "limit") || n > 1 && g.toks[n-1].kind == stop && g.is(n-2, "limit")) {
+		return aiming // "Limits."
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		switch {
+		case s.from > 2:
+		case s.is(calls):
+			return calling
+		case s.is(targets):
+			return aiming
+		}
+	}
+	if g.ctx.limitsToo != 0 && g.onlyLimits(g.ctx.limitsToo) {
+		return g.ctx.limitsToo
+	}
+	return 0
+}
+
+// askedLimits takes for targets the bounds that a plan begins with, and those that are
+// asked for: "Plan: sat 75-85, mean over 38", "sats between seventy five and eighty five,
+// please".
+func (g *segment) askedLimits() {
+	if g.is(0, "plan") && g.is(1, ":") {
+		g.aimAt(0)
+	}
+	for k := range g.toks {
+		if !g.is(k, "please", "pls") {
+			continue
+		}
+		j := k - 1
+		for g.is(j, ",", "and") {
+			j--
+		}
+		if n := g.signEnding(j + 1); n > 0 {
+			g.aimBefore(n)
+		}
+	}
+}
+
+// signEnding is the number sign that ends at token k, its unit included, or -1.
+func (g *segment) signEnding(k int) int {
+	for n := range g.signs {
+		if s := &g.signs[n]; s.to == k {
+			if s.num == nil && s.has(isUnit) && n > 0 {
+				n--
+			}
+			if g.signs[n].num != nil {
+				return n
+			}
+		}
+	}
+	return -1
+}
+
+// aimBefore makes a target of the range that ends with the number at sign n.
+func (g *segment) aimBefore(n int) {
+	j := n - 1
+	for j > 0 && (g.signs[j].num != nil || g.signs[j].has(isUnit) || g.signs[j].is(weighs)) {
+		j--
+	}
+	low := -1
+	for m := j; m < n; m++ {
+		if m >= 0 && g.rangeAt(m) {
+			low = m
+		}
+	}
+	if j < 0 || low < 0 || g.whatAt(j) == "" || g.signs[j].scope&^(intended|weighed|vague|aiming) != 0 || g.is(g.signs[j].to, "was", "were") {
+		return
+	}
+	for m := j; m <= n; m++ {
+		g.signs[m].scope = g.signs[m].scope&^(intended|weighed) | aiming
+	}
+}
+
+// aimAt makes targets of the bounds from sign i on, as long as nothing else is said.
+func (g *segment) aimAt(i int) {
+	last := -1
+	for ; i < len(g.signs); i++ {
+		s := &g.signs[i]
+		switch {
+		case g.whatAt(i) != "" && s.num == nil:
+			last = i
+		case last < 0 && !s.content():
+			continue
+		case s.num != nil && last >= 0 && (g.rangeAt(i) || i > 0 && g.rangeAt(i-1) || g.direction(amount{from: s.from, to: s.to, sign: i}) != ""):
+			if end := g.endOfRange(i); g.is(end, "month", "week", "year", "day", "mo", "wk", "yr", "/") || end < len(g.toks) && g.at[end] >= 0 && g.is(g.signs[g.at[end]].from, "month", "week", "year", "day") {
+				return // "Plan: Glenn at 4 to 6 months"
+			}
+			for m := last; m <= i; m++ {
+				g.signs[m].scope = g.signs[m].scope&^intended | aiming
+			}
+		case s.is(above), s.is(below), s.has(isUnit):
+		default:
+			return
+		}
+	}
+}

@@ -1,0 +1,69 @@
+package dictation
+
+import (
+	"testing"
+
+	"fairlead/schema"
+)
+
+// What is put right with no word of correction, and what stands as it was said.
+var secondThoughtsTold = []family{
+	{schema.Stage1, "Milrinone nought point three... nought point four.", "infusions.running drug=milrinone dose=0.4\n!infusions.running drug=milrinone dose=0.3"},
+	{schema.Stage2, "Azygos tied... clipped. Clipped with two.", "stage2.azygos=clipped\n!stage2.azygos=ligated"},
+	{schema.Stage1, "Silicone membrane, two packs. Three; sister is holding up three fingers.", "left-on-purpose variety=packs count=3\n!left-on-purpose variety=packs count=2"},
+	{schema.Stage1, "Clamp sixty six. Let me read the sheet. Sixty nine. Bypass a hundred and ninety three.", "support.clampTotal=69\nsupport.bypassTotal=193\n!support.clampTotal=66"},
+	{schema.Stage2, "Pump time fifty, I'll check, fifty six.", "support.bypassTotal=56\n!support.bypassTotal=50"},
+	{schema.Stage2, "Sats eighty three. In thirty percent. Thirty five.", "leaving.saturation=83\nleaving.inspiredOxygen=0.35\n!leaving.inspiredOxygen=0.3"},
+	{schema.Stage3, "Fenestration five. Four! Four millimetres, with a punch.", "stage3.fenestrationDiameter=4\n!stage3.fenestrationDiameter=5"},
+	{schema.Stage3, "Conduit twenty four... twenty two, sorry, the twenty four was opened and handed back.", "stage3.conduitDiameter=22\n!stage3.conduitDiameter=24"},
+	{schema.Stage2, "Echo: function good, valve leak mild. Moderate, our cardiologist corrects me.", "echo.avValveLeak=moderate\n!echo.avValveLeak=mild\n!approach.adhesions=moderate"},
+	{schema.Reexploration, "Fenestration: now closed? Enlarged!", "between.fenestrationWork=enlarged\n!between.fenestrationWork=closed"},
+	{schema.Stage1, "Milrinone point two five, he corrects me again, point three.", "infusions.running drug=milrinone dose=0.3\n!infusions.running drug=milrinone dose=0.25"},
+	{schema.ShuntRevision, "Diastolic fall nine. Ten. Nine.", "supply.diastolicFall=9"},
+	{schema.ShuntRevision, "Sternum: I meant to leave it open. We closed.", "!closing.sternum=open"},
+	{schema.Stage1, "Arch patch: own pericardium was what we'd said at the briefing, but it is bovine pericardium.", "!stage1.archPatch=own-pericardium"},
+	{schema.Stage1, "Weight two point six, hang on, that's the birth weight. Three point one on the scales today.", "!measures.weight=2.6"},
+	// what follows is of something else
+	{schema.Stage1, "Sats seventy six. Sixty per cent. Lactate four.", "leaving.saturation=76\n!leaving.saturation=60"},
+	{schema.Stage2, "Glenn fourteen. Six in the atrium.", "stage2.cavalPressure=14"},
+	{schema.Closure, "The vasopressin was stopped. Swabs, needles and instruments were all correct.", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=correct"},
+	{schema.Reexploration, "For bleeding and tamponade. 2.8 kg. CPR 6 min.", "measures.weight=2.8"},
+	{schema.Stage3, "Mitral... tricuspid valve, not touched.", "stage3.valveWork=none"},
+	{schema.Stage1, "Duct ligated. Divided.", "!stage1.duct=divided"},
+}
+
+func TestSecondThoughts(t *testing.T) { holds(t, secondThoughtsTold) }
+
+// Limits and targets that go on after a full stop, or are asked for, and the plan for
+// clotting: what is to be started, what is not.
+var plansTold = []family{
+	{schema.Stage2, "Call: Glenn over eighteen. Sats under seventy five.", "plan.calls what=caval direction=above value=18\nplan.calls what=saturation direction=below value=75\n!leaving.saturation=75"},
+	{schema.Stage3, "Calls. Fontan pressure above eighteen for a quarter of an hour. Drains above five mil per kilo an hour.", "plan.calls what=caval value=18 howLong=15\nplan.calls what=drain-loss value=5\n!stage3.conduitPressure=18"},
+	{schema.Stage3, "Call if chest tubes are more than four per kilo an hour for two hours.", "plan.calls what=drain-loss value=4 howLong=120"},
+	{schema.Stage3, "Call: CT >5 mL/kg/h x 2h. Fontan >20.", "plan.calls what=drain-loss value=5 howLong=120\nplan.calls what=caval value=20\n!stage3.conduitDiameter=20"},
+	{schema.Stage1, "Should the saturation exceed eighty eight for more than thirty minutes, I wish to be called.", "plan.calls what=saturation direction=above value=88 howLong=30"},
+	{schema.SupportOn, "Bleeding past ten mils a kilo in an hour, ring the surgeon.", "plan.calls what=drain-loss value=10"},
+	{schema.Reexploration, "I have asked to be called for anything above six mL per kilo per hour.", "plan.calls what=drain-loss value=6"},
+	{schema.Reexploration, "If she loses more than five millilitres per kilo in an hour again, ring me and not the switchboard.", "plan.calls what=drain-loss value=5"},
+	{schema.Stage2, "if he goes under seventy eight for ten minutes call me after that maybe heparin we'll decide in the morning", "plan.calls what=saturation direction=below value=78 howLong=10\nanticoagulation.plan=decide-later\n!anticoagulation.plan=heparin"},
+	{schema.Stage1, "Wake me for sats below sixty five.", "plan.calls what=saturation value=65\n!leaving.saturation=65"},
+	{schema.Stage1, "Sats eighty one, forty percent. Sats seventy five to eighty five please.", "leaving.saturation=81\nplan.targets what=saturation low=75 high=85\n!leaving.saturation=85"},
+	{schema.Stage1, "Plan: sat 75-85, mean >38.", "plan.targets what=saturation low=75 high=85\nplan.targets what=mean-arterial low=38"},
+	{schema.SupportOn, "Targets: mean forty to fifty five. Haemoglobin above ten.", "plan.targets what=mean-arterial low=40 high=55\nplan.targets what=haemoglobin low=10"},
+	{schema.SupportOn, "Limits. Mean from forty to fifty five.", "plan.targets what=mean-arterial low=40 high=55\n!pressures.readings mean=55"},
+	{schema.Stage1, "Call me for a mean under thirty five, heparin when the drains are under two per kilo for four hours.", "plan.calls what=mean-arterial value=35\n!plan.calls what=drain-loss value=2"},
+	{schema.Stage1, "Plan: Glenn 4 to 6 months.", "!plan.targets what=caval"},
+	{schema.Stage1, "Call me for sats under seventy. Lactate four. Mean forty four.", "gas.lactate=4\n!plan.calls what=lactate"},
+	{schema.Stage1, "Heparin at six hours if dry.", "anticoagulation.plan=heparin"},
+	{schema.Stage1, "Hep gtt @ 4 h if drain quiet.", "anticoagulation.plan=heparin"},
+	{schema.Takedown, "Heparin may begin at twenty one hundred.", "anticoagulation.plan=heparin\nanticoagulation.startAt=21:00"},
+	{schema.Stage2, "Heparin, not until the drains are under two per kilo.", "anticoagulation.plan=heparin\n!none infusions.running drug=heparin"},
+	{schema.Stage2, "Started on aspirin in the morning; I see no reason for heparin.", "anticoagulation.plan=antiplatelet"},
+	{schema.ShuntRevision, "Aspirin restart tomorrow, no hep.", "anticoagulation.plan=antiplatelet\n!clotting.heparin=none"},
+	{schema.Stage3, "Hep from 22:00 then warf.", "anticoagulation.plan=heparin-then-warfarin\nanticoagulation.startAt=22:00"},
+	{schema.Reexploration, "Heparin is not to be started before I have seen him.", "!anticoagulation.plan=heparin"},
+	{schema.Stage3, "Do not let anybody start heparin tonight. Aspirin alone, and I'd begin it when she eats.", "anticoagulation.plan=antiplatelet\n!anticoagulation.plan=heparin\n!leaving.rhythm=atrial-tachycardia"},
+	{schema.ShuntRevision, "Aspirin later maybe.", "!anticoagulation.plan=antiplatelet"},
+}
+
+func TestPlans(t *testing.T) { holds(t, plansTold) }
