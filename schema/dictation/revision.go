@@ -305,7 +305,7 @@ func (g *segment) readReason() {
 	for i := range g.signs {
 		s := &g.signs[i]
 		v := g.valueOf(s, f)
-		if v == "" || s.used || s.scope&(unreal&^past|denied) != 0 || v == "shunt-blocked" || !edge(s.from-1) && !g.is(s.from-2, "for") || !edge(s.to) {
+		if v == "" || s.used || s.scope&(unreal&^past|denied) != 0 || v == "shunt-blocked" || !edge(s.from-1) && !g.is(s.from-2, "for") || !edge(s.to) && !(v == "arrest" && g.clockSoon(s.to)) {
 			listed = false
 			continue
 		}
@@ -324,6 +324,17 @@ func (g *segment) readReason() {
 		g.claimField(f, v, s.from, s.to, s.from, s.to)
 		s.used, listed = g.valueOf(s, fieldAt(schema.MechanicalMode)) == "" || s.used, true
 	}
+}
+
+// clockSoon tells whether a clock time stands at token k or after the word there:
+// "Arrest 03:12", "Arrest PICU 02:38".
+func (g *segment) clockSoon(k int) bool {
+	for j := k; j < k+2; j++ {
+		if g.numberAt(j) && g.signs[g.at[j]].num.clock != "" && g.signs[g.at[j]].num.surely {
+			return true
+		}
+	}
+	return false
 }
 
 // readClosing takes from the first words of a closure that it was planned.

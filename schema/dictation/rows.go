@@ -31,7 +31,12 @@ func (g *segment) listNamed(s *sign) schema.Path {
 	if s.to-s.from == 1 && g.is(s.from, "antegrade") && g.mentions("plegia", "cardioplegia", "nido", "dose") && !g.mentions("perfusion", "perfused", "cerebral", "acp") {
 		return "" // the way cardioplegia went in
 	}
+	stopped := g.within(s, "arrest", "arrested") && !g.within(s, "circulatory", "circ", "hypothermic", "dhca") // the heart, not the circulation
+	stopped = stopped && (g.lex.kind == schema.SupportOn || g.mentions("compression", "cpr", "massage", "massaged", "ecpr"))
 	for _, p := range periods {
+		if p == schema.SupportArrests && stopped {
+			continue
+		}
 		for _, x := range s.senses {
 			if x.kind == namesField && (x.field.Path == p || x.field.Path.List() == p && (x.field.Name == "minutes" || x.field.Name == "on" || x.field.Name == "off" || x.field.Name == "temperature" && p == schema.SupportArrests) || x.field.Path == totalOf[p]) {
 				return p
