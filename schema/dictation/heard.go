@@ -162,6 +162,11 @@ func (g *segment) wiresAhead(k int) bool {
 	return false
 }
 
+// numberish tells whether token k is a figure or a number of two figures or more in words.
+func (g *segment) numberish(k int) bool {
+	return k >= 0 && k < len(g.toks) && (g.toks[k].kind == figure || tens[g.toks[k].text] > 0 || teens[g.toks[k].text] > 0)
+}
+
 // hear puts the words that were said in the place of those a recogniser wrote.
 // A replaced token keeps the place of the whole phrase in the text.
 func (g *segment) hear() {
@@ -187,6 +192,14 @@ func (g *segment) hear() {
 		if g.is(i, "mil", "mill") && g.smallDoseAt(i+1) && !(i > 0 && g.toks[i-1].kind == figure && g.toks[i].glued) {
 			t := g.toks[i] // "mil .5" is milrinone
 			t.text, t.id = "milrinone", g.lex.ids["milrinone"]
+			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
+		if g.is(i, "set") && strings.EqualFold(g.words(i, i+1), "sets") && !(i > 0 && (g.numberish(i-1) || g.is(i-1, "both", "the", "all") && !g.numberish(i+1))) && (g.numberish(i+1) || g.is(i+1, "are", "now", "is", "between", "over", "under", "above", "at", "leaving", "on") && (g.numberish(i+2) || g.is(i+2, "between", "on", "at"))) {
+			t := g.toks[i] // "sets eighty four"
+			t.text, t.id = "sat", g.lex.ids["sat"]
 			out = append(out, t)
 			changed = true
 			i++

@@ -245,9 +245,46 @@ func (g *segment) lineBeside(i, end int) int {
 				return n
 			}
 		}
+		break
+	}
+	return g.lineApart(k, i, end)
+}
+
+// lineApart is the line that a sentence ends with after a drug, its dose and a comma:
+// "Milrinone 0.5, left PICC.", "calcium chloride eight, right atrial again"; or -1.
+func (g *segment) lineApart(k, i, end int) int {
+	s := &g.signs[i]
+	if k == s.to || !g.is(k, ",") || s.from > 0 && g.toks[s.from-1].kind != stop && !g.is(s.from-1, ",", ":", "(") {
 		return -1
 	}
+	line := -1
+	for k++; k < end; {
+		n := g.nextSign(k)
+		switch {
+		case g.is(k, ",", "again", "line", "the"):
+			k++
+		case n < len(g.signs) && g.signs[n].from == k && (g.lineAt(n) || g.linePlace(n)):
+			line, k = n, g.signs[n].to
+		case n < len(g.signs) && g.signs[n].from == k && (g.signs[n].is(rightSide) || g.signs[n].is(leftSide)):
+			k = g.signs[n].to
+		case g.toks[k].kind == stop || g.is(k, ")"):
+			return line
+		default:
+			return -1
+		}
+	}
+	if end == len(g.toks) || g.is(end-1, ",") || g.toks[end-1].kind == stop {
+		return line
+	}
 	return -1
+}
+
+// linePlace tells whether sign n is where a line goes in, without its noun: "left hand",
+// "right atrial".
+func (g *segment) linePlace(n int) bool {
+	return slices.ContainsFunc(g.signs[n].senses, func(x sense) bool {
+		return x.kind == isVariety && x.item.Group == "lines" && !ignored[x.item.Name]
+	})
 }
 
 // saysSame tells whether the drug at sign i is said to run in the same line as the
@@ -391,7 +428,7 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 			break
 		}
 		if p.num == nil {
-			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "continue", "continued", "run", "running") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
+			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "drip", "gtt", "continue", "continued", "run", "running") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
 				break
 			}
 			continue

@@ -145,6 +145,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readTakenDown()
 	g.readShocks()
 	g.readSaturationsThen()
+	g.readSaturationInOxygen()
 	g.readBeforeAfter()
 	g.readAnticoagulation()
 	g.readProstaglandin()

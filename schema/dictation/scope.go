@@ -318,6 +318,7 @@ func (g *segment) findScopes() {
 		}
 	}
 	g.unlikely(set)
+	g.passedRhythms(set)
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]
 	}
