@@ -182,6 +182,8 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readInflow()
 	g.readBirthOrder()
 	g.readGestation()
+	g.readSupportCandidate()
+	g.readPeakLactate()
 	g.readNumbers()
 	g.readPumpToo()
 	g.readOwnUnits()

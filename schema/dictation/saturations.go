@@ -73,7 +73,7 @@ func (g *segment) readSaturationInOxygen() {
 	f := fieldAt(schema.LeavingSaturation)
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "at") || i > 0 && g.speaks(&g.signs[i-1]) && s.from-g.signs[i-1].to <= 2 {
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "at") || i > 0 && g.speaks(&g.signs[i-1]) && s.from-g.signs[i-1].to <= 2 && !g.is(s.from-2, "left", "departed") {
 			continue
 		}
 		a, ok := g.amountAt(i)
