@@ -145,6 +145,12 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 					continue
 				}
 			}
+			if f := kind.Field("output"); f != nil && !have["output"] && a.units == nil && g.is(a.to, "so") && g.is(a.to+1, "far") {
+				add(f, a.decimal, a.from, a.to, a.from, a.to+2, "the unit was not said")
+				g.useAmount(a)
+				k = a.to + 2
+				continue
+			}
 			if lastField >= 0 {
 				if f := g.namedAttribute(kind, lastField, a); f != nil && amountClaim(f, a, g.signs[lastField].from, a.to) {
 					k, lastField = a.to, -1
@@ -154,7 +160,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			}
 			if nx := n + 1; nx < len(g.signs) && !(a.units == nil && g.is(a.to, "to", "on", "all", "both", "each") && g.sizeHere(kind, a, have)) {
 				j := max(n, a.unitSign) + 1
-				if j < len(g.signs) && g.signs[j].from-a.to <= 1 && !((g.crosses(a.to, g.signs[j].from) || g.signs[j].from > a.to || a.units == nil && g.sizeHere(kind, a, have)) && (g.numberAt(g.signs[j].to) || g.is(g.signs[j].to, "of", "at", "minus"))) {
+				if j < len(g.signs) && !g.signs[j].used && g.signs[j].from-a.to <= 1 && !((g.crosses(a.to, g.signs[j].from) || g.signs[j].from > a.to || a.units == nil && g.sizeHere(kind, a, have)) && (g.numberAt(g.signs[j].to) || g.is(g.signs[j].to, "of", "at", "minus"))) {
 					if f := g.namedAttribute(kind, j, a); f != nil && amountClaim(f, a, a.from, g.signs[j].to) {
 						g.signs[j].used = true
 						k = g.signs[j].to
@@ -490,7 +496,7 @@ func (g *segment) attributeValue(kind *schema.ItemKind, n int, have map[string]b
 	s := &g.signs[n]
 	for _, x := range s.senses {
 		if x.kind == isValue && x.field.Section == kind.Name && x.field.Path.Section() == "items" && !have[x.field.Name] && (x.field.Type == "string" || x.field.Name == "fixation") && x.field.Name != "side" {
-			if weakAttribute(g, s, x.field) && !g.namedNear(n, x.field) {
+			if weakAttribute(g, s, x.field) && !g.namedNear(n, x.field) && !(x.field.Name == "colour" && g.bySelf(s)) {
 				continue
 			}
 			return x.field, x.value

@@ -34,6 +34,7 @@ type group struct {
 	mention bool // it may be a thing listed elsewhere: "through the left atrial line"
 	ofLast  bool // it says more of the things listed in the sentence before
 	one     bool // of the last of them alone
+	many    int  // of as many as that; -1: of all; 0: not said
 	amends  bool // it puts right a thing listed before
 	gone    bool // taken back later in the segment
 	from    int

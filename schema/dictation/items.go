@@ -340,6 +340,9 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if len(kinds) == 1 && kinds[0].Name == "drain" && g.is(t.to, "was", "is", "had") && g.is(t.to+1, "blocked", "clotted", "swapped", "exchanged", "changed", "kinked", "dry") {
 		return kinds[0] // "the mediastinal was blocked"
 	}
+	if len(kinds) == 1 && kinds[0].Name == "drain" && t.definite && g.is(t.to, "i", "we") && exchangeWords[g.wordAt(t.to+1)] {
+		return kinds[0] // "the mediastinal I changed"
+	}
 	if k := g.pacedAgain(t, kinds); k != nil {
 		return k
 	}
@@ -417,7 +420,7 @@ func (g *segment) limbAfter(k int) bool {
 // pacedAgain is the kind of pacing wires where a chamber is counted in a sentence that
 // goes on with the wires before: "Atrial wires two; ventricular two."
 func (g *segment) pacedAgain(t *thing, kinds []*schema.ItemKind) *schema.ItemKind {
-	if g.ctx.last != "pacing-wires" && !g.mentions("wire") || !g.listTalk(t) || g.mentions("line", "pressure", "sternal", "paced", "rate", "output") {
+	if g.ctx.last != "pacing-wires" && !g.mentions("wire") || !g.listTalk(t) && !g.is(t.from-1, "added", "placed", "put") || g.mentions("line", "pressure", "sternal", "paced", "rate", "output") {
 		return nil
 	}
 	counted := t.count > 0
@@ -522,7 +525,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	became := stays
 	a, to := g.exchangedFor(t, limit)
 	if a == nil {
-		if became = g.fateOf(t, limit); became == absent && sc&unreal&^(intended|weighed) == 0 {
+		if became = g.fateOf(t, limit); g.onlyOneLost(t) {
+			became = stays // "I took one out, the other is still there"
+		} else if became == absent && sc&unreal&^(intended|weighed) == 0 {
 			sc = sc&^unreal | denied // wanted or not, it never went in
 		}
 	} else if sc&denied == 0 {
@@ -550,7 +555,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.wordIn(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from)) {
+	if t.gone || !g.onlyOneLost(t) && (sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.wordIn(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from))) {
 		t.gone, s.used = true, true
 		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {

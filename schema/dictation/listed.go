@@ -168,6 +168,11 @@ func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 			from = k
 		}
 	}
+	if k := g.wasThenIs(from); k > 0 { // "I changed, was twelve, is now a fifteen"
+		if a, ok := g.amountAt(int(g.at[k])); ok && g.attributeFor(t.of, a) != nil {
+			return &a, a.to
+		}
+	}
 	for k := from; k < limit && k < t.to+13 && g.toks[k].kind != stop; k++ {
 		exchanged := exchangeWords[g.toks[k].text] || g.is(k, "went") && g.is(k+1, "in") && g.is(k+2, "as")
 		if !exchanged && !removalWords[g.toks[k].text] || g.maybe(k) || g.is(k-1, "not", "never", "to") {
@@ -196,6 +201,36 @@ func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 		return &a, a.to
 	}
 	return nil, 0
+}
+
+// wasThenIs is the number that a thing is now where it is told from token k to have been
+// changed, and what it was: "I changed, was twelve, is now a fifteen". 0 where not.
+func (g *segment) wasThenIs(k int) int {
+	for g.is(k, "i", "we", ",", "has", "have", "been", "was") {
+		k++
+	}
+	if !exchangeWords[g.wordAt(k)] {
+		return 0
+	}
+	for k++; g.is(k, ",", "it", "from", "that"); k++ {
+	}
+	if !g.is(k, "was") || !g.numberAt(k+1) && !g.is(k+1, "a", "an") {
+		return 0
+	}
+	for j := k + 2; j < len(g.toks) && j < k+9 && g.toks[j].kind != stop; j++ {
+		if g.is(j, "now") || g.is(j, "is") && !g.is(j-1, "that") {
+			for j++; g.is(j, "a", "an", "now", "is", "it"); j++ {
+			}
+			switch {
+			case !g.numberAt(j):
+				return 0
+			case g.signs[g.at[j]].used && g.numberAt(k+1):
+				return k + 1 // which holds the later one already
+			}
+			return j
+		}
+	}
+	return 0
 }
 
 // severalLumens is the kind of a thing that is said to have lumens, where its name
@@ -353,7 +388,7 @@ func (g *segment) amountsBetween(ts []thing, n int) {
 	} else if h := g.nounOver(t); h >= 0 && (n == 0 || ts[n-1].sign < h) {
 		from = g.signs[h].to
 	}
-	if from == 0 || g.pluralAt(from-1) {
+	if from == 0 || g.pluralAt(from-1) && !(g.is(from, "one", "1") || g.is(from, ":", ",") && g.is(from+1, "one", "1")) {
 		return
 	}
 	for i := g.nextSign(from); i < t.sign; i++ {

@@ -49,8 +49,15 @@ func under(t []token, i int) (v, n, digits int) {
 	if v, ok := units[w]; ok && w != "nil" {
 		return v, 1, 1
 	}
+	if w == "twentie" && (i == 0 || beforeSizes[t[i-1].text]) {
+		return 20, 1, 2
+	}
 	return 0, 0, 0
 }
+
+// beforeSizes are the words after which "twenties" is a size of several things, and
+// not a range: "pressures in the twenties".
+var beforeSizes = wordSet(", both all each are : . ;")
 
 // readNumber reads the longest number that starts at t[i].
 func readNumber(t []token, i int) (number, bool) {

@@ -41,7 +41,7 @@ func (g *segment) saysOfLast(kind *schema.ItemKind) bool {
 		}
 		break
 	}
-	return k < len(g.toks) && g.addToLast(kind, k, one)
+	return k < len(g.toks) && len(g.signs) > 0 && g.addToLast(kind, k, one)
 }
 
 // givesAttribute tells whether sign n is a value of an attribute of the kind: "tested".
@@ -105,13 +105,11 @@ func (s *settling) shareOfLast() {
 			continue
 		}
 		x.gone = true
-		segment := -1
-		for j := len(s.groups) - 1; j >= 0; j-- {
-			y := s.groups[j]
-			if j >= i && x.item.Name != "airway" || y.gone || y.item != x.item || y.Denied || y.ofLast || segment >= 0 && y.segment != segment {
-				continue
-			}
-			segment = y.segment
+		last := s.lastListed(i)
+		if x.many > 0 && len(last) != x.many {
+			continue
+		}
+		for _, y := range last {
 			for _, p := range x.values {
 				if y.value(p.Path.Last()) == "" {
 					q := *p
@@ -123,4 +121,26 @@ func (s *settling) shareOfLast() {
 			}
 		}
 	}
+}
+
+// lastListed are the things that group i says more of, the last first: those that the
+// sentence before listed, and, where it says so of all, those of the sentences right
+// before that one.
+func (s *settling) lastListed(i int) []*settled {
+	x, segment := s.groups[i], -1
+	var out []*settled
+	for j := len(s.groups) - 1; j >= 0; j-- {
+		y := s.groups[j]
+		if j >= i && x.item.Name != "airway" || y.gone || y.item != x.item || y.Denied || y.ofLast {
+			continue
+		}
+		if segment >= 0 && y.segment != segment && !(y.segment == segment-1 && (x.many < 0 || len(out) < x.many)) {
+			continue
+		}
+		segment = y.segment
+		if x.many <= 0 || y.value(x.values[0].Path.Last()) == "" {
+			out = append(out, y)
+		}
+	}
+	return out
 }

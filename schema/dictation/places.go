@@ -205,8 +205,14 @@ func (g *segment) sideAfter(k, limit int) []string {
 		case s.is(both):
 			return []string{"right", "left"}
 		case s.is(rightSide) && !s.is(leftSide):
+			if g.bareSideAt(s.to, "left") {
+				return []string{"right", "left"} // "two pleurals, a right and a left"
+			}
 			return []string{"right"}
 		case s.is(leftSide) && !g.leftVerb(s):
+			if g.bareSideAt(s.to, "right") {
+				return []string{"right", "left"}
+			}
 			return []string{"left"}
 		}
 		if s.content() && !s.is(deniesBefore) {
@@ -214,6 +220,17 @@ func (g *segment) sideAfter(k, limit int) []string {
 		}
 	}
 	return nil
+}
+
+// bareSideAt tells whether the other side follows at token k, of nothing of its own:
+// "and a left".
+func (g *segment) bareSideAt(k int, side string) bool {
+	if !g.is(k, "and", "+", "/", "&") {
+		return false
+	}
+	for k++; g.is(k, "a", "one", "the"); k++ {
+	}
+	return g.is(k, side) && (k+1 >= len(g.toks) || g.toks[k+1].kind != word) && g.at[k] >= 0 && !g.signs[g.at[k]].content2()
 }
 
 // leftVerb tells whether a sign is the verb "left" and no side: "was left open".

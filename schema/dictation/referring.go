@@ -64,6 +64,8 @@ func (g *segment) isKept(t *thing) bool {
 		case k < t.from && g.is(k, "kept") || k >= t.to && keptWords[g.toks[k].text]:
 			return true
 		case k < t.to:
+		case k <= t.to+2 && g.is(k, "before") && g.is(k-1, "from", "as", "like"), k <= t.to+2 && g.is(k, "from") && g.is(k+1, "last", "the") && g.is(k+2, "time", "last", "first"):
+			return true // "two ventricular wires from before"
 		case g.is(k, "still") && g.is(k+1, "in", "there", "working", "running", "on", "patent", "good", "fine", "connected", "being"),
 			g.is(k, "left") && g.is(k+1, "in", "alone", "as", "where", "there", "untouched") && g.is(k-1, "was", "were", "been", "we", "i"),
 			g.is(k, "in") && g.is(k+1, "use", "place", "situ") && g.is(k-1, "is", "are", "still", "and"):

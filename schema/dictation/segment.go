@@ -325,6 +325,7 @@ type segment struct {
 	paired   map[int]amount // by sign: the number said of it "respectively"
 	taken    []withdrawn    // what is taken back of what was said before
 	graft    bool           // the arterial inflow is through a graft
+	ofAll    []saidOfAll    // what is said of several drains together
 }
 
 // span is the stretch of text that tokens from..to cover.
@@ -518,7 +519,9 @@ func (g *segment) pronounOne(i int) bool {
 	if w := g.wordAt(i - 1); w == "little" || w == "young" || g.words(i, i+1) == "ones" {
 		return true
 	}
-	if w := g.wordAt(i + 1); w == "hundred" || w == "thousand" || w == "point" || units[w] > 0 || teens[w] > 0 || tens[w] > 0 {
+	if w := g.wordAt(i + 1); g.is(i-1, "new", "fresh") && (teens[w] > 0 || tens[w] > 0) {
+		return true // "changed, new one fifteen"
+	} else if w == "hundred" || w == "thousand" || w == "point" || units[w] > 0 || teens[w] > 0 || tens[w] > 0 {
 		return false
 	}
 	switch g.wordAt(i - 1) {

@@ -33,6 +33,7 @@ type settled struct {
 	segment int  // which of the text's segments it was read in
 	ofLast  bool // see group
 	one     bool
+	many    int
 	amends  bool
 }
 
@@ -75,7 +76,7 @@ func (s *settling) take(g *segment, base int) {
 		sp := g.span(x.from, x.to)
 		local[i] = &settled{Group: Group{List: x.list, Denied: x.denied, Sure: x.sure, Note: x.note,
 			Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(x.from, x.to)},
-			item: x.item, variety: x.variety, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one, amends: x.amends}
+			item: x.item, variety: x.variety, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one, many: x.many, amends: x.amends}
 		if x.item != nil {
 			local[i].Kind = x.item.Name
 		}

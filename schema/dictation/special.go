@@ -77,6 +77,9 @@ func (g *segment) readCounts() {
 				value = x.value
 			}
 		}
+		if value == "" && s.num == nil && g.is(s.to-1, "good", "fine") && (s.to == s.from+1 || g.is(s.from, "all")) {
+			value = "correct" // a common word, which says it right after a count
+		}
 		if value == "" || s.used || s.scope&unreal != 0 {
 			continue
 		}
@@ -127,7 +130,7 @@ func (g *segment) countsListed(s *sign, value string) bool {
 			break
 		}
 	}
-	if len(named) < 2 {
+	if len(named) < 2 && !(len(named) == 1 && s.from-named[0].to <= 1 && g.is(s.from, "good", "fine")) {
 		return false
 	}
 	for _, x := range named {

@@ -35,6 +35,10 @@ func (g *segment) readWiresShort() {
 			return "atrial"
 		case "v":
 			return "ventricular"
+		case "atrium", "ventricle":
+			if g.mentions("wire") && k > 0 && g.numberAt(k-1) && !g.is(k-1, "a", "an") {
+				return map[string]string{"atrium": "atrial", "ventricle": "ventricular"}[g.toks[k].text]
+			}
 		}
 		return ""
 	}
@@ -62,7 +66,7 @@ func (g *segment) readWiresShort() {
 		if v == "" {
 			continue
 		}
-		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v", "rv") || g.toks[k].glued && g.mentions("wire")) {
+		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v", "rv", "ventricle") || g.toks[k].glued && g.mentions("wire")) {
 			taken[k-1] = true
 			fs = append(fs, found{v, n, from, k + 1, int(g.at[k-1])})
 			continue
@@ -80,7 +84,7 @@ func (g *segment) readWiresShort() {
 		}
 	}
 	for k := range g.toks { // "V x2, A none"
-		if v := letter(k); v != "" && len(fs) > 0 && g.is(k+1, "none", "nil") && (k == 0 || g.is(k-1, ",", "and", ";")) {
+		if v := letter(k); v != "" && len(fs) > 0 && (g.is(k+1, "none", "nil", "0", "zero") || g.is(k+1, "x") && g.is(k+2, "0", "zero", "none")) && (k == 0 || g.is(k-1, ",", "and", ";")) {
 			gi := g.newGroup("items", k, k+1)
 			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, v, true
 			g.claimIn(gi, kind.Field("variety"), v, k, k+1, k, k+2)
@@ -166,6 +170,14 @@ func (g *segment) readNoWires() {
 // twoLetters tells whether the text has "2A 2V" and no word for wires.
 func (g *segment) twoLetters() bool {
 	for k := 0; k+3 < len(g.toks); k++ {
+		if j := k + 2; smallNumber(g.toks[k].text) && g.is(k+1, "a") { // "two A, two V"
+			for g.is(j, ",", "and", "+", "/") {
+				j++
+			}
+			if j < len(g.toks)-1 && j <= k+4 && smallNumber(g.toks[j].text) && g.is(j+1, "v") && (j+2 >= len(g.toks) || g.toks[j+2].kind != word || g.is(j+2, "wire")) {
+				return true
+			}
+		}
 		if g.toks[k].kind == figure && g.is(k+1, "a") && g.toks[k+1].glued && k+4 < len(g.toks) && g.is(k+2, "and", "+", "/", ",") && g.toks[k+3].kind == figure && g.is(k+4, "v") && g.toks[k+4].glued {
 			return true
 		}
@@ -178,6 +190,9 @@ func (g *segment) twoLetters() bool {
 	}
 	return false
 }
+
+// smallNumber tells whether a word counts one or two wires.
+func smallNumber(w string) bool { return w == "one" || w == "two" }
 
 // letterNear tells whether one of the letters stands within four tokens of k.
 func (g *segment) letterNear(k int, letters ...string) bool {

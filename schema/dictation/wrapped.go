@@ -12,7 +12,7 @@ const ragged = 80
 // such break: the sentence goes on. A break ends a line for its width when the first
 // word of the next would have made it longer than the longest line of the text, and
 // no stop stands before it; lines broken by hand are ragged, and go on in small
-// letters. No byte is moved.
+// letters, as does what breaks after a comma. No byte is moved.
 func unwrapped(text string) string {
 	lines := strings.Split(text, "\n")
 	if len(lines) < 2 {
@@ -31,7 +31,7 @@ func unwrapped(text string) string {
 		end += len(l) + 1
 		line, next := strings.TrimRight(l, " \r"), firstWord(lines[i+1])
 		if len(line) >= narrow && next != "" && (!strings.ContainsRune(".;:!?", rune(line[len(line)-1])) || strings.HasSuffix(line, "...")) && isLetterOrDigit(next[0]) &&
-			(len(line)+1+len(next) > widest || 4*len(line) >= 3*widest && widest >= ragged && !isCapital(next[0])) {
+			(len(line)+1+len(next) > widest || line[len(line)-1] == ',' && !isCapital(next[0]) || 4*len(line) >= 3*widest && widest >= ragged && !isCapital(next[0])) {
 			out[end] = ' '
 		}
 	}
