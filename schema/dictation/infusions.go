@@ -52,7 +52,7 @@ func (g *segment) readInfusions() {
 			}
 		}
 		changed := g.titrated(i, drug, end)
-		if changed != nil || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
+		if changed != nil || s.scope&past != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
 			s.scope &^= past | formerly // what it ran at first was then; "he has had no adrenaline"
 		}
 		if s.scope&unreal != 0 {
@@ -110,9 +110,9 @@ func (g *segment) readInfusions() {
 		if dose == nil && drug == "alprostadil" {
 			continue
 		}
-		alone := state != "" && s.from <= 1 && len(g.toks) <= 7 && drug != "heparin" && !g.numberBetween(0, len(g.toks)) // "Rocuronium, stopped."
-		inList := alone || len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to))  // "fentanyl five, midazolam sixty, rocuronium off"
-		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                      // "levosimendan point one"
+		alone := state != "" && s.from <= 1 && (len(g.toks) <= 7 || state == "standby" && len(g.toks) <= 11) && drug != "heparin" && !g.numberBetween(0, len(g.toks)) // "Rocuronium, stopped."
+		inList := alone || len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to))                                               // "fentanyl five, midazolam sixty, rocuronium off"
+		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                                                                   // "levosimendan point one"
 		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}
@@ -548,8 +548,11 @@ func (g *segment) stateAfter(i, end int) string {
 		if p.num != nil || p.has(isUnit) {
 			continue
 		}
-		if p.is(standbyCue) && p.scope&denied == 0 {
+		if p.is(standbyCue) && (p.scope&denied == 0 || g.is(p.to, ",") && g.is(p.to+1, "not")) {
 			return "standby"
+		}
+		if p.is(stoppedCue) && g.notAfterAll(p) {
+			continue // "off, actually not off"
 		}
 		if g.is(p.from, "stopped") && p.from == s.to && p.scope&(denied|intended) == 0 {
 			return "stopped"
@@ -568,6 +571,27 @@ func (g *segment) stateAfter(i, end int) string {
 		}
 	}
 	return ""
+}
+
+// notAfterAll tells whether what a sign says is denied in the same word right after.
+func (g *segment) notAfterAll(s *sign) bool {
+	for k := s.to; k+1 < len(g.toks) && k < s.to+5 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "not") && g.is(k+1, g.toks[s.to-1].text) {
+			return true
+		}
+	}
+	return false
+}
+
+// stoppedNow tells whether a drug that ran is said to be off now: "was running at point
+// three and it is off now".
+func (g *segment) stoppedNow(i, end int) bool {
+	for k := g.signs[i].to; k+1 < end && g.toks[k].kind != stop; k++ {
+		if g.is(k, "is", "now", "its") && g.is(k+1, "off", "stopped") || g.is(k, "off") && g.is(k+1, "now") {
+			return g.stateAfter(i, end) == "stopped"
+		}
+	}
+	return false
 }
 
 // lineAfter is the sign of the line that the drug at sign i is said to run

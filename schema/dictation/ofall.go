@@ -224,7 +224,7 @@ func (g *segment) readSameSize() {
 		if sized {
 			end++
 		}
-		if !sized && !(g.is(k, "ditto", "same", "likewise", "similarly") && (end == len(g.toks) || g.toks[end].kind == stop || g.is(end, ",", "and"))) || g.unrealAt(k) || g.maybe(k) {
+		if !sized && !(g.is(k, "ditto", "same", "likewize", "similarly") && (end == len(g.toks) || g.toks[end].kind == stop || g.is(end, ",", "and"))) || g.unrealAt(k) || g.maybe(k) {
 			continue
 		}
 		to, from := -1, -1

@@ -79,3 +79,20 @@ func (g *segment) whileBefore(k int) bool {
 	}
 	return false
 }
+
+// keptAsBefore tells whether what stands before "as before", at sign i, is a thing left in
+// or a drug, which stays as it was.
+func (g *segment) keptAsBefore(i int) bool {
+	for j := i - 1; j >= 0 && g.signs[i].from-g.signs[j].to <= 4; j-- {
+		s := &g.signs[j]
+		if g.drugAt(j) != "" || slices.ContainsFunc(s.senses, func(x sense) bool {
+			return x.item != nil && (x.item.Name == "pacing-wires" || x.item.Name == "drain")
+		}) {
+			return true
+		}
+		if s.content() && s.num == nil && !s.has(isUnit) {
+			return false
+		}
+	}
+	return false
+}

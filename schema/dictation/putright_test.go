@@ -103,3 +103,20 @@ var leavingTold = []family{
 }
 
 func TestLeaving(t *testing.T) { holds(t, leavingTold) }
+
+// Drugs whose dose, state or name is said short, and what stays as it was.
+var drugsTold = []family{
+	{schema.Stage3, "Adrenaline oh five. Milrinone point seven.", "infusions.running drug=adrenaline dose=0.05\ninfusions.running drug=milrinone dose=0.7"},
+	{schema.Stage3, "Milr 0.5, adr 0.02; NA not needed.", "infusions.running drug=adrenaline dose=0.02\nnone infusions.running drug=noradrenaline"},
+	{schema.Stage1, "Na 138, K 4.1.", "!infusions.running drug=noradrenaline\ngas.potassium=4.1"},
+	{schema.Stage3, "Adrenaline, off... actually not off, on nought point nought two.", "!infusions.running drug=adrenaline state=stopped"},
+	{schema.SupportOn, "adrenaline was running at point three and it is off now", "infusions.running drug=adrenaline state=stopped\n!infusions.running drug=adrenaline dose=0.3"},
+	{schema.Stage2, "Adrenaline, off.", "infusions.running drug=adrenaline state=stopped"},
+	{schema.Stage2, "Epi is on standby, not running.", "infusions.running drug=adrenaline state=standby"},
+	{schema.SupportOn, "Mida 100 ug/kg/h, morph 20.", "infusions.running drug=midazolam dose=100"},
+	{schema.ShuntRevision, "Wires: two atrial, two ventricular as before.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
+	{schema.Stage3, "The echo at the end, through the gullet, showed good function.", "echo.method=transoesophageal\necho.function=good"},
+	{schema.Stage2, "chest is shut", "closing.sternum=closed\n!closing.sternum=not-opened"},
+}
+
+func TestDrugs(t *testing.T) { holds(t, drugsTold) }

@@ -22,7 +22,7 @@ func (g *segment) readOneLost() {
 		}
 		for j := k + 1; j < len(g.toks) && j < k+16 && g.toks[j].kind != stop; j++ {
 			other := g.is(j, "other") && g.is(j-1, "the")
-			if !other && !g.is(j, "so", "leaving", "leaves") {
+			if !other && !g.is(j, "so", "leaving", "leave") {
 				continue
 			}
 			left, variety, end := 0, "", j+1
