@@ -90,6 +90,10 @@ function compress(name, data) {
   fs.writeFileSync(stamps, JSON.stringify(stamp, null, 1));
 }
 
+// terse is one of our own scripts or style sheets without the lines that only a
+// reader of the source needs. None of them has text that runs over several lines.
+const terse = (text) => text.replace(/^\s*\/\/.*\n/gm, '').replace(/^\s*\/\*[^]*?\*\/\s*\n/gm, '').replace(/^[ \t]+/gm, '');
+
 // What is not worth its bytes when inlined: our own code and most libraries. The
 // runtime, sync, the bridge to the browser and what works on strings and lists are
 // inlined as usual: a key is felt sooner by a fifteenth for 6 kB.
@@ -99,19 +103,20 @@ const notInlined = ['fairlead/...', 'github.com/...', 'encoding/...', 'math/big'
 // The reader of dictations works in a worker, where no key waits for it.
 const nearlyNone = ['strings', 'strconv', 'slices', 'maps', 'reflect'].map((packages) => `-gcflags=${packages}=-l`);
 
-function browser() {
+async function browser() {
   const wasm = path.join(out, 'app.wasm');
   go(['build', '-trimpath', '-tags=screen', ...notInlined, '-ldflags=-s -w', `-modfile=${browserMod}`, '-o', wasm, './wasm'], { GOOS: 'js', GOARCH: 'wasm' });
-  compress('app.wasm', pack(strip(fs.readFileSync(wasm))));
+  compress('app.wasm', await pack(strip(fs.readFileSync(wasm)), 2));
   const words = path.join(out, 'words.wasm');
   go(['build', '-trimpath', ...notInlined, ...nearlyNone, '-ldflags=-s -w', `-modfile=${browserMod}`, '-o', words, './wasm/words'], { GOOS: 'js', GOARCH: 'wasm' });
-  compress('words.wasm', pack(strip(fs.readFileSync(words))));
+  compress('words.wasm', await pack(strip(fs.readFileSync(words))));
   compress('wasm_exec.js', fs.readFileSync(path.join(go(['env', 'GOROOT']).trim(), 'lib/wasm/wasm_exec.js')));
   compress('demo.json', fs.readFileSync(path.join(root, 'app/demo/notes.json')));
   const names = ['app.wasm', 'words.wasm', 'demo.json', 'wasm_exec.js'];
   for (const name of fs.readdirSync(path.join(root, 'app/web'))) {
     if (name.endsWith('.go') || name === 'built') continue;
-    compress(name, fs.readFileSync(path.join(root, 'app/web', name)));
+    const data = fs.readFileSync(path.join(root, 'app/web', name));
+    compress(name, /\.(js|css)$/.test(name) ? Buffer.from(terse(data.toString())) : data);
     names.push(name);
   }
   for (const name of fs.readdirSync(built)) {
@@ -128,7 +133,7 @@ const steps = { modules: [changedModules], all: [changedModules, browser, native
 for (const step of steps) {
   const begun = performance.now();
   try {
-    step();
+    await step();
   } catch (e) {
     console.error(`build: ${step.name} failed: ${e.message}`);
     process.exit(1);

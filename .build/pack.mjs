@@ -17,7 +17,16 @@ import { Bytes, sections } from './strip.mjs';
 
 const firstPlace = 0x1000; // cmd/link/internal/wasm: funcValueOffset
 
-export const unpackModule = vm.runInThisContext(`${fs.readFileSync(path.resolve(import.meta.dirname, '../app/web/unpack.js'), 'utf8')}; unpackModule`);
+const unpackedParts = vm.runInThisContext(`${fs.readFileSync(path.resolve(import.meta.dirname, '../app/web/unpack.js'), 'utf8')}; unpackedParts`);
+
+// unpackModule returns the module whole; its promise fails where the browser refuses.
+export async function unpackModule(packed) {
+  const parts = [];
+  for await (const part of unpackedParts(new Blob([packed]).stream())) parts.push(Buffer.from(part));
+  return Buffer.concat(parts);
+}
+
+const kinds = 11; // of what lies apart in a block
 
 class Room {
   constructor(size) { this.data = Buffer.alloc(size); this.at = 0; }
@@ -30,11 +39,14 @@ class Room {
   get bytes() { return this.data.subarray(0, this.at); }
 }
 
-function packCode(wasm, from, to, rooms) {
-  const [ops, locals, branches, tables, offsets, small, wide, long, calls, odd, returns] = rooms;
+// packCode returns the functions in so many blocks, and where the first function began.
+function packCode(wasm, from, to, parts) {
+  const blocks = [];
+  let ops, locals, branches, tables, offsets, small, wide, long, calls, odd, returns;
   const r = new Bytes(wasm, from);
   const functions = r.uleb();
   const start = r.at;
+  const together = Math.ceil(functions / parts);
   const move = (room, numbers = 1, bytes = 0) => {
     const at = r.at;
     for (; numbers > 0; numbers--) while (wasm[r.at++] > 127);
@@ -42,6 +54,11 @@ function packCode(wasm, from, to, rooms) {
     room.copy(wasm, at, r.at);
   };
   for (let f = 0; f < functions; f++) {
+    if (f % together === 0) {
+      const rooms = Array.from({ length: kinds }, () => new Room(to - from));
+      [ops, locals, branches, tables, offsets, small, wide, long, calls, odd, returns] = rooms;
+      blocks.push({ functions: Math.min(together, functions - f), rooms });
+    }
     const size = r.uleb();
     const end = r.at + size;
     const groups = wasm[r.at];
@@ -96,7 +113,7 @@ function packCode(wasm, from, to, rooms) {
     if (r.at !== end) throw new Error(`function ${f} does not end where it should`);
   }
   if (r.at !== to) throw new Error('the code does not end where it should');
-  return { functions, start };
+  return { blocks, start };
 }
 
 // packData writes the tables of functions as differences, in place, and says how
@@ -153,20 +170,23 @@ function packData(data) {
   return fixes;
 }
 
-// pack returns the module packed; it takes what strip gives.
-export function pack(wasm) {
-  const rooms = Array.from({ length: 11 }, () => new Room(wasm.length));
+// pack returns the module packed; it takes what strip gives. Of functions in several
+// parts the first are put together while the others still come; brotli finds more
+// that is alike when all are in one.
+export async function pack(wasm, parts = 1) {
   let code, tail;
   for (const [id, from, to] of sections(wasm)) {
     if (id === 10) {
-      code = packCode(wasm, from, to, rooms);
+      code = packCode(wasm, from, to, parts);
       tail = Buffer.from(wasm.subarray(to));
     }
   }
   const fixes = packData(tail);
-  const parts = [wasm.subarray(0, code.start), tail, ...rooms.map((r) => r.bytes)];
-  const words = [wasm.length, code.functions, firstPlace, fixes.length, ...fixes.flat(), ...parts.map((p) => p.length)];
-  const packed = Buffer.concat([Buffer.from('pck1'), Buffer.from(Uint32Array.from(words).buffer), ...parts]);
-  if (!wasm.equals(unpackModule(packed))) throw new Error('what was packed does not come out as it was');
+  const blocks = code.blocks.map(({ functions, rooms }) => ({ functions, rooms: rooms.map((r) => r.bytes) }));
+  const words = [wasm.length, firstPlace, fixes.length, blocks.length, code.start, tail.length, ...fixes.flat(),
+    ...blocks.flatMap(({ functions, rooms }) => [functions, ...rooms.map((r) => r.length)])];
+  const packed = Buffer.concat([Buffer.from('pck2'), Buffer.from(Uint32Array.from(words).buffer),
+    wasm.subarray(0, code.start), ...blocks.flatMap(({ rooms }) => rooms), tail]);
+  if (!wasm.equals(await unpackModule(packed))) throw new Error('what was packed does not come out as it was');
   return packed;
 }

@@ -218,7 +218,7 @@ func TestBrokenBuilds(t *testing.T) {
 func TestPackedModule(t *testing.T) {
 	packed := build(t)
 	delete(packed, "words.wasm.br")
-	packed["words.wasm"] = &fstest.MapFile{Data: []byte("pck1 and what follows")}
+	packed["words.wasm"] = &fstest.MapFile{Data: []byte("pck2 and what follows")}
 	s := load(t, packed)
 	for path, want := range map[string]string{"/web/words.wasm": "application/octet-stream", "/web/app.wasm": "application/wasm"} {
 		if got := ask(t, s, "GET", path).Header.Get("Content-Type"); got != want {

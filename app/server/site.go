@@ -98,7 +98,7 @@ func Load(built fs.FS) (*Site, error) {
 		if err := read(built, &f); err != nil {
 			return nil, fmt.Errorf("the built file %s cannot be read: %w", builtName(f.Path), err)
 		}
-		if bytes.HasPrefix(f.Raw, []byte("pck1")) {
+		if bytes.HasPrefix(f.Raw, []byte("pck2")) {
 			f.Type = "application/octet-stream" // a packed module; unpack.js knows it by its type
 		}
 		s.files[f.Path] = &f

@@ -27,115 +27,168 @@ const unpackKinds = (() => {
   return kinds;
 })();
 
-// unpackedParts gives the module in parts, in order, so that the browser can compile
-// one while the next is put together; it throws if the bytes are not a packed module.
-function* unpackedParts(packed) {
-  const view = new DataView(packed.buffer, packed.byteOffset, packed.byteLength);
-  let head = 4;
-  const word = () => { head += 4; return view.getUint32(head - 4, true); };
-  if (view.getUint32(0, true) !== 0x316b6370) throw new Error("this is not a packed module"); // "pck1"
-  const [length, functions, firstPlace] = [word(), word(), word()];
-  const fixes = Array.from({ length: word() }, () => [word(), word(), word(), word()]);
-  const lengths = Array.from({ length: 13 }, word);
-  const at = [head];
-  for (const length of lengths) at.push(at.at(-1) + length);
-  if (at[13] !== packed.length) throw new Error("the packed module is not whole");
-  const [prefix, tail] = at;
-  let [, , ops, locals, branches, tables, offsets, small, wide, long, calls, odd, returns] = at;
-
-  const out = new Uint8Array(length);
-  out.set(packed.subarray(prefix, prefix + lengths[0]));
-  let o = lengths[0];
-  let given = 0; // how much of it
+// unpackFunction writes the body of the function numbered f to the module, and
+// moves at, where the next of each kind is read, and state.o, where it is written.
+// It stands by itself, with nothing but locals in its loop, because the browser
+// makes such a function fast: it is called ten thousand times.
+function unpackFunction(state, f) {
+  const { packed, out, at } = state;
   const kinds = unpackKinds;
-  const put = (n) => {
-    for (; n > 127; n >>= 7) out[o++] = n & 127 | 128;
-    out[o++] = n;
-  };
-  for (let f = 0; f < functions; f++) {
-    const start = o;
-    o += 2; // the length is known at the end; most take two bytes
-    let n = packed[locals];
+  let { o } = state;
+  let [ops, locals, branches, tables, offsets, small, wide, long, calls, odd, returns] = at;
+  const start = o;
+  o += 2; // the length is known at the end; most take two bytes
+  let n = packed[locals];
+  out[o++] = packed[locals++];
+  for (; n > 0; n--) {
+    while ((out[o++] = packed[locals++]) > 127);
     out[o++] = packed[locals++];
-    for (; n > 0; n--) {
-      while ((out[o++] = packed[locals++]) > 127);
-      out[o++] = packed[locals++];
-    }
-    let place = (f + firstPlace) * 65536;
-    for (let depth = 0; depth >= 0;) {
-      const op = packed[ops++];
-      const kind = kinds[op];
-      if (kind < 15) out[o++] = op;
-      switch (kind) {
-        case 0: break;
-        case 1: while ((out[o++] = packed[ops++]) > 127); break;
-        case 2: depth++; out[o++] = packed[ops++]; break;
-        case 3: { // written from the outside in
-          let away = 0, shift = 0, b;
-          do { b = packed[branches++]; away |= (b & 127) << shift; shift += 7; } while (b > 127);
-          put(depth - away);
-          break;
-        }
-        case 4:
-          while ((out[o++] = packed[ops++]) > 127);
-          while ((out[o++] = packed[offsets++]) > 127);
-          break;
-        case 5: while ((out[o++] = packed[small++]) > 127); break;
-        case 6: while ((out[o++] = packed[wide++]) > 127); break;
-        case 7: while ((out[o++] = packed[calls++]) > 127); break;
-        case 8: {
-          let count = 0, shift = 0, b;
-          do { b = out[o++] = packed[tables++]; count |= (b & 127) << shift; shift += 7; } while (b > 127);
-          for (let last = -1; count >= 0; count--) { // each counted on from the one before, up or down
-            let step = 0;
-            shift = 0;
-            do { b = packed[tables++]; step |= (b & 127) << shift; shift += 7; } while (b > 127);
-            last += 1 + (step & 1 ? -(step + 1) / 2 : step / 2);
-            put(last);
-          }
-          break;
-        }
-        case 9: depth--; break;
-        case 10:
-          while ((out[o++] = packed[odd++]) > 127);
-          while ((out[o++] = packed[odd++]) > 127);
-          break;
-        case 11: for (let i = 0; i < 4; i++) out[o++] = packed[odd++]; break;
-        case 12: for (let i = 0; i < 8; i++) out[o++] = packed[odd++]; break;
-        case 13: {
-          const more = out[o++] = packed[odd++];
-          for (let i = more === 8 || more === 10 ? 2 : more === 9 || more === 11 ? 1 : 0; i > 0; i--) while ((out[o++] = packed[odd++]) > 127);
-          break;
-        }
-        case 14: out[o++] = packed[odd++]; break;
-        case 15: {
-          place += 1 + (op < 0xe8 ? op - 0xe0 : packed[returns++]);
-          out[o++] = 0x42;
-          let rest = place;
-          for (let i = 0; i < 4; i++) { out[o++] = rest & 127 | 128; rest = Math.floor(rest / 128); }
-          out[o++] = rest;
-          break;
-        }
-        case 16:
-          out[o++] = 0x42;
-          while ((out[o++] = packed[long++]) > 127);
-          break;
-        default: throw new Error("the packed module ends too soon");
+  }
+  let place = (f + state.firstPlace) * 65536;
+  for (let depth = 0; depth >= 0;) {
+    const op = packed[ops++];
+    const kind = kinds[op];
+    if (kind < 15) out[o++] = op;
+    switch (kind) {
+      case 0: break;
+      case 1: while ((out[o++] = packed[ops++]) > 127); break;
+      case 2: depth++; out[o++] = packed[ops++]; break;
+      case 3: { // written from the outside in
+        let away = 0, shift = 0, b;
+        do { b = packed[branches++]; away |= (b & 127) << shift; shift += 7; } while (b > 127);
+        n = depth - away;
+        for (; n > 127; n >>= 7) out[o++] = n & 127 | 128;
+        out[o++] = n;
+        break;
       }
-    }
-    const size = o - start - 2;
-    const wanted = size < 128 ? 1 : size < 16384 ? 2 : size < 2097152 ? 3 : 4;
-    if (wanted !== 2) {
-      out.copyWithin(start + wanted, start + 2, o);
-      o += wanted - 2;
-    }
-    for (let i = 0, rest = size; i < wanted; i++, rest >>= 7) out[start + i] = rest & 127 | (i + 1 < wanted ? 128 : 0);
-    if (o - given > 1 << 18) {
-      yield out.subarray(given, o);
-      given = o;
+      case 4:
+        while ((out[o++] = packed[ops++]) > 127);
+        while ((out[o++] = packed[offsets++]) > 127);
+        break;
+      case 5: while ((out[o++] = packed[small++]) > 127); break;
+      case 6: while ((out[o++] = packed[wide++]) > 127); break;
+      case 7: while ((out[o++] = packed[calls++]) > 127); break;
+      case 8: {
+        let count = 0, shift = 0, b;
+        do { b = out[o++] = packed[tables++]; count |= (b & 127) << shift; shift += 7; } while (b > 127);
+        for (let last = -1; count >= 0; count--) { // each counted on from the one before, up or down
+          let step = 0;
+          shift = 0;
+          do { b = packed[tables++]; step |= (b & 127) << shift; shift += 7; } while (b > 127);
+          last += 1 + (step & 1 ? -(step + 1 >> 1) : step >> 1);
+          for (n = last; n > 127; n >>= 7) out[o++] = n & 127 | 128;
+          out[o++] = n;
+        }
+        break;
+      }
+      case 9: depth--; break;
+      case 10:
+        while ((out[o++] = packed[odd++]) > 127);
+        while ((out[o++] = packed[odd++]) > 127);
+        break;
+      case 11: for (let i = 0; i < 4; i++) out[o++] = packed[odd++]; break;
+      case 12: for (let i = 0; i < 8; i++) out[o++] = packed[odd++]; break;
+      case 13: {
+        const more = out[o++] = packed[odd++];
+        for (let i = more === 8 || more === 10 ? 2 : more === 9 || more === 11 ? 1 : 0; i > 0; i--) while ((out[o++] = packed[odd++]) > 127);
+        break;
+      }
+      case 14: out[o++] = packed[odd++]; break;
+      case 15: {
+        place += 1 + (op < 0xe8 ? op - 0xe0 : packed[returns++]);
+        out[o++] = 0x42;
+        out[o++] = place & 127 | 128;
+        out[o++] = place >> 7 & 127 | 128;
+        out[o++] = place >> 14 & 127 | 128;
+        out[o++] = place >> 21 & 127 | 128;
+        out[o++] = place / 268435456;
+        break;
+      }
+      case 16:
+        out[o++] = 0x42;
+        while ((out[o++] = packed[long++]) > 127);
+        break;
+      default: throw new Error("the packed module ends too soon");
     }
   }
-  out.set(packed.subarray(tail, tail + lengths[1]), o);
+  const size = o - start - 2;
+  const wanted = size < 128 ? 1 : size < 16384 ? 2 : size < 2097152 ? 3 : 4;
+  if (wanted !== 2) {
+    out.copyWithin(start + wanted, start + 2, o);
+    o += wanted - 2;
+  }
+  for (let i = 0, rest = size; i < wanted; i++, rest >>= 7) out[start + i] = rest & 127 | (i + 1 < wanted ? 128 : 0);
+  state.o = o;
+  state.at = [ops, locals, branches, tables, offsets, small, wide, long, calls, odd, returns];
+}
+
+// Arriving is a packed module as its bytes come; upTo waits for the first so many.
+class Arriving {
+  constructor(stream) {
+    this.reader = stream.getReader();
+    this.bytes = new Uint8Array(1 << 20);
+    this.have = 0;
+  }
+
+  async upTo(wanted) {
+    while (this.have < wanted) {
+      const { value, done } = await this.reader.read();
+      if (done) throw new Error("the packed module is not whole");
+      if (this.have + value.length > this.bytes.length) {
+        const more = new Uint8Array(2 * this.bytes.length + value.length);
+        more.set(this.bytes.subarray(0, this.have));
+        this.bytes = more;
+      }
+      this.bytes.set(value, this.have);
+      this.have += value.length;
+    }
+  }
+}
+
+// unpackedParts gives the module in parts, in order, so that one is put together
+// while the next is fetched and the one before compiled; it throws if what comes is
+// not a whole packed module.
+async function* unpackedParts(stream) {
+  const packed = new Arriving(stream);
+  let head = 0;
+  const words = async (n) => {
+    await packed.upTo(head + 4 * n);
+    const view = new DataView(packed.bytes.buffer, head, 4 * n);
+    head += 4 * n;
+    return Array.from({ length: n }, (_, i) => view.getUint32(4 * i, true));
+  };
+  const [mark] = await words(1);
+  if (mark !== 0x326b6370) throw new Error("this is not a packed module"); // "pck2"
+  const [length, firstPlace, fixCount, blockCount, before, after] = await words(6);
+  if (length > 1 << 28 || fixCount > 16 || blockCount > 64) throw new Error("the packed module is not whole");
+  const fixes = [];
+  while (fixes.length < fixCount) fixes.push(await words(4)); // what is undone in the data
+  const blocks = [];
+  while (blocks.length < blockCount) blocks.push(await words(12)); // how many functions, and how long each kind is
+
+  const out = new Uint8Array(length);
+  const state = { out, o: before, firstPlace, packed: null, at: null };
+  let given = 0; // how much of it
+  await packed.upTo(head + before);
+  out.set(packed.bytes.subarray(head, head + before));
+  head += before;
+  let f = 0;
+  for (const [functions, ...lengths] of blocks) {
+    state.at = lengths.map((length) => (head += length) - length);
+    await packed.upTo(head);
+    state.packed = packed.bytes.subarray(0, head);
+    for (const end = f + functions; f < end; f++) {
+      unpackFunction(state, f);
+      if (state.o - given > 1 << 18) {
+        yield out.subarray(given, state.o);
+        given = state.o;
+      }
+    }
+  }
+  const { o } = state;
+  await packed.upTo(head + after);
+  if (o + after !== length || packed.have !== head + after || !(await packed.reader.read()).done) throw new Error("the packed module is not whole");
+  out.set(packed.bytes.subarray(head, head + after), o);
   const made = new DataView(out.buffer);
   for (const [kind, from, to, step] of fixes) {
     if (kind === 1) { // each word was written as what it is more than the one step bytes before
@@ -144,24 +197,16 @@ function* unpackedParts(packed) {
       for (let i = 0; i < step; i++) made.setUint32(o + to + made.getUint32(o + from + 8 * i + 4, true), made.getUint32(o + from + 8 * i, true), true);
     }
   }
-  if (o + lengths[1] !== length) throw new Error("the packed module is not whole");
   yield out.subarray(given);
 }
 
-// unpackModule returns the module whole.
-function unpackModule(packed) {
-  let last;
-  for (const part of unpackedParts(packed)) last = part;
-  return new Uint8Array(last.buffer);
-}
-
 // unpacked is a response with a module in it, whether it came packed or not.
-async function unpacked(response) {
+function unpacked(response) {
   if (!response.ok || response.headers.get("content-type") === "application/wasm") return response;
-  const parts = unpackedParts(new Uint8Array(await response.arrayBuffer()));
+  const parts = unpackedParts(response.body);
   const body = new ReadableStream({
-    pull(to) {
-      const { value, done } = parts.next();
+    async pull(to) {
+      const { value, done } = await parts.next();
       if (done) to.close(); else to.enqueue(value);
     },
   });

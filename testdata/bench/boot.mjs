@@ -1,6 +1,8 @@
 // How long the app takes to open, beside an empty page of the same framework
 // built and served the same way, both in turn in one run: cold (nothing known
-// of the site), warm (a reload), and offline after the browser was restarted.
+// of the site), warm (a reload), and offline after the browser was restarted: once
+// with nothing done before, once after the app was used for some seconds, so that the
+// browser has had the time to keep the code it compiled (the empty page only waits).
 // From the start of navigation to the first screen, drawn and not busy.
 import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
@@ -35,6 +37,19 @@ const usable = () => new Promise((done) => {
   look();
 });
 
+async function use(page) {
+  if (await page.locator('#who-name').count() > 0) {
+    await page.fill('#who-name', 'A. Surgeon');
+    await page.click('label:has(#role-surgeon)');
+    await page.click('#who-save');
+    await page.click('#demo');
+    await page.locator('.children a', { hasText: 'TX0048213' }).last().click();
+    await page.locator('.notes-of a', { hasText: 'Stage 1' }).click();
+    await page.locator('.rail a').first().waitFor();
+  }
+  await page.waitForTimeout(5000);
+}
+
 async function openings(server) {
   const app = await App.open(server.url);
   const took = {};
@@ -51,6 +66,10 @@ async function openings(server) {
   await app.restart();
   await app.page.goto(server.url);
   took.offline = await app.page.evaluate(usable);
+  await use(app.page);
+  await app.restart();
+  await app.page.goto(server.url);
+  took['offline-used'] = await app.page.evaluate(usable);
   await server.start();
   await app.close();
   return took;
@@ -59,15 +78,15 @@ async function openings(server) {
 const median = (values) => values.sort((a, b) => a - b)[Math.floor(values.length / 2)];
 const dir = emptyBuild();
 const servers = { app: await Server.start(), empty: await Server.start({ dir }) };
-const seen = { app: { cold: [], warm: [], offline: [] }, empty: { cold: [], warm: [], offline: [] } };
+const seen = { app: {}, empty: {} };
 for (let i = 0; i < rounds; i++) {
   for (const name of i % 2 ? ['empty', 'app'] : ['app', 'empty']) {
-    for (const [how, ms] of Object.entries(await openings(servers[name]))) seen[name][how].push(ms);
+    for (const [how, ms] of Object.entries(await openings(servers[name]))) (seen[name][how] ??= []).push(ms);
   }
 }
 for (const server of Object.values(servers)) await server.stop();
 fs.rmSync(dir, { recursive: true });
-for (const how of ['cold', 'warm', 'offline']) {
+for (const how of ['cold', 'warm', 'offline', 'offline-used']) {
   const [app, empty] = [median(seen.app[how]), median(seen.empty[how])];
   console.log(`boot-${how}\t${app.toFixed(0)}\tms\tempty page of the same framework ${empty.toFixed(0)} ms, median of ${rounds}`);
   console.log(`boot-${how}-ratio\t${(app / empty).toFixed(2)}\ttimes\tempty page of the same framework, at most 1.5`);
