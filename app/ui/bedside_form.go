@@ -25,62 +25,11 @@ func minutesOf(text string) time.Duration {
 
 // when is the moment that the form names, or now.
 func (p *bedsidePane) when(a map[string]string) schema.Moment {
-	at, _, wrong := p.moment(a["when"])
+	at, _, wrong := p.S.moment(a["when"])
 	if wrong != "" || at.IsZero() {
 		return civil.Now(p.S.zone)
 	}
 	return at
-}
-
-// moment reads a time of day, which is the last time the clock showed that, or one
-// with its date before it; dated tells which.
-func (p *bedsidePane) moment(text string) (at schema.Moment, dated bool, wrong string) {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return at, false, ""
-	}
-	now := civil.Now(p.S.zone)
-	clock := text
-	var days []schema.Date
-	if i := strings.LastIndex(text, " "); i > 0 {
-		if d, bad := typed.Date(text[:i], now.Date(), nil); bad == "" {
-			days, clock = append(days, d), text[i+1:]
-		}
-	}
-	h, m, wrong := typed.Clock(clock)
-	if wrong != "" {
-		return at, false, wrong + " Before it may stand a date, such as 14-Jul-2026 09:42."
-	}
-	if dated = len(days) > 0; !dated {
-		days = append(days, now.Date(), civil.AddDays(now.Date(), -1))
-	}
-	for _, d := range days {
-		if at := civil.Readings(p.S.zone, d, h, m); len(at) > 0 && !now.Before(at[0]) {
-			return at[0], dated, ""
-		}
-	}
-	if dated {
-		return at, true, "“" + text + "” is still to come. Enter when it was, or leave it empty for now."
-	}
-	return now, false, ""
-}
-
-// understood says which moment a time is taken for, before it is kept: one that is
-// still to come today was yesterday.
-func (p *bedsidePane) understood(text string) string {
-	at, dated, wrong := p.moment(text)
-	today := civil.Now(p.S.zone).Date()
-	switch {
-	case wrong != "" || at.IsZero():
-		return ""
-	case !dated && at.Date() < today:
-		return "Taken as yesterday, " + at.Shown() + ": " + at.Clock() + " today is still to come. If it was another day, enter the date before the time."
-	case at.Date() == today:
-		return "Today, " + at.Shown()
-	case at.Date() == civil.AddDays(today, -1):
-		return "Yesterday, " + at.Shown()
-	}
-	return at.Shown()
 }
 
 // asked are the conditions and questions before the item comes out.
@@ -125,7 +74,7 @@ func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
 		}
 		out = append(out, q)
 	}
-	return append(out, bedsideAsk{key: "when", words: "At what time, if not now? (before yesterday with its date)"})
+	return append(out, bedsideAsk{key: "when", words: whenWords})
 }
 
 // inPieces tells whether the thing is several of one sort, of which each must come out.
@@ -256,7 +205,7 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 				body = append(body, app.P().ID(at+"-dropped").Class("wrong").Role("status").Text(p.spent))
 			}
 			if q.key == "when" {
-				body = append(body, app.P().ID(at+"-is").Class("aside").Role("status").Text(p.understood(strings.TrimSpace(c.half[key]))))
+				body = append(body, app.P().ID(at+"-is").Class("aside").Role("status").Text(p.S.understood(strings.TrimSpace(c.half[key]))))
 			}
 		}
 		if told && q.key != "sure" {
@@ -335,7 +284,7 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 			figures[q.key], _ = strconv.ParseFloat(text, 64)
 		}
 		if q.key == "when" {
-			_, has, bad := p.moment(text)
+			_, has, bad := p.S.moment(text)
 			if dated = has; bad != "" {
 				refuse(q.key, bad)
 			}

@@ -121,7 +121,7 @@ func TestTimeIsShownWithItsDate(t *testing.T) {
 	for text, want := range map[string]string{"1130": "Today, 14-Jul-2026 11:30", "23:50": "Taken as yesterday, 13-Jul-2026 23:50: 23:50 today is still to come. If it was another day, enter the date before the time.", "": "", "2560": "",
 		"12-Jul 22:10": "12-Jul-2026 22:10", "13-Jul-2026 0942": "Yesterday, 13-Jul-2026 09:42", "15-Jul-2026 09:00": ""} {
 		p.fill(a, it, map[string]string{"total": "5", "when": text})
-		if got := p.understood(text); got != want {
+		if got := p.S.understood(text); got != want {
 			t.Errorf("%q is taken for %q, want %q", text, got, want)
 		}
 		if html := drawn(t, p.form(a, it)); want != "" && !strings.Contains(html, want) {

@@ -134,11 +134,7 @@ func (p *itemsPane) editor(o *openNote, it schema.Item, earlier bool) app.UI {
 		}}.UI())
 	}
 	if earlier {
-		for _, whole := range []struct{ value, words string }{{"yes", "It is out, whole"}, {"no", "It is out, not whole"}} {
-			actions = append(actions, safe.Button{ID: "out-" + whole.value + "-" + it.ID, Words: whole.words, Off: p.Locked, Press: func(app.Context) {
-				p.do(p.S.child.writer.Register(o.id, ledger.KindRemoved, id, ledger.RegisterFacts{Complete: whole.value}))
-			}}.UI())
-		}
+		actions = append(actions, &outForm{Pane: p, Note: o.id, Item: id})
 	} else {
 		actions = append(actions, &withdrawForm{Pane: p, Item: id})
 	}

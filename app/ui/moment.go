@@ -1,0 +1,63 @@
+package ui
+
+import (
+	"strings"
+
+	"fairlead/app/ui/civil"
+	"fairlead/app/ui/typed"
+	"fairlead/schema"
+)
+
+// whenWords ask for the moment of what is recorded after it happened.
+const whenWords = "At what time, if not now? (before yesterday with its date)"
+
+// moment reads a time of day, which is the last time the clock showed that, or one
+// with its date before it; dated tells which.
+func (s *Session) moment(text string) (at schema.Moment, dated bool, wrong string) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return at, false, ""
+	}
+	now := civil.Now(s.zone)
+	clock := text
+	var days []schema.Date
+	if i := strings.LastIndex(text, " "); i > 0 {
+		if d, bad := typed.Date(text[:i], now.Date(), nil); bad == "" {
+			days, clock = append(days, d), text[i+1:]
+		}
+	}
+	h, m, wrong := typed.Clock(clock)
+	if wrong != "" {
+		return at, false, wrong + " Before it may stand a date, such as 14-Jul-2026 09:42."
+	}
+	if dated = len(days) > 0; !dated {
+		days = append(days, now.Date(), civil.AddDays(now.Date(), -1))
+	}
+	for _, d := range days {
+		if at := civil.Readings(s.zone, d, h, m); len(at) > 0 && !now.Before(at[0]) {
+			return at[0], dated, ""
+		}
+	}
+	if dated {
+		return at, true, "“" + text + "” is still to come. Enter when it was, or leave it empty for now."
+	}
+	return now, false, ""
+}
+
+// understood says which moment a time is taken for, before it is kept: one that is
+// still to come today was yesterday.
+func (s *Session) understood(text string) string {
+	at, dated, wrong := s.moment(text)
+	today := civil.Now(s.zone).Date()
+	switch {
+	case wrong != "" || at.IsZero():
+		return ""
+	case !dated && at.Date() < today:
+		return "Taken as yesterday, " + at.Shown() + ": " + at.Clock() + " today is still to come. If it was another day, enter the date before the time."
+	case at.Date() == today:
+		return "Today, " + at.Shown()
+	case at.Date() == civil.AddDays(today, -1):
+		return "Yesterday, " + at.Shown()
+	}
+	return at.Shown()
+}
