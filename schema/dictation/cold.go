@@ -19,12 +19,12 @@ func (g *segment) readTemperatures() {
 	taken := map[*schema.Field]bool{}
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(calling|aiming|denied|hearsay|formerly|weighed) != 0 || s.scope&intended != 0 && !g.is(s.from-1, "to") {
+		if s.num == nil || s.used || s.scope&(calling|aiming|denied|hearsay|formerly|weighed) != 0 || s.scope&intended != 0 && !g.is(s.from-1, "to", "said", "read", "reached", "showed") {
 			continue
 		}
 		a, _ := g.amountAt(i)
 		v, err := strconv.ParseFloat(a.decimal, 64)
-		if err != nil || v < 12 || v > 38 || a.units != nil && !slices.Contains(a.units, "Cel") || g.is(a.to, "/", "x", "by") {
+		if err != nil || v < 12 || v > 38 || a.units != nil && !slices.Contains(a.units, "Cel") || g.is(a.to, "/", "x") || g.is(a.to, "by") && g.numberAt(a.to+1) {
 			continue
 		}
 		siteSign, siteName := g.temperatureSite(a)
@@ -120,8 +120,16 @@ func (g *segment) temperatureSite(a amount) (int, string) {
 // temperatureTalk tells whether the words before an amount speak of cooling or of
 // warming, and whether they say the very temperature.
 func (g *segment) temperatureTalk(a amount) (word bool, how string) {
+	ends := func(k int) bool { return k < 0 || k >= len(g.toks) || g.toks[k].kind == stop }
+	if g.is(a.to, "lowest", "coldest", "nadir") && ends(a.from-1) && ends(a.to+1) {
+		return true, "cold" // "Thirty four lowest."
+	}
 	for k := a.from - 1; k >= 0 && k >= a.from-10 && g.toks[k].kind != stop; k-- {
 		switch w := g.toks[k].text; {
+		case w == "cold" && g.is(k+1, "to") && k+2 == a.from:
+			return true, "cold"
+		case w == "lowest" && k+1 == a.from && ends(k-1) && (ends(a.to) || g.is(a.to, ",")):
+			return true, "cold"
 		case strings.HasPrefix(w, "rewarm"), w == "warmed", w == "warming", w == "warm" && g.is(k+1, "to", "back", "up"):
 			return true, "warm"
 		case w == "now", w == "leaving":

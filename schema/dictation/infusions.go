@@ -52,7 +52,7 @@ func (g *segment) readInfusions() {
 			}
 		}
 		changed := g.titrated(i, drug, end)
-		if changed != nil || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
+		if changed != nil || s.scope&past != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
 			s.scope &^= past | formerly // what it ran at first was then; "he has had no adrenaline"
 		}
 		if s.scope&unreal != 0 {
@@ -110,9 +110,9 @@ func (g *segment) readInfusions() {
 		if dose == nil && drug == "alprostadil" {
 			continue
 		}
-		alone := state != "" && s.from <= 1 && len(g.toks) <= 7 && drug != "heparin" && !g.numberBetween(0, len(g.toks)) // "Rocuronium, stopped."
-		inList := alone || len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to))  // "fentanyl five, midazolam sixty, rocuronium off"
-		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                      // "levosimendan point one"
+		alone := state != "" && s.from <= 1 && (len(g.toks) <= 7 || state == "standby" && len(g.toks) <= 11) && drug != "heparin" && !g.numberBetween(0, len(g.toks)) // "Rocuronium, stopped."
+		inList := alone || len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to))                                               // "fentanyl five, midazolam sixty, rocuronium off"
+		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                                                                   // "levosimendan point one"
 		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}
@@ -245,9 +245,46 @@ func (g *segment) lineBeside(i, end int) int {
 				return n
 			}
 		}
+		break
+	}
+	return g.lineApart(k, i, end)
+}
+
+// lineApart is the line that a sentence ends with after a drug, its dose and a comma:
+// "Milrinone 0.5, left PICC.", "calcium chloride eight, right atrial again"; or -1.
+func (g *segment) lineApart(k, i, end int) int {
+	s := &g.signs[i]
+	if k == s.to || !g.is(k, ",") || s.from > 0 && g.toks[s.from-1].kind != stop && !g.is(s.from-1, ",", ":", "(") {
 		return -1
 	}
+	line := -1
+	for k++; k < end; {
+		n := g.nextSign(k)
+		switch {
+		case g.is(k, ",", "again", "line", "the"):
+			k++
+		case n < len(g.signs) && g.signs[n].from == k && (g.lineAt(n) || g.linePlace(n)):
+			line, k = n, g.signs[n].to
+		case n < len(g.signs) && g.signs[n].from == k && (g.signs[n].is(rightSide) || g.signs[n].is(leftSide)):
+			k = g.signs[n].to
+		case g.toks[k].kind == stop || g.is(k, ")"):
+			return line
+		default:
+			return -1
+		}
+	}
+	if end == len(g.toks) || g.is(end-1, ",") || g.toks[end-1].kind == stop {
+		return line
+	}
 	return -1
+}
+
+// linePlace tells whether sign n is where a line goes in, without its noun: "left hand",
+// "right atrial".
+func (g *segment) linePlace(n int) bool {
+	return slices.ContainsFunc(g.signs[n].senses, func(x sense) bool {
+		return x.kind == isVariety && x.item.Group == "lines" && !ignored[x.item.Name]
+	})
 }
 
 // saysSame tells whether the drug at sign i is said to run in the same line as the
@@ -391,7 +428,7 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 			break
 		}
 		if p.num == nil {
-			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "continue", "continued", "run", "running") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
+			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "drip", "gtt", "continue", "continued", "run", "running") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
 				break
 			}
 			continue
@@ -511,8 +548,11 @@ func (g *segment) stateAfter(i, end int) string {
 		if p.num != nil || p.has(isUnit) {
 			continue
 		}
-		if p.is(standbyCue) && p.scope&denied == 0 {
+		if p.is(standbyCue) && (p.scope&denied == 0 || g.is(p.to, ",") && g.is(p.to+1, "not")) {
 			return "standby"
+		}
+		if p.is(stoppedCue) && g.notAfterAll(p) {
+			continue // "off, actually not off"
 		}
 		if g.is(p.from, "stopped") && p.from == s.to && p.scope&(denied|intended) == 0 {
 			return "stopped"
@@ -531,6 +571,27 @@ func (g *segment) stateAfter(i, end int) string {
 		}
 	}
 	return ""
+}
+
+// notAfterAll tells whether what a sign says is denied in the same word right after.
+func (g *segment) notAfterAll(s *sign) bool {
+	for k := s.to; k+1 < len(g.toks) && k < s.to+5 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "not") && g.is(k+1, g.toks[s.to-1].text) {
+			return true
+		}
+	}
+	return false
+}
+
+// stoppedNow tells whether a drug that ran is said to be off now: "was running at point
+// three and it is off now".
+func (g *segment) stoppedNow(i, end int) bool {
+	for k := g.signs[i].to; k+1 < end && g.toks[k].kind != stop; k++ {
+		if g.is(k, "is", "now", "its") && g.is(k+1, "off", "stopped") || g.is(k, "off") && g.is(k+1, "now") {
+			return g.stateAfter(i, end) == "stopped"
+		}
+	}
+	return false
 }
 
 // lineAfter is the sign of the line that the drug at sign i is said to run

@@ -17,10 +17,18 @@ var lumenColours = wordSet("brown blue white red yellow grey gray green")
 // lumenName is the lumen that token k names, or "".
 func (g *segment) lumenName(k int) string {
 	w := g.toks[k].text
+	if lumenColours[w] && g.lumenTalk() && (g.is(k-1, "the") && g.is(k-2, "on", "down", "through", "via", "in", "into") || (k == 0 || g.toks[k-1].kind == stop) && g.is(k+1, ",", ":")) {
+		return w // "milrinone on the brown", "Blue, milrinone"
+	}
 	if lumenColours[w] && (g.is(k+1, "lumen", "port", "limb", "hub") || g.mentions("lumen") && g.is(k+1, "for", ":", "has", "carrie", "is", "take", "with")) {
 		return w
 	}
 	return lumenNames[w]
+}
+
+// lumenTalk tells whether a line with lumens is spoken of, here or in the sentence before.
+func (g *segment) lumenTalk() bool {
+	return g.mentions("lumen") || strings.HasPrefix(g.ctx.line, "central-venous-line/")
 }
 
 // drip is an infusion read in a segment.

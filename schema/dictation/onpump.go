@@ -1,6 +1,10 @@
 package dictation
 
-import "fairlead/schema"
+import (
+	"slices"
+
+	"fairlead/schema"
+)
 
 // pumpField is the field that holds, of the time on bypass, what another holds of the
 // state on leaving: one name serves both.
@@ -58,7 +62,7 @@ func (g *segment) onBypass(a amount) bool {
 // besideAny tells whether one of the words stands in the few words before or after an
 // amount, with no other number between, and none that says before or after it.
 func (g *segment) besideAny(a amount, words map[string]bool) bool {
-	for k := a.to; k < len(g.toks) && k < a.to+6 && g.toks[k].kind != stop && !g.numberAt(k) && !g.is(k, "before", "after", "off", ","); k++ {
+	for k := a.to; k < len(g.toks) && k < a.to+6 && g.toks[k].kind != stop && !g.numberAt(k) && !g.is(k, "before", "after", "off", ",", "("); k++ {
 		if words[g.toks[k].text] {
 			return true
 		}
@@ -110,6 +114,65 @@ func (g *segment) readPumpToo() {
 			break
 		}
 	}
+}
+
+// readPeakLactate reads the highest lactate of bypass, said after a lactate with no name of
+// its own: "lactate six point two. Peak on pump nine.", "lactate 5.9 (8.8 peak on CPB)".
+func (g *segment) readPeakLactate() {
+	f := fieldAt(schema.PerfusionPeakLactate)
+	if !g.inNote(f) || g.answered(f) {
+		return
+	}
+	named := g.ctx.number != nil && (g.ctx.number.Path == schema.GasLactate || g.ctx.number == f)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil {
+			if g.speaks(s) && !peakWords[g.toks[s.from].text] && !pumpWords[g.toks[s.to-1].text] {
+				named = slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == namesField && x.field.Path == schema.GasLactate })
+			}
+			continue
+		}
+		a, ok := g.amountAt(i)
+		if !named || !ok || s.scope&(calling|aiming|denied|weighed|formerly) != 0 || !g.peakOnPump(a) {
+			continue
+		}
+		if v, _, ok := fits(f, a); ok {
+			g.judge(g.claimField(f, v, a.from, a.to, a.from, a.to), a)
+			g.useAmount(a)
+			return
+		}
+	}
+}
+
+// peakOnPump tells whether an amount is all that its part of the sentence says, but for
+// that it was the highest, on bypass.
+func (g *segment) peakOnPump(a amount) bool {
+	peak, pump := false, false
+	see := func(k int) bool {
+		switch w := g.wordAt(k); {
+		case peakWords[w]:
+			peak = true
+		case pumpWords[w]:
+			pump = true
+		case !g.is(k, "on", "the", "at", "it", "was", "had", "its", "of", "during", "to", "with", "and"):
+			return false
+		}
+		return true
+	}
+	ends := func(k int) bool {
+		return k < 0 || k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",", "(", ")", ":")
+	}
+	for k := a.from - 1; !ends(k); k-- {
+		if !see(k) {
+			return false
+		}
+	}
+	for k := a.to; !ends(k); k++ {
+		if !see(k) {
+			return false
+		}
+	}
+	return peak && pump
 }
 
 // lowest tells whether an amount is said to be the lowest there was.

@@ -67,3 +67,56 @@ var plansTold = []family{
 }
 
 func TestPlans(t *testing.T) { holds(t, plansTold) }
+
+// The state on leaving, what runs through which line, and what was measured on bypass.
+var leavingTold = []family{
+	{schema.Stage1, "she came off in sinus rhythm rate one forty sets eighty four percent in forty percent oxygen", "leaving.saturation=84\nleaving.inspiredOxygen=0.4"},
+	{schema.Takedown, "He left at eighty three per cent in forty per cent oxygen.", "leaving.saturation=83\nleaving.inspiredOxygen=0.4"},
+	{schema.Stage1, "two sets of wires", "!leaving.saturation=2"},
+	{schema.Stage1, "Paced at ninety on thirty per cent oxygen.", "!leaving.saturation=90"},
+	{schema.Stage1, "Saturation was seventy four as we separated, currently eighty two.", "leaving.saturation=82\n!leaving.saturation=74"},
+	{schema.Stage1, "For an hour he wanted sequential pacing; he is now in his own sinus rhythm at one hundred and fifty two.", "leaving.rhythm=sinus\nleaving.heartRate=152\n!leaving.pacing=dual\n!leaving.rhythm=dual-paced"},
+	{schema.Stage1, "Junctional ten minutes off bypass. Sinus since.", "leaving.rhythm=sinus\n!leaving.rhythm=junctional"},
+	{schema.Stage3, "We had three minutes of complete heart block during rewarming, and thereafter a sinus rhythm.", "leaving.rhythm=sinus\n!leaving.rhythm=complete-block"},
+	{schema.Stage3, "Her rhythm is sinus at ninety six; an early run of atrial flutter responded to one shock.", "leaving.rhythm=sinus\n!leaving.rhythm=atrial-tachycardia"},
+	{schema.Stage1, "Junctional, going at ninety.", "leaving.rhythm=junctional"},
+	{schema.Closure, "Running. Milrinone point three three, left PICC. Epi point oh two, right IJ.", "infusions.running drug=milrinone dose=0.33 item=central-venous-line/picc/left\ninfusions.running drug=adrenaline item=central-venous-line/jugular/right"},
+	{schema.Stage1, "UVC distal, milrinone nought point five. Fentanyl five, left hand.", "infusions.running drug=fentanyl item=peripheral-cannula/hand/left"},
+	{schema.Stage2, "Left femoral vein, five French, three lumens. Milrinone 0.5 on the brown, nicardipine 0.5 mics per kilo per minute on the blue.", "infusions.running drug=milrinone lumen=brown item=central-venous-line/femoral/left\ninfusions.running drug=nicardipine lumen=blue"},
+	{schema.Stage3, "Jugular on the right, five and a half French, three lumens. White, noradrenaline at 0.03. Blue, milrinone at 0.4.", "infusions.running drug=noradrenaline lumen=white\ninfusions.running drug=milrinone lumen=blue"},
+	{schema.Stage1, "Milrinone point five, right pleural drain twelve.", "infusions.running drug=milrinone\n!infusions.running item=central-venous-line/jugular/right"},
+	{schema.Stage1, "epi drip point oh four", "infusions.running drug=adrenaline dose=0.04"},
+	{schema.Stage1, "Tranexamic acid, finished, off.", "infusions.running drug=tranexamic-acid state=stopped"},
+	{schema.Stage1, "Lactate six point two. Peak on pump nine.", "gas.lactate=6.2\nperfusion.peakLactate=9"},
+	{schema.Takedown, "Lact 5.9 (8.8 peak on CPB), Hgb 13.0", "gas.lactate=5.9\nperfusion.peakLactate=8.8\n!ventilation.peakPressure=8.8"},
+	{schema.Stage1, "Vent: peak twenty, PEEP five.", "ventilation.peakPressure=20\n!perfusion.peakLactate=20"},
+	{schema.Stage2, "We drifted to twenty eight degrees by the bladder probe.", "perfusion.lowestTemperature=28\nperfusion.lowestTemperatureSite=bladder"},
+	{schema.Stage2, "Beating. Thirty four lowest.", "perfusion.lowestTemperature=34"},
+	{schema.Stage3, "30C esoph low.", "perfusion.lowestTemperature=30\nperfusion.lowestTemperatureSite=oesophageal"},
+	{schema.Stage1, "Heparin four hundred a kilo.", "clotting.heparin=400"},
+	{schema.SupportOn, "Heparin bolus fifty per kilo at cannulation.", "clotting.heparinOther=50\n!clotting.heparin=50"},
+	{schema.Stage1, "ECMO candidate: yes.", "care.supportCandidate=yes"},
+	{schema.Takedown, "ECMO cand: yes.", "care.supportCandidate=yes"},
+	{schema.SupportOff, "Not for a second run.", "care.supportCandidate=no\n!care.supportCandidate=yes"},
+	{schema.SupportOff, "Back on if arrest? Yes.", "care.supportCandidate=yes"},
+	{schema.Stage1, "No ECMO was needed.", "!care.supportCandidate=no"},
+}
+
+func TestLeaving(t *testing.T) { holds(t, leavingTold) }
+
+// Drugs whose dose, state or name is said short, and what stays as it was.
+var drugsTold = []family{
+	{schema.Stage3, "Adrenaline oh five. Milrinone point seven.", "infusions.running drug=adrenaline dose=0.05\ninfusions.running drug=milrinone dose=0.7"},
+	{schema.Stage3, "Milr 0.5, adr 0.02; NA not needed.", "infusions.running drug=adrenaline dose=0.02\nnone infusions.running drug=noradrenaline"},
+	{schema.Stage1, "Na 138, K 4.1.", "!infusions.running drug=noradrenaline\ngas.potassium=4.1"},
+	{schema.Stage3, "Adrenaline, off... actually not off, on nought point nought two.", "!infusions.running drug=adrenaline state=stopped"},
+	{schema.SupportOn, "adrenaline was running at point three and it is off now", "infusions.running drug=adrenaline state=stopped\n!infusions.running drug=adrenaline dose=0.3"},
+	{schema.Stage2, "Adrenaline, off.", "infusions.running drug=adrenaline state=stopped"},
+	{schema.Stage2, "Epi is on standby, not running.", "infusions.running drug=adrenaline state=standby"},
+	{schema.SupportOn, "Mida 100 ug/kg/h, morph 20.", "infusions.running drug=midazolam dose=100"},
+	{schema.ShuntRevision, "Wires: two atrial, two ventricular as before.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
+	{schema.Stage3, "The echo at the end, through the gullet, showed good function.", "echo.method=transoesophageal\necho.function=good"},
+	{schema.Stage2, "chest is shut", "closing.sternum=closed\n!closing.sternum=not-opened"},
+}
+
+func TestDrugs(t *testing.T) { holds(t, drugsTold) }

@@ -43,7 +43,7 @@ func (g *segment) readSaturationsThen() {
 				continue
 			}
 			later := g.is(b.from-1, "now", "then", "currently") || g.is(b.to, "now", "after", "afterward", "currently", "on", "at", "since", "once") || b.to >= len(g.toks) || g.toks[b.to].kind != word || when == "before"
-			if !later {
+			if !later || when == "passed" && !g.is(b.from-1, "now", "currently", "to") && !g.is(b.to, "now", "currently", "by") {
 				continue
 			}
 			if when == "before" && g.inNote(before) {
@@ -67,6 +67,34 @@ func (g *segment) readSaturationsThen() {
 	}
 }
 
+// readSaturationInOxygen reads a saturation that is told with the oxygen it was in, and
+// not named: "he left at eighty three per cent in forty per cent oxygen".
+func (g *segment) readSaturationInOxygen() {
+	f := fieldAt(schema.LeavingSaturation)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "at") || i > 0 && g.speaks(&g.signs[i-1]) && s.from-g.signs[i-1].to <= 2 && !g.is(s.from-2, "left", "departed") {
+			continue
+		}
+		a, ok := g.amountAt(i)
+		if !ok || !plausible(f, a.decimal) || a.decimal < "40" || len(a.decimal) != 2 || a.units != nil && !slices.Contains(a.units, "%") || !g.is(a.to, "in", "on") || !g.numberAt(a.to+1) {
+			continue
+		}
+		b, ok := g.amountAt(int(g.at[a.to+1]))
+		if !ok || !slices.Contains(b.units, "%") && !g.is(b.to, "oxygen") {
+			continue
+		}
+		told := false
+		for k := a.from - 2; k >= 0 && k > a.from-6 && g.toks[k].kind != stop; k-- {
+			told = told || g.is(k, "he", "she", "they", "it", "left", "departed", "baby", "child", "been", "is", "sit", "sitting", "transferred")
+		}
+		if v, _, ok := fits(f, a); ok && told {
+			g.claimField(f, v, a.from, a.to, a.from, b.to)
+			g.useAmount(a)
+		}
+	}
+}
+
 // saturationOther tells whether a sign speaks of something else than saturations and
 // when they were.
 func (g *segment) saturationOther(p *sign) bool {
@@ -76,8 +104,8 @@ func (g *segment) saturationOther(p *sign) bool {
 }
 
 // momentWords is when the number before token a was read, by the words that follow it
-// up to token b: "before" the work, "passing" on the way off bypass, or "" where they
-// do not say.
+// up to token b: "before" the work, "passing" on the way off bypass, "passed" at another
+// time that is over, or "" where they do not say.
 func (g *segment) momentWords(a, b int) string {
 	for k := a; k < b; k++ {
 		switch {
@@ -86,6 +114,14 @@ func (g *segment) momentWords(a, b int) string {
 			return "before"
 		case g.is(k, "way") && g.is(k+1, "off"), g.is(k, "coming", "came", "come") && g.is(k+1, "off"), g.is(k, "off") && g.is(k+1, "bypass", "pump"), g.is(k, "at") && g.is(k+1, "first"):
 			return "passing"
+		}
+	}
+	if hasSection(g.lex.kind, "between") {
+		return "" // where what it was before the work has its own place
+	}
+	for n := g.nextSign(a); n < len(g.signs) && g.signs[n].from < b; n++ {
+		if s := &g.signs[n]; s.is(passing) && !s.is(comes) && !s.is(arrives) {
+			return "passed"
 		}
 	}
 	return ""

@@ -233,6 +233,9 @@ func (g *segment) findScopes() {
 		if s.num != nil && (g.changedLater(i) || g.cameTo(i)) {
 			set(s.from, s.to, past) // "at 0.7 but cut it to 0.5"
 		}
+		if s.is(priorly) && g.is(s.from-1, "as") && g.keptAsBefore(i) {
+			continue // "milrinone as before": it is so still
+		}
 		if s.is(priorly) && i > 0 && g.signs[i-1].num != nil && s.from-g.signs[i-1].to <= 1 && g.onlySign(i-1) {
 			g.old = append(g.old, g.signs[i-1].num.decimal) // "Sixty one was before."
 		}
@@ -320,6 +323,7 @@ func (g *segment) findScopes() {
 		}
 	}
 	g.unlikely(set)
+	g.passedRhythms(set)
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]
 	}

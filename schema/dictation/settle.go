@@ -656,11 +656,12 @@ func (s *settling) heparinAlone() {
 			alone = true
 		}
 	}
-	if !alone {
+	onSupport := s.reading.Kind == schema.SupportOn // with less than bypass asks for
+	if !alone && !onSupport {
 		return
 	}
 	for _, p := range s.plain {
-		if p.Path == schema.ClottingHeparin {
+		if v, err := strconv.ParseFloat(p.Value, 64); p.Path == schema.ClottingHeparin && (alone || err == nil && v <= 150) {
 			p.Path = schema.ClottingHeparinOther
 		}
 	}

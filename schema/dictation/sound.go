@@ -104,7 +104,7 @@ func (g *segment) soundsLike(i int) (string, int) {
 	best, size := "", 0
 	for n := 1; n <= 3 && i+n <= len(g.toks); n++ {
 		t := &g.toks[i+n-1]
-		if t.kind != word || n > 1 && (units[t.text] > 0 || tens[t.text] > 0 || teens[t.text] > 0 || t.text == "and" || t.text == "point") {
+		if t.kind != word || n > 1 && (units[t.text] > 0 || tens[t.text] > 0 || teens[t.text] > 0 || t.text == "and" || t.text == "point" || t.text == "oh") {
 			break
 		}
 		joined += t.text
