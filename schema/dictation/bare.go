@@ -7,20 +7,24 @@ const bareMost = 14
 
 // bareTalk are the words that may stand beside a value in a sentence that only puts
 // right the one before: "Fifty five for this one.", "It's the right one."
-var bareTalk = wordSet("it its is was are were s that this those these one ones the a an and so i say said mean meant it's yes no not now of for them they he she we us you right left thank thanks please ours mine hers his her our my to at in on be been only just rather sorry wait actually really think believe oh ah um er hmm well or make take put write call go with read reads sheet box side both then in fact course again more like should have correct amend that's child case patient baby not but did do does dont didnt don't keep saying put enter record perfusionist nurse says gas head way facing what gave given before who why printed reads cutting threaded tells me has monitor chart printout screen")
+var bareTalk = wordSet("it its is was are were s that this those these one ones the a an and so i say said mean meant it's yes no not now of for them they he she we us you right left thank thanks please ours mine hers his her our my to at in on be been only just rather sorry wait actually really think believe oh ah um er hmm well or make take put write call go with read reads side both then fact course again more like should have correct amend that's child case patient baby but did do does dont didnt don't keep saying enter record gas way facing what gave given before who why cutting threaded me has")
+
+// bareTellers are who or what may be named there as having told it: "The monitor says
+// fifty five."
+var bareTellers = wordSet("sheet box perfusionist nurse says head printed tells monitor chart printout screen")
 
 // doubts are words of a sentence that names nothing and puts the one before in question.
 var doubts = wordSet("no not hmm wait wrong sorry old other another last check count look think see misread reading again mixed confused lie shaking correct correcting correction earlier yesterday hang hold actually back mistake saying strike scratch scrap delete cancel change ignore forget neither column opposite reverse recount otherwise")
 
-// bareKind is what a sentence that names nothing is: nothing of the kind, words that
-// put another in question, or a value by itself.
+// bareKind is what a sentence that names nothing does to the one before: puts it in
+// question, answers with a value, or puts it right; or the sentence names something.
 type bareKind int
 
 const (
 	namesThings bareKind = iota
-	casts                // "Let me think."
-	gives                // "Fifty one."
-	amends               // "Fifty one, I should say."
+	doubting             // "Let me think."
+	answering            // "Fifty one."
+	amending             // "Fifty one, I should say."
 )
 
 // joinBare lays sentences that only put right the one before to it: what they mean is
@@ -34,14 +38,14 @@ func joinBare(lex *lexicon, text string, spans []Span) []Span {
 		switch {
 		case n == 0 || kind == namesThings:
 			waiting = -1
-		case kind == casts:
+		case kind == doubting:
 			if waiting < 0 {
 				waiting = n
 			}
-		case kind == gives && bareOf(lex, lastSentence(text[out[n-1].Start:out[n-1].End])) == casts:
+		case kind == answering && bareOf(lex, lastSentence(text[out[n-1].Start:out[n-1].End])) == doubting:
 			out[n-1].End = s.End // "Clamp sixty one. Hmm, no. Fifty one."
 			continue
-		case kind == amends || waiting > 0 || text[out[n-1].End-1] == '?':
+		case kind == amending || waiting > 0 || text[out[n-1].End-1] == '?':
 			if waiting <= 0 {
 				waiting = n
 			}
@@ -91,16 +95,16 @@ func bareOf(lex *lexicon, text string) bareKind {
 		}
 		if t := &g.toks[k]; t.kind == word {
 			cued = cued || doubts[t.text]
-			plain = plain && (bareTalk[t.text] || g.at[k] >= 0)
+			plain = plain && (bareTalk[t.text] || bareTellers[t.text] || g.at[k] >= 0)
 		}
 	}
 	switch {
 	case value && cued && plain:
-		return amends
+		return amending
 	case value && plain:
-		return gives
+		return answering
 	case !value && cued:
-		return casts
+		return doubting
 	}
 	return namesThings
 }

@@ -8,7 +8,8 @@ import (
 
 // Choices of a list, yes or no, and what is said to be none, in the words of the
 // theatre, with what must not be read. Written from the trade before anything was
-// tried on them; common practice, no source.
+// tried on them; those that are read right are kept here, so that they stay so, and no
+// measure of how much is. Common practice, no source.
 var choices = []family{
 	{schema.Stage1, "Diagnosis hypoplastic left heart, mitral atresia aortic atresia.", "anatomy.diagnosis=hlhs\nanatomy.subtype=mitral-atresia-aortic-atresia"},
 	{schema.Stage1, "HLHS, MS/AA.", "anatomy.diagnosis=hlhs\nanatomy.subtype=mitral-stenosis-aortic-atresia"},

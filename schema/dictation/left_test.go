@@ -8,7 +8,8 @@ import (
 
 // What is left in the child, as it is said in theatre: listed, gone through line by
 // line, told, jotted down, corrected, denied, taken out or exchanged. Written from the
-// trade before the reader was asked; common practice, no source.
+// trade before the reader was asked; those that it reads right are kept here, so that
+// they stay so. Common practice, no source.
 var left = []family{
 	// drains: terse/list
 	{schema.Stage1, "One drain in the mediastinum, a twelve, on ten of suction.", "drain variety=mediastinal size=12 suction=10"},

@@ -7,8 +7,8 @@ import (
 )
 
 // Numbers and clock times of every section as people say them, each with what a careful
-// reader takes from the words; written from the trade before the reader was asked. "!"
-// marks what must not be read. Common practice of the trade, no source.
+// reader takes from the words; written from the trade before the reader was asked,
+// and kept here where it reads them right, so that they stay so. "!" marks what must not be read. Common practice of the trade, no source.
 var numbersTold = []family{
 	// as they are told in theatre
 	{schema.Stage1, "Bypass was a hundred and eighty two minutes in total, cross clamp seventy one.", "support.bypassTotal=182\nsupport.clampTotal=71"},
