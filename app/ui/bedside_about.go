@@ -196,13 +196,28 @@ func (p *bedsidePane) listFound(note ledger.NoteID, item ledger.ItemID) app.UI {
 			return
 		}
 		tag := c.rec.NextTag()
-		p.record("Listed: flag "+itoa(tag)+". Put that flag on it, and enter what it is.", c.writer.ListItem(note, item, kind, tag))
+		p.record("Listed: flag "+itoa(tag)+". Put that flag on it, and enter what it is.", c.listFound(note, item, kind, tag)...)
 		if note != "" {
 			p.S.goTo(Place{Screen: "items", Case: p.Place.Case, Note: note, Part: string(item)})
 		} else {
 			p.S.goTo(p.Place.With("bedside", string(item)))
 		}
 	})
+}
+
+// listFound lists what a check found, with what was said of it then as its remark.
+func (c *Child) listFound(note ledger.NoteID, item ledger.ItemID, kind string, tag int) []ledger.Event {
+	w := c.writer.Together()
+	events := []ledger.Event{w.ListItem(note, item, kind, tag)}
+	for _, o := range []ledger.Occasion{ledger.Arrival, ledger.Leaving} {
+		for _, n := range c.rec.Notes() {
+			if x, ok := c.rec.Check(n.ID, o, item); ok && x.Note != "" {
+				remark := ledger.Entry{Value: x.Note, Origin: ledger.Origin{How: ledger.HowCopied}}
+				return append(events, w.Set(c.rec, note, schema.ItemPath(string(item), "remark"), remark))
+			}
+		}
+	}
+	return events
 }
 
 // listAs chooses under which kind something found is listed.

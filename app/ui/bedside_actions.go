@@ -13,6 +13,7 @@ import (
 // bedsideAction is something one records of an item at the bed.
 type bedsideAction struct {
 	name, words string
+	did         string // the words once it is recorded, where they are others
 	kinds       []string // of items; none: any
 	asks        []bedsideAsk
 	record      func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event
@@ -205,12 +206,12 @@ var bedsideActions = []bedsideAction{
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			return []ledger.Event{w.Happen(ledger.KindMoved, it.ID, ledger.RegisterFacts{To: a["to"], Note: a["note"], Why: a["sure"]})}
 		}},
-	{name: "out", words: "Take it out", takesOut: true,
+	{name: "out", words: "Take it out", did: "Out", takesOut: true,
 		asks: append(slices.Clone(goneAsks), bedsideAsk{key: "note", words: "By whom, and anything else"}),
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			return []ledger.Event{w.Remove(it.ID, p.goneFacts(it, a))}
 		}},
-	{name: "exchange", words: "Exchange it", takesOut: true,
+	{name: "exchange", words: "Exchange it", did: "Exchanged", takesOut: true,
 		asks: append(append([]bedsideAsk{{key: "same", words: "Is the new one of the same sort, in the same place?", picks: yesNo}}, goneAsks...), bedsideAsk{key: "note", words: "Why, and what took its place?"}),
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			c := p.S.child

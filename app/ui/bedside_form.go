@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -74,7 +75,11 @@ func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
 		}
 		out = append(out, q)
 	}
-	return append(out, bedsideAsk{key: "when", words: whenWords})
+	when := bedsideAsk{key: "when", words: whenWords}
+	if i := slices.IndexFunc(out, func(q bedsideAsk) bool { return q.key == "complete" }); i >= 0 {
+		return slices.Insert(out, i, when) // an empty time is now: it must be seen before the thing is recorded as out
+	}
+	return append(out, when)
 }
 
 // inPieces tells whether the thing is several of one sort, of which each must come out.
@@ -239,7 +244,7 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 					return
 				}
 				w := c.writer.Together()
-				words := a.words + ": flag " + itoa(it.Tag) + ", " + it.Name
+				words := "Recorded. " + cmp.Or(a.did, a.words) + ": flag " + itoa(it.Tag) + ", " + it.Name
 				if answers["when"] != "" {
 					w = w.At(p.when(answers))
 					words += ", at " + p.when(answers).Shown()
@@ -248,7 +253,7 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 				clear()
 				p.record(words+".", events...)
 			}}.UI(),
-			safe.Button{ID: id + "-no", Class: "quiet", Words: "Leave it", Press: func(app.Context) {
+			safe.Button{ID: id + "-no", Class: "quiet", Words: "Do not record", Press: func(app.Context) {
 				clear()
 				p.act, p.lacks = "-", ""
 				safe.FocusSoon("more-" + string(it.ID))

@@ -202,9 +202,14 @@ func settledWords(st *ledger.Settlement) string {
 
 // extraRow is something found and not listed.
 func (c *checkPane) extraRow(x ledger.CheckView, unsettled bool) app.UI {
+	flag, what := "+", "Not listed: "
+	if v, ok := c.S.child.rec.Item(x.Item); ok {
+		flag = safe.Int(v.Tag)
+		what = "Not listed then, flag " + flag + " now: "
+	}
 	body := []app.UI{app.Div().Class("check-what").Body(
-		app.Span().Class("flag").Text("+"),
-		app.Strong().Text("Not listed: "+orWords(x.Note, schema.NotRecorded)),
+		app.Span().Class("flag").Text(flag),
+		app.Strong().Text(what+orWords(x.Note, schema.NotRecorded)),
 		app.Span().Class("check-answer").Text("Found by "+x.Author.String()+", "+x.Happened.Clock()),
 		app.If(x.Settled != nil, func() app.UI { return app.Span().Class("check-answer").Text(settledWords(x.Settled)) }))}
 	if unsettled {

@@ -194,7 +194,7 @@ func (a *otherAnswer) differs() []app.UI {
 	body := []app.UI{app.P().Text("What differs from the sheet?"), app.Div().Class("ticks").Body(fields...)}
 	for i, d := range a.Found {
 		words := upperFirst(lines.DifferenceWords(d))
-		body = append(body, app.P().Text("· "+words+" "), safe.Button{ID: "differs-off-" + safe.Int(i) + "-" + a.Key, Class: "quiet", Words: "Leave it out", Name: "Leave out: " + words, Press: func(app.Context) {
+		body = append(body, app.P().Text("· "+words+" "), safe.Button{ID: "differs-off-" + safe.Int(i) + "-" + a.Key, Class: "quiet", Words: "Take this one back", Name: "Take this one back: " + words, Press: func(app.Context) {
 			a.Found = slices.Delete(slices.Clone(a.Found), i, i+1)
 			a.keep()
 		}}.UI())
@@ -242,7 +242,7 @@ func (a *otherAnswer) differs() []app.UI {
 			}
 			a.give(a.unusual(a.Entry.Differs(a.Found...)))
 		}}.UI(),
-		safe.Button{ID: "differs-drop-" + a.Key, Class: "quiet", Words: "Leave it out", Name: "Leave it out: the difference, " + a.Entry.Name, Press: func(app.Context) {
+		safe.Button{ID: "differs-drop-" + a.Key, Class: "quiet", Words: "No difference after all", Name: "No difference after all: " + a.Entry.Name, Press: func(app.Context) {
 			a.differing, a.lacks = differing{}, ""
 			a.keep()
 		}}.UI()))
@@ -470,7 +470,7 @@ func (l *listExtra) CompoID() string { return "list-" + string(l.Item) }
 func (l *listExtra) Render() app.UI {
 	return listAs(l.Item, l.Pane.Locked, func(kind string) {
 		if c := l.Pane.S.child; c != nil {
-			c.act(c.writer.ListItem(l.Pane.Note, l.Item, kind, c.rec.NextTag()))
+			c.act(c.listFound(l.Pane.Note, l.Item, kind, c.rec.NextTag())...)
 			l.Pane.S.goTo(l.Pane.Place.With("items", string(l.Item)))
 		}
 	})

@@ -239,27 +239,35 @@ func AnswerWords(c ledger.CheckView) string {
 
 // DifferenceWords is one difference in words: "suction is 5 cmH2O, listed 10 cmH2O".
 func DifferenceWords(d ledger.Difference) string {
-	s := d.Field
-	if t, ok := titles()[d.Field]; ok {
-		s = lower(t)
-	}
+	s := AttributeName(d.Field)
 	if d.Field == FieldOther || s == "" {
 		return orNotRecorded(d.Bedside)
 	}
 	return fmt.Sprintf("%s is %s, listed %s", s, orNotRecorded(d.Bedside), orNotRecorded(d.Sheet))
 }
 
-// titles names the attributes that can differ; the same name has one title in
-// most kinds, and the first is used.
+// AttributeName is what an attribute that can differ is called in a sentence.
+func AttributeName(field string) string {
+	if t, ok := titles()[field]; ok {
+		return lower(t)
+	}
+	return field
+}
+
+// titles names the attributes that can differ, each as most kinds name it: a tube's
+// size is its inner diameter, and a drain's is not.
 var titles = sync.OnceValue(func() map[string]string {
-	out := map[string]string{FieldTag: "Flag"}
+	out := map[string]string{}
+	times := map[[2]string]int{}
 	for _, k := range schema.ItemKinds() {
 		for _, f := range k.Fields {
-			if _, ok := out[f.Name]; !ok {
+			times[[2]string{f.Name, f.Title}]++
+			if best, ok := out[f.Name]; !ok || times[[2]string{f.Name, f.Title}] > times[[2]string{f.Name, best}] {
 				out[f.Name] = f.Title
 			}
 		}
 	}
+	out[FieldTag] = "Flag"
 	return out
 })
 

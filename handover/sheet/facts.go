@@ -61,6 +61,7 @@ type Answer struct {
 	Others      []string // what others answered who had not seen this answer
 	SettledBy   string   // who settled or signed for the difference
 	Settled     string   // what was done
+	Flag        int      // what was found and not listed: the flag under which it is now; 0 for none
 }
 
 // Difference is one attribute that the bedside shows otherwise.

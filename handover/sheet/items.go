@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -480,7 +481,7 @@ func (b *builder) checked(occasion int, a Answer, w *words) {
 		} else {
 			w.fixed("; ")
 		}
-		w.label(b.fieldTitle(d.Field))
+		w.label(lines.AttributeName(d.Field))
 		w.fixed(": sheet ")
 		w.value(orNot(d.Sheet))
 		w.fixed(", bedside ")
@@ -513,16 +514,6 @@ func (b *builder) checked(occasion int, a Answer, w *words) {
 	}
 }
 
-// fieldTitle is the title of an attribute that differed.
-func (b *builder) fieldTitle(name string) string {
-	for _, k := range schema.ItemKinds() {
-		if f := k.Field(name); f != nil {
-			return low(f.Title)
-		}
-	}
-	return name
-}
-
 func orNot(s string) string {
 	if s == "" {
 		return schema.NotRecorded
@@ -536,6 +527,9 @@ func (b *builder) extras() []Line {
 	for i, c := range b.f.Checks {
 		for _, a := range c.Extra {
 			w := words{{"Found and NOT LISTED", Caution}}
+			if a.Flag > 0 { // it is in the list above, and no second thing
+				w = words{{fmt.Sprintf("Found and not listed then, flag %d now", a.Flag), Caution}}
+			}
 			b.checked(i, a, &w)
 			out = append(out, Line{Spans: w, Frame: true})
 		}

@@ -129,6 +129,9 @@ func checkOf(rec *ledger.Record, note ledger.NoteID, occasion ledger.Occasion) C
 			a.SettledBy, a.Settled = signer.Author.Name, "as it stands"
 		}
 		if v.Answer == ledger.Extra {
+			if it, ok := rec.Item(v.Item); ok && !it.Withdrawn {
+				a.Flag = it.Tag
+			}
 			c.Extra = append(c.Extra, a)
 			continue
 		}

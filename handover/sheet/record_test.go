@@ -208,7 +208,8 @@ func TestBedside(t *testing.T) {
 		}
 		rec.Apply(nurse.Check(rec, note, answer))
 	}
-	rec.Apply(nurse.Check(rec, note, lines.ExtraFound(nurse.NewItem(), ledger.Leaving, "a second foot cannula")))
+	extra := nurse.NewItem()
+	rec.Apply(nurse.Check(rec, note, lines.ExtraFound(extra, ledger.Leaving, "a second foot cannula")))
 	s := Build(rec, note, nil, at)
 	text := map[string]string{}
 	words := map[string]string{}
@@ -237,6 +238,12 @@ func TestBedside(t *testing.T) {
 		if !strings.Contains(all, want) {
 			t.Errorf("the list lacks %q", want)
 		}
+	}
+	tag := rec.NextTag()
+	rec.Apply(nurse.ListItem(note, extra, "peripheral-cannula", tag)) // one thing, and no second
+	all = Text(blockSpans(*Build(rec, note, nil, at).Block("items")))
+	if want := fmt.Sprintf("Found and not listed then, flag %d now", tag); !strings.Contains(all, want) || strings.Contains(all, "NOT LISTED") {
+		t.Errorf("listed since, and the list lacks %q", want)
 	}
 	v, _ := rec.Check(note, ledger.Leaving, ledger.ItemID(differs))
 	rec.Apply(w.Settle(note, v.Event, "taped again at 12 cm", "B. Anaesthetist"))
