@@ -13,7 +13,7 @@ import (
 // bedsideAction is something one records of an item at the bed.
 type bedsideAction struct {
 	name, words string
-	did         string // the words once it is recorded, where they are others
+	did         string   // the words once it is recorded, where they are others
 	kinds       []string // of items; none: any
 	asks        []bedsideAsk
 	record      func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event
