@@ -255,7 +255,7 @@ func (g *segment) names(s *sign) bool {
 	}
 	talk := true
 	for k := s.from; k < s.to; k++ {
-		talk = talk && (bareTalk[g.toks[k].text] || doubts[g.toks[k].text])
+		talk = talk && (bareTalk[g.toks[k].text] || bareTellers[g.toks[k].text] || doubts[g.toks[k].text])
 	}
 	if talk {
 		return false
