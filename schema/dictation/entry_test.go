@@ -8,6 +8,8 @@ import (
 
 // The operations that went before, with where they were done; what the child is called
 // by. Written as families are.
+//
+// The sentences are written by hand: common practice of the trade, no source.
 func TestEarlierOperations(t *testing.T) {
 	holds(t, []family{
 		{schema.Stage3, "HLHS s/p Norwood (6 mm Sano, elsewhere) + R BDG here 2023.", "before.operations operation=stage-1\nbefore.operations operation=stage-2\nbefore.stageOne=done-elsewhere\nbefore.stageTwo=recorded-here"},

@@ -8,6 +8,8 @@ import (
 
 // What is said of several drains at once, in a clause of its own or in the next
 // sentence; written as families are.
+//
+// The sentences are written by hand: common practice of the trade, no source.
 func TestSaidOfAllDrains(t *testing.T) {
 	holds(t, []family{
 		{schema.Stage3, "Drains: right pleural, left pleural, mediastinal. Twenty-four French, all three.", "drain variety=right-pleural size=24\ndrain variety=mediastinal size=24"},

@@ -7,6 +7,8 @@ import (
 )
 
 // What is put right with no word of correction, and what stands as it was said.
+//
+// The sentences are written by hand: common practice of the trade, no source.
 var secondThoughtsTold = []family{
 	{schema.Stage1, "Milrinone nought point three... nought point four.", "infusions.running drug=milrinone dose=0.4\n!infusions.running drug=milrinone dose=0.3"},
 	{schema.Stage2, "Azygos tied... clipped. Clipped with two.", "stage2.azygos=clipped\n!stage2.azygos=ligated"},

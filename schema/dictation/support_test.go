@@ -8,6 +8,8 @@ import (
 
 // Flow said per kilo without its minute, a heart that stopped and a circulation that was
 // stopped, and what lung flow is left. Written as families are.
+//
+// The sentences are written by hand: common practice of the trade, no source.
 func TestSupportTold(t *testing.T) {
 	holds(t, []family{
 		{schema.Stage1, "Selective cerebral perfusion thirty nine minutes at fifty mils per kg.", "support.perfusions minutes=39 flow=50"},
