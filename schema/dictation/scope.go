@@ -92,8 +92,13 @@ func (g *segment) findScopes() {
 			// "before we let the fenestration go"
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
-			if i > 0 && g.is(s.from-1, ",") && g.signs[i-1].to == s.from-1 && g.whatAt(i-1) != "" {
-				set(g.signs[i-1].from, s.from, aiming) // "Sats, want seventy five plus"
+			if i > 0 && s.from-g.signs[i-1].to <= 1 && !g.crossesStop(g.signs[i-1].to, s.from) && g.whatAt(i-1) != "" {
+				set(g.signs[i-1].from, s.from, aiming) // "Sats, want seventy five plus", "sats I would like over eighty"
+			}
+			if flags[s.from]&calling != 0 && i > 0 && g.signs[i-1].num != nil {
+				for k := s.from; k < len(flags); k++ { // "ring me under sixty five, target seventy to eighty"
+					flags[k] &^= calling
+				}
 			}
 			set(s.from, g.endState(s.to, 2*reach), aiming)
 		case s.is(depends) && g.untilTime(i):
