@@ -93,7 +93,7 @@ var cues = []struct {
 	{leftSide, "left; left sided; left side; lt; left hand side; l"},
 	{midline, "midline; in the midline; central"},
 	{stoppedCue, "finished; d/c'd; dc'd; is finished; has finished; stopped; off; weaned off; discontinued; turned off; switched off; came off; weaned; not running; no longer running"},
-	{standbyCue, "standby; on standby; drawn up; made up; ready to go; in line; primed; stand by; on stand by; made up ready; ready but not running; not running yet; hung but off"},
+	{standbyCue, "hanging; standby; on standby; drawn up; made up; ready to go; in line; primed; stand by; on stand by; made up ready; ready but not running; not running yet; hung but off"},
 	{another, "another; a second; a third; second; further; additional; extra; one more; a further; an additional; an extra; an other; plus another; other"},
 	{removed, "out and gone; removed; taken out; took out; pulled; came out; been removed; have been removed; was removed; were removed; has come out; out; has been removed; pulled out; whipped out; discontinued; retrieved; discarded; thrown away; gone; thrown out; fell out; came away; came loose; was lost; are now out; now out; out now; taken off; was taken off; took off; came off with it"},
 	{unknownCue, "not known; unknown; don't know; do not know; unclear; not sure of; couldn't say; no record"},

@@ -60,7 +60,7 @@ func (g *segment) pressureBare(s *sign) bool {
 	if v, err := strconv.ParseFloat(a.decimal, 64); !ok || err != nil || v < 3 || v > 25 || a.units != nil || strings.Contains(a.decimal, ".") {
 		return false
 	}
-	return !g.is(a.to, "lumen", "french", "fr", "f", "gauge", "g", "cm", "ch", "over", "/", "to", "days", "day", "mics")
+	return !g.is(a.to, "lumen", "french", "fr", "f", "gauge", "g", "cm", "ch", "over", "/", "to", "day", "mic")
 }
 
 // venousPressure is what a line in a vein reads: in the neck, after stage 2, the

@@ -134,11 +134,11 @@ func (g *segment) oxygenAfter(k int) int {
 // childAt tells whether the words before token k say that the child, or the saturation,
 // is at what stands there: "he left at", "it is", "they're", "up to".
 func (g *segment) childAt(k int) bool {
-	if !g.is(k-1, "at", "is", "are", "theyre", "its", "hes", "shes", "were", "to", "now") {
+	if !g.is(k-1, "at", "is", "are", "it", "he", "she", "theyre", "were", "to", "now") {
 		return false
 	}
 	for n := k - 1; n >= 0 && n > k-6 && g.toks[n].kind != stop; n-- {
-		if g.is(n, "he", "she", "they", "it", "we", "left", "departed", "baby", "child", "boy", "girl", "been", "sit", "sitting", "transferred", "theyre", "its", "hes", "shes", "were") || g.is(n, "up", "down") && g.is(n+1, "to") {
+		if g.is(n, "he", "she", "they", "it", "we", "left", "departed", "baby", "child", "boy", "girl", "been", "sit", "sitting", "transferred", "theyre", "were") || g.is(n, "up", "down") && g.is(n+1, "to") {
 			return true
 		}
 	}
