@@ -524,7 +524,7 @@ func (s *settling) mergePlain() {
 				merged = true
 				break
 			}
-			if q.leaving != p.leaving && q.Sure != Conflict {
+			if q.leaving != p.leaving && q.Sure != Conflict && !(q.leaving && s.saidOfThen(q)) {
 				if s.beforeWork(q, p) {
 					break
 				}
@@ -561,7 +561,7 @@ func (s *settling) mergePlain() {
 				merged = true
 				break
 			}
-			if s.dispute(q, p) {
+			if s.dispute(q, p) || s.weigh(q, p) {
 				merged = true
 				break
 			}
@@ -587,7 +587,7 @@ func (s *settling) mergePlain() {
 		case none != nil && sum != nil && none.Path == schema.SupportMode && none.Value == "off-pump" && strings.HasPrefix(strings.ToLower(none.Why), "off ") && none.Sure != Conflict:
 			out = slices.DeleteFunc(out, func(p *Proposal) bool { return p == none })
 			continue // "off bypass at the first go", with a time on it
-		case none != nil && sum != nil && none.Path == list && s.saidInstead(none, sum):
+		case none != nil && sum != nil && none.Path == schema.SupportMode && none.Value == "off-pump" && !s.takenBack(sum, none), none != nil && sum != nil && none.Path == list && s.saidInstead(none, sum):
 			out = slices.DeleteFunc(out, func(p *Proposal) bool { return p == none })
 			for _, p := range out {
 				if p.Path == total && slices.Contains(p.Other, schema.StatedNone) {
