@@ -25,6 +25,36 @@ export async function axe(page, ...rules) {
   return found;
 }
 
+// outOfReach runs in the page and lists what cannot be reached or read on it as it
+// stands. A part that scrolls sideways by itself, a strip or a table, may be wider than the window.
+export const outOfReach = () => {
+  const out = [];
+  const root = document.documentElement;
+  if (root.scrollWidth - root.clientWidth > 1) out.push(`the page is ${root.scrollWidth - root.clientWidth} px wider than the window`);
+  const swept = (el) => {
+    for (let p = el.parentElement; p; p = p.parentElement) if (/auto|scroll/.test(getComputedStyle(p).overflowX)) return true;
+    return false;
+  };
+  for (const el of document.querySelectorAll('main :is(button, a, input, select, textarea, label.tick), nav a, .bar :is(a, button)')) {
+    const box = el.getBoundingClientRect();
+    if (!el.offsetParent || box.width < 2 || el.closest('svg, .sheet-host') || swept(el)) continue;
+    const name = `${el.tagName} ${el.id || el.className} “${el.textContent.trim().slice(0, 30)}”`;
+    if (box.left < -1 || box.right > root.clientWidth + 1) out.push(`${name} lies from ${box.left.toFixed(0)} to ${box.right.toFixed(0)} of ${root.clientWidth}`);
+    const style = getComputedStyle(el);
+    if (el.matches('button, a') && style.overflow === 'hidden' && style.textOverflow !== 'ellipsis' && el.scrollHeight > el.clientHeight + 2) out.push(`${name} is cut`);
+  }
+  // What stays in place while one scrolls must leave room to read.
+  let held = 0;
+  for (const el of document.querySelectorAll('body *')) {
+    const style = getComputedStyle(el);
+    const box = el.getBoundingClientRect();
+    if (/fixed|sticky/.test(style.position) && style.visibility !== 'hidden' && box.height > 0 && box.width > root.clientWidth / 2 && box.bottom > 0 && box.top < root.clientHeight &&
+      (style.position === 'fixed' || box.top <= 1 || box.bottom >= root.clientHeight / 2) && !el.closest('.items-map, .rail, .beside')) held += Math.min(box.height, root.clientHeight);
+  }
+  if (held > root.clientHeight * 0.65) out.push(`what stays in place takes ${held.toFixed(0)} px of ${root.clientHeight}`);
+  return out;
+};
+
 // vnu checks HTML documents, all in one process (it takes a second to start),
 // and returns its complaints, one line each. Documents: [{name, html}].
 export function vnu(documents) {
