@@ -134,6 +134,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readHybridPlans()
 	g.readBandsBySide()
 	g.readBands()
+	g.readSeptumGradient()
 	g.readBandsMore()
 	g.readLetters()
 	g.readPumpLows()
