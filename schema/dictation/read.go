@@ -202,6 +202,8 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readCounts()
 	g.readInstead()
 	g.readFrames()
+	g.saturationAfter()
+	g.expectedToo()
 	g.readValues()
 	g.readLone()
 	g.readOtherSideToo()
