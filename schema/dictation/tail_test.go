@@ -65,5 +65,22 @@ func TestRarelySaidOfTheOperation(t *testing.T) {
 		{schema.Stage2, "Adhesions were surprisingly mild.", "approach.adhesions=filmy"},
 		{schema.Stage3, "The groin was prepped and on standby.", "approach.bypassBeforeEntry=standby"},
 		{schema.SupportOn, "Holding anticoagulation for now because of bleeding.", "mechanical.anticoagulant=none"},
+		// and more of each
+		{schema.Stage1, "I resected the isthmus.", "stage1.coarctation=excised"},
+		{schema.Stage1, "Most of the coarctation tissue was removed.", "stage1.coarctation=partly-excised\n!stage1.coarctation=excised"},
+		{schema.Stage1, "RMBTS 3.5 Gore-Tex.", "supply.side=right"},
+		{schema.Stage1, "Left modified BT, four.", "supply.side=left"},
+		{schema.Stage2, "The Glenn is the only source of flow.", "stage2.additionalFlow=none"},
+		{schema.Stage2, "Pulsatile flow was preserved with the band in place.", "stage2.additionalFlow=antegrade-banded"},
+		{schema.Stage2, "Neither branch needed enlarging.", "stage2.enlargement=none"},
+		{schema.Stage2, "Unbalanced AV canal to the right.", "anatomy.dominantVentricle=right"},
+		{schema.Stage3, "We did not leave any permanent pacing leads.", "stage3.leads=none"},
+		{schema.Stage3, "The saw caught the innominate vein.", "approach.entry=injury\n!approach.entry=uneventful"},
+		{schema.ShuntRevision, "Sats before 57, after 83.", "between.saturationBeforeWork=57\nbetween.saturationAfterWork=83"},
+		{schema.ShuntRevision, "Leaving with the shunt widely open.", "supply.state=open"},
+		{schema.Closure, "Three packs out, three were expected.", "removals.packsExpected=3\nremovals.packsRetrieved=3"},
+		{schema.Closure, "Two packs came out, which is what we expected.", "removals.packsExpected=2\nremovals.packsRetrieved=2"},
+		{schema.Closure, "Closure was fine but needed a bit more volume.", "!closing.tolerated=no"},
+		{schema.Takedown, "No decision has been made about what comes next.", "between.nextStage=not-decided"},
 	})
 }
