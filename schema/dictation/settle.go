@@ -465,6 +465,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 			(p == schema.BeforeVentilation || p == schema.VentilationBreathing) && o == "own-breathing" && w != "ventilated",
 			p == schema.BetweenThoracicDuct && w == "mass-ligated" && o == "ligated",
 			p == schema.Stage3InferiorDivision && w == "with-cuff" && o == "at-atrium",
+			p == schema.AnatomyArchForm && w == "hypoplastic-with-coarctation" && (o == "hypoplastic" || o == "coarctation"),
 			p == schema.ClosingPericardium && (w == "patched" || w == "partly-closed") && o == "closed",
 			p == schema.Stage2OldSupply && w == "taken-out" && o == "oversewn",
 			p == schema.Stage2OldSupply && w == "clipped-and-divided" && (o == "clipped" || o == "divided"):
