@@ -49,7 +49,7 @@ func (g *segment) clockAt(k int, said bool) bool {
 	}
 	i := int(g.at[k])
 	s := &g.signs[i]
-	return s.num.clock != "" && g.plainTalk(i) && (s.num.surely || said && s.num.clock >= "07:00" || said && g.afternoon(i) != "")
+	return s.num.clock != "" && !s.used && s.scope&(denied|unreal&^hearsay) == 0 && (s.num.surely || said && s.num.clock >= "07:00" || said && g.afternoon(i) != "")
 }
 
 // relatives are those who are told how it went; telling are the words of it.
