@@ -60,6 +60,19 @@ var atTheSide = []family{
 	{schema.Stage1, "No latex allergy.", "!child.allergies kind=latex"},
 	{schema.Stage1, "Mother is allergic to penicillin.", "!child.allergies kind=drug"},
 	{schema.Stage1, "Allergic to nothing.", "child.allergies=none"},
+	{schema.Stage1, "The innominate graft stays on with a clip for emergency ECMO.", "support.inflowGraftFate=left-for-support"},
+	{schema.Stage1, "Not oozing any more.", "clotting.bleedingNow=dry\n!clotting.bleedingNow=oozing"},
+	{schema.Stage1, "Suture lines dry.", "clotting.bleedingNow=dry"},
+	{schema.Stage1, "Mild hypotension with protamine, settled with fluid.", "clotting.protamineReaction=mild"},
+	{schema.Stage1, "Slow junctional rhythm beneath.", "leaving.rhythmBeneath=junctional\n!leaving.rhythm=junctional"},
+	{schema.Stage1, "Nitric off.", "ventilation.nitricOxide=none"},
+	{schema.Stage1, "Do not take the nitric off for transfer.", "ventilation.nitricNoInterruption=true\n!ventilation.nitricOxide=none"},
+	{schema.Stage1, "The tricuspid doesn't leak.", "echo.avValveLeak=none"},
+	{schema.Stage1, "Right ventricle moves well.", "echo.function=good"},
+	{schema.Stage1, "At 16:10 the gas showed a lactate of 3.4.", "gas.sampled=16:10\ngas.lactate=3.4"},
+	{schema.Stage1, "Ask me before ECMO.", "care.supportCandidate=discuss"},
+	{schema.Stage1, "Blood was not required.", "blood.products=none"},
+	{schema.Stage2, "Extubated, on facemask 3 L.", "ventilation.breathing=own-breathing\nventilation.oxygenFlow=3"},
 }
 
 func TestSaidAtTheSide(t *testing.T) { holds(t, atTheSide) }

@@ -15,7 +15,7 @@ func (g *segment) readGasTime() {
 			continue
 		}
 		j := k + 1
-		for g.is(j, "of", "taken", "sent", "done", "sampled", "was", "timed", "drawn", "from", "off", "the", "line") {
+		for g.is(j, "of", "taken", "sent", "done", "sampled", "was", "timed", "drawn", "from", "off", "the", "line", "(", ":") {
 			j++
 		}
 		at := g.is(j, "at", "@")
@@ -27,6 +27,8 @@ func (g *segment) readGasTime() {
 			i = int(g.at[j])
 		} else if n := g.prevSign(k); n >= 0 && g.signs[n].to == k && g.clockAt(g.signs[n].from, false) && g.is(g.signs[n].from-1, "the", "our", "and") {
 			i = n
+		} else if n = g.prevSign(k); n >= 0 && g.is(k-1, "the", "our", "a") && g.signs[n].to == k-1 && g.is(g.signs[n].from-1, "at") && g.clockAt(g.signs[n].from, true) {
+			i = n // "at 16:10 the gas showed"
 		}
 		if i < 0 {
 			continue
@@ -105,7 +107,7 @@ var allergens = map[string]string{
 // "allergic to penicillin and chlorhexidine".
 func (g *segment) readAllergies() {
 	list := schema.ChildAllergies
-	if !g.inNote(fieldAt(list)) || !g.mentions("allergy", "allergic", "allergies") || g.mentions("mother", "mum", "mom", "father", "dad", "family") {
+	if !g.inNote(fieldAt(list)) || !g.mentions("allergy", "allergic", "allergies", "reacts") || g.mentions("mother", "mum", "mom", "father", "dad", "family") {
 		return
 	}
 	for k := range g.toks {
@@ -114,11 +116,11 @@ func (g *segment) readAllergies() {
 			continue
 		}
 		beside := g.is(k+1, "allergy", "allergies", "allergic")
-		for j := k - 1; j >= 0 && j >= k-6 && g.toks[j].kind != stop && !beside; j-- {
+		for j := k - 1; j >= 0 && j >= k-6 && (g.toks[j].kind != stop || g.is(j, ":")) && !beside; j-- {
 			if g.denyingAt(j) || g.is(j, "known", "unlike", "but") && !g.is(j+1, "latex") {
 				break
 			}
-			beside = g.is(j, "allergic", "allergy", "allergies")
+			beside = g.is(j, "allergic", "allergy", "allergies", "reacts")
 		}
 		if !beside || g.is(k-1, "no", "not", "nil") || g.is(k-2, "no", "not", "nil") {
 			continue
