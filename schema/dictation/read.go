@@ -139,6 +139,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readPumpLows()
 	g.readPeakOverEnd()
 	g.readTidal()
+	g.readNitric()
 	g.readPressures()
 	g.readLists()
 	g.readOnSupport()

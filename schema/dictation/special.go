@@ -185,77 +185,6 @@ func (g *segment) drugBeforeToken(k int) int {
 	return -1
 }
 
-// readTolerance reads "the mean went from fifty one to forty eight".
-func (g *segment) readTolerance() {
-	list := fieldAt(schema.ClosingTolerance)
-	if g.lex.kind != schema.Closure || list == nil {
-		return
-	}
-	row := func(n string) *schema.Field { return fieldAt(schema.RowPath(schema.ClosingTolerance, "*", n)) }
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.used {
-			continue
-		}
-		measure := ""
-		for _, x := range s.senses {
-			if x.kind == isValue && x.field == row("measure") {
-				measure = x.value
-			}
-		}
-		if measure == "" {
-			switch p := g.pressureAt(i); p {
-			case "right-atrial", "left-atrial", "common-atrial":
-				measure = "atrial"
-			case "glenn", "fontan", "central-venous":
-				measure = "caval"
-			}
-		}
-		if measure == "" && s.has(isItem) && g.within(s, "atrial") && g.within(s, "line") && g.is(s.to, "went", "from") {
-			measure = "atrial"
-		}
-		if measure == "" || measure == "lactate" && !g.mentions("before", "after") {
-			continue
-		}
-		for j := i + 1; j+1 < len(g.signs) && g.signs[j].from-s.to <= 5; j++ {
-			a := &g.signs[j]
-			if a.num == nil || a.used {
-				continue
-			}
-			x, _ := g.amountAt(j)
-			n := j + 1
-			if x.unitSign > j {
-				n = x.unitSign + 1
-			}
-			for n < len(g.signs) && g.signs[n].num == nil && g.signs[n].from-x.to <= 4 && (!g.signs[n].content() || g.within(&g.signs[n], "before", "after")) {
-				n++
-			}
-			if n >= len(g.signs) || g.signs[n].num == nil || g.signs[n].from-x.to > 4 {
-				break
-			}
-			y, _ := g.amountAt(n)
-			joined := false
-			for k := x.to; k < y.from; k++ {
-				joined = joined || g.is(k, "to", "before", "and", "after", "/", "→", ">", "then")
-			}
-			joined = joined || g.is(y.to, "after", "afterward")
-			// "fifty four, then fifty", "nine going to twelve", "eighty, seventy eight after"
-			then := g.is(x.to, ",", "and") && g.is(x.to+1, "then") || g.is(x.to, "going", "went", "up", "down", "rising", "rose", "falling", "fell", "came") && g.is(x.to+1, "to", "up", "down") || g.is(x.to, ",") && g.is(y.to, "after", "afterward")
-			if !joined || !(g.is(x.from-1, "from", "was", "of") || g.is(x.to, "before", "to", "→", ">", "then") || then || g.mentions("before")) {
-				break
-			}
-			gi := g.newGroup(schema.ClosingTolerance, s.from, y.to)
-			g.claimIn(gi, row("measure"), measure, s.from, s.to, s.from, y.to)
-			g.claimIn(gi, row("before"), x.decimal, x.from, x.to, s.from, y.to)
-			g.claimIn(gi, row("after"), y.decimal, y.from, y.to, s.from, y.to)
-			g.useAmount(x)
-			g.useAmount(y)
-			s.used = true
-			break
-		}
-	}
-}
-
 // smallCountAt is the small number in figures at token k, or 0.
 func smallCountAt(g *segment, k int) int {
 	if k < 0 || g.toks[k].kind != figure {
@@ -354,7 +283,7 @@ func (g *segment) readWeight() {
 	length := fieldAt(schema.MeasuresLength)
 	for i := range g.signs { // "3.2 kilos and 49 centimetres"
 		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.mentions("kilo", "kg", "weight", "weighed", "weighing", "weigh") {
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.mentions("kilo", "kg", "kilogram", "weight", "weighed", "weighing", "weigh") {
 			continue
 		}
 		a, _ := g.amountAt(i)
@@ -370,7 +299,7 @@ func (g *segment) readWeight() {
 // beside an amount.
 func (g *segment) pumpNear(a amount) bool {
 	for k := max(0, a.from-6); k < min(len(g.toks), a.to+6); k++ {
-		if g.is(k, "pump") && !g.is(k-1, "off", "on", "the") {
+		if g.is(k, "pump") && !g.is(k-1, "off", "on", "the", "no", "without", "heart", ".") {
 			return true
 		}
 	}
