@@ -269,7 +269,7 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 				return
 			}
 			if a.units == nil {
-				if n > 0 && g.signs[n-1].to == s.from && g.signs[n-1].num == nil && g.attributeSign(int(n-1)) {
+				if n > 0 && g.signs[n-1].to == s.from && g.signs[n-1].num == nil && g.sideOf(&g.signs[n-1]) == "" && g.attributeSign(int(n-1)) {
 					return // "suction ten left pleural"
 				}
 				if after != nil && !after.counted() && g.touchesBare(after, a) {
