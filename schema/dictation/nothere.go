@@ -122,7 +122,7 @@ func (g *segment) notThereAfter(k int, late bool) bool {
 	if d.varieties == nil && d.pleural {
 		return true // told by the name, which is read elsewhere
 	}
-	if !g.denialEnds(&d, j) {
+	if !g.denialEnds(&d, j) && !(d.varieties == nil && j > k+1 && g.is(j-1, "in", "one", "any", "it", "them", "bother")) {
 		return true
 	}
 	if d.varieties == nil {
@@ -178,7 +178,7 @@ func (g *segment) denialEnds(d *denial, j int) bool {
 	if d.varieties == nil {
 		return false
 	}
-	if g.numberAt(j) || g.is(d.end-1, "atrium", "ventricle", "mediastinum", "chest", "side", "pleura") {
+	if g.numberAt(j) || notThere[g.toks[j].text] || g.is(d.end-1, "pleural") && g.anyIs(d.end-5, d.end-1, "drain") || g.is(d.end-1, "atrium", "ventricle", "mediastinum", "chest", "side", "pleura") {
 		return true
 	}
 	n := g.at[j]
@@ -233,7 +233,7 @@ func (g *segment) notThereBefore(k int, late bool) {
 			d.noun(nounOf(g.toks[j].text))
 		}
 	}
-	if d.varieties == nil || turn < 0 && !bare && !g.is(k-1, "i", "we", "they", "is", "was", "were", "has", "have", "did", "side", "chest", "pleura", "one", "drain", ",", "atrium", "ventricle") {
+	if d.varieties == nil || turn < 0 && !bare && !g.is(k-1, "i", "we", "they", "is", "was", "were", "has", "have", "did", "side", "chest", "pleura", "one", "drain", "right", "left", ",", "atrium", "ventricle") {
 		return
 	}
 	if (comma || !bare) && d.kind == "pacing-wires" && g.numberAt(from-1) && !g.crosses(from-1, from) {
