@@ -38,6 +38,9 @@ func (g *segment) findThings() []thing {
 		if s.used || s.num != nil && s.to-s.from == 1 && !s.content() {
 			continue
 		}
+		if s.to-s.from == 2 && g.is(s.from, "right", "left") && g.is(s.to-1, "drain") && g.pluralAt(s.to-1) && g.is(s.from-1, "the") && g.is(s.from-2, "on") {
+			continue // "a four on the left drains one mediastinal"
+		}
 		t := thing{sign: i, head: -1, from: s.from, to: s.to}
 		for _, x := range s.senses {
 			switch x.kind {
