@@ -296,7 +296,7 @@ func (g *segment) denyPlaces(d *denial, k, from, end int) {
 			return
 		}
 	}
-	if g.knownDenied(from, end) != d.late || g.saysThereIs(end) || g.anyIs(from, end, "new", "another", "more", "second") {
+	if (g.knownDenied(from, end) && !g.numberAt(from-1)) != d.late || g.saysThereIs(end) || g.anyIs(from, end, "new", "another", "more", "second") {
 		return
 	}
 	for _, v := range d.varieties {

@@ -160,6 +160,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readDrainsTogether()
 	g.reserveOfAll()
 	g.readItems()
+	g.readSnareLeft()
 	g.readSameAgain()
 	g.readOneLost()
 	g.giveOfAll()
