@@ -51,7 +51,7 @@ loomin=lumen; luminous=lumen; loo men=lumen; lou men=lumen; double human=double 
 in trope=inotrope; vane=vein; veins=vein; venus=venous; venis=venous; sterno tomy=sternotomy; stern otomy=sternotomy; sternal otomy=sternotomy; sternotamy=sternotomy; sternum otomy=sternotomy; thoraco tomy=thoracotomy
 ultra filtration=ultrafiltration; alter filtration=ultrafiltration; modify ultrafiltration=modified ultrafiltration; muff=muf; muft=muf; m u f=muf; heamatocrit=hematocrit; haemato crit=hematocrit; hemato crit=hematocrit; hematic rit=hematocrit; creit=crit; hemo crit=hematocrit
 trans pulmonary=transpulmonary; transpulmonic=transpulmonary; trance pulmonary=transpulmonary; con do it=conduit; con duit=conduit; conduct=conduit; condu it=conduit; conduet=conduit
-tubed=intubated; e t tube=et tube; e t t=ett; endo tracheal=endotracheal; endotrakeal=endotracheal; in to bated=intubated; cuff tube=cuffed tube; cuft=cuffed; coughed=cuffed; uncuft=uncuffed; un cuffed=uncuffed; on cuffed=uncuffed
+temp wires=temporary wires; oral gastric=orogastric; temp wire=temporary wire; tubed=intubated; in two baited=intubated; in to baited=intubated; in two bated=intubated; in tube eighted=intubated; e t tube=et tube; e t t=ett; endo tracheal=endotracheal; endotrakeal=endotracheal; in to bated=intubated; cuff tube=cuffed tube; cuft=cuffed; coughed=cuffed; uncuft=uncuffed; un cuffed=uncuffed; on cuffed=uncuffed
 `
 
 // hearing is a word of several, misheard.

@@ -252,8 +252,8 @@ func (s *settling) mergeItems() {
 			if j >= i || y.gone || y.List != "items" || y.item != x.item || y.variety != x.variety || y.Denied != x.Denied {
 				continue
 			}
-			if a, b := x.side(), y.side(); a != "" && b != "" && a != b {
-				continue
+			if a, b := x.side(), y.side(); a != "" && b != "" && a != b || x.again && y.again && x.Spans[0] == y.Spans[0] {
+				continue // or "the two mediastinals", said at once
 			}
 			y.absorb(x)
 			break
