@@ -125,34 +125,3 @@ func (g *segment) readDoors() {
 		}
 	}
 }
-
-// readCannulated reads where blood went in and came out as one phrase: "ascending
-// aorta and bicaval", "duct, single atrial".
-func (g *segment) readCannulated() {
-	in, out := fieldAt(schema.SupportArterialCannulation), fieldAt(schema.SupportVenousCannulation)
-	if !g.inNote(in) {
-		return
-	}
-	for i := 0; i+1 < len(g.signs); i++ {
-		s := &g.signs[i]
-		v := g.valueOf(s, in)
-		if v == "" || !g.plainTalk(i) || s.num != nil {
-			continue
-		}
-		j := i + 1
-		if g.within(&g.signs[j], "cannula", "cannule", "cannulation") && g.signs[j].from == s.to && j+1 < len(g.signs) {
-			j++
-		}
-		p := &g.signs[j]
-		w := g.valueOf(p, out)
-		if w != "bicaval" && w != "single-atrial" && !(w == "" && g.within(p, "caval", "cava")) || !g.plainTalk(j) || p.from-s.to > 2 {
-			continue
-		}
-		if w == "" {
-			continue
-		}
-		g.claimField(in, v, s.from, s.to, s.from, p.to)
-		g.claimField(out, w, p.from, p.to, s.from, p.to)
-		s.used, p.used = true, true
-	}
-}
