@@ -62,7 +62,7 @@ func (g *segment) readOpenChest() {
 }
 
 // shuntNouns name the supply where what was found or done is told of it.
-var shuntNouns = wordSet("shunt sano conduit bt btt mbtt mbtts")
+var shuntNouns = wordSet("blalock shunt sano conduit bt btt mbtt mbtts")
 
 // readShuntState reads what the shunt was found to be, and what was done to it, in
 // notes of operations between the stages.
@@ -185,7 +185,15 @@ func (g *segment) readShuntState() {
 // readOldSupply reads that the supply of stage 1 was taken out: "the Sano conduit was
 // excised".
 func (g *segment) readOldSupply(f *schema.Field) {
+	shunt := false
 	for k := range g.toks {
+		shunt = shunt || shuntNouns[g.toks[k].text]
+		if n := g.at[k]; shunt && g.is(k, "divided", "cut", "transected") && g.mentions("clip", "clipped") && (g.is(k+1, "it", "across", "through", "between") || g.is(k+1, "too") && g.is(k-1, "and", ".", ",")) && !g.unrealAt(k) && !(n >= 0 && g.signs[n].scope&denied != 0) {
+			g.claimField(f, "clipped-and-divided", k, k+1, k, k+2) // "I clipped it and cut across it"
+			if n >= 0 {
+				g.signs[n].used = true
+			}
+		}
 		if !shuntNouns[g.toks[k].text] {
 			continue
 		}

@@ -27,7 +27,7 @@ func (g *segment) readTwoSources() {
 			continue
 		}
 		var found []amount
-		told, last := 0, s.to
+		told, last, between := 0, s.to, false
 		for k := s.to; k < len(g.toks) && len(found) < 3; k++ {
 			if g.toks[k].kind == stop || settledWords[g.toks[k].text] && !g.numberAt(k) {
 				if settledWords[g.toks[k].text] {
@@ -37,6 +37,7 @@ func (g *segment) readTwoSources() {
 			}
 			if sources[g.toks[k].text] {
 				told++
+				between = between || len(found) == 1 && g.is(k, "sheet", "chart", "log", "record", "clock", "perfusionist", "anaesthetist")
 			}
 			n := g.at[k]
 			if n < 0 || g.signs[n].from != k {
@@ -57,7 +58,7 @@ func (g *segment) readTwoSources() {
 			found = append(found, a)
 			k, last = a.to-1, a.to
 		}
-		if len(found) != 2 || told < 2 || found[0].decimal == found[1].decimal {
+		if len(found) != 2 || told < 2 && !between || found[0].decimal == found[1].decimal {
 			continue
 		}
 		for _, a := range found {

@@ -96,7 +96,7 @@ func state(p schema.Path) bool {
 	}
 	switch p {
 	case schema.Stage2CavalPressure, schema.Stage2AtrialPressure, schema.Stage2Gradient, schema.Stage3ConduitPressure, schema.Stage3AtrialPressure, schema.Stage3Gradient,
-		schema.ClottingBleedingNow, schema.ClosingTolerated, schema.CountsSwabs, schema.HybridProstaglandinAfter, schema.MechanicalShuntAfter:
+		schema.ClottingBleedingNow, schema.ClosingTolerated, schema.CountsSwabs, schema.HybridProstaglandinAfter, schema.MechanicalShunt, schema.MechanicalShuntAfter:
 		return true
 	}
 	return false
