@@ -182,13 +182,23 @@ func (g *segment) readShuntState() {
 	}
 }
 
+// clippedBefore tells whether a clip was put on, before token k, and not only meant.
+func (g *segment) clippedBefore(k int) bool {
+	for j := range k {
+		if g.is(j, "clip", "clipped") && !g.unrealAt(j) && !g.is(j-1, "to") {
+			return true
+		}
+	}
+	return false
+}
+
 // readOldSupply reads that the supply of stage 1 was taken out: "the Sano conduit was
-// excised".
+// excised", or clipped and cut as well.
 func (g *segment) readOldSupply(f *schema.Field) {
 	shunt := false
 	for k := range g.toks {
 		shunt = shunt || shuntNouns[g.toks[k].text]
-		if n := g.at[k]; shunt && g.is(k, "divided", "cut", "transected") && g.mentions("clip", "clipped") && (g.is(k+1, "it", "across", "through", "between") || g.is(k+1, "too") && g.is(k-1, "and", ".", ",")) && !g.unrealAt(k) && !(n >= 0 && g.signs[n].scope&denied != 0) {
+		if n := g.at[k]; shunt && g.is(k, "divided", "cut", "transected") && g.clippedBefore(k) && (g.is(k+1, "it", "across", "through", "between") || g.is(k+1, "too") && g.is(k-1, "and", ".", ",")) && !g.unrealAt(k) && !(n >= 0 && g.signs[n].scope&denied != 0) {
 			g.claimField(f, "clipped-and-divided", k, k+1, k, k+2) // "I clipped it and cut across it"
 			if n >= 0 {
 				g.signs[n].used = true

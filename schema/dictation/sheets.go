@@ -37,7 +37,7 @@ func (g *segment) readTwoSources() {
 			}
 			if sources[g.toks[k].text] {
 				told++
-				between = between || len(found) == 1 && g.is(k, "sheet", "chart", "log", "record", "clock", "perfusionist", "anaesthetist")
+				between = between || len(found) == 1 && g.is(k, "sheet", "chart", "log", "record", "clock", "perfusionist", normal("anaesthetist"))
 			}
 			n := g.at[k]
 			if n < 0 || g.signs[n].from != k {

@@ -150,12 +150,13 @@ func (g *segment) shutThen(a int, b *sign) bool {
 func (g *segment) settledAfter(i, j int) bool {
 	near := !slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return !s.has(isUnit) || s.num != nil })
 	k := g.signs[j].to
-	if g.ofNowFrom(k) && !hasSection(g.lex.kind, "between") { // there both are facts
+	if g.ofNowFrom(k) && !hasSection(g.lex.kind, "between") && !slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.num == nil && s.content() && !s.is(passing) }) { // there both are facts
 		return true
 	}
 	for end := k + 9; k < end && k < len(g.toks) && g.toks[k].kind != stop && !g.numberAt(k); k++ {
 		switch {
-		case g.is(k, "use", "take", "trust", "believe", "with", "by", "keep", "write", "enter") && (g.is(k+1, "theirs", "hers", "his", "them", "him") || g.is(k+1, "the") && g.is(k+2, "sheet", "chart", "record", "perfusionist") || near && g.is(k+1, "that", "those", "it")):
+		case (g.is(k, "take", "trust", "believe") || g.is(k, "with", "by") && g.is(k-1, "go")) && (g.is(k+1, "their", "her", "his", "them", "him") || g.is(k+1, "the") && g.is(k+2, "sheet", "chart", "record", "perfusionist")),
+			near && g.is(k, "use", "take", "trust", "believe", "with", "keep", "write", "enter") && g.is(k+1, "that", "those", "it"):
 			return true
 		case !near:
 		case g.is(k, "turned", "turning", "weaned", "put", "brought", "nudged", "dropped") && g.is(k+1, "it", "that", "them") && g.is(k-1, "just", "have", "ive", "i", "we", "weve", "has"):

@@ -73,7 +73,7 @@ var weakValues = map[schema.Path]string{
 	schema.SupplyKind:           "duct native-outflow",
 	schema.SupplyMaterial:       "own-pericardium bovine-pericardium",
 	schema.Stage1ArchPatch:      "eptfe none",
-	schema.Stage1Form:           "ductal-stent-alone",
+	schema.Stage1Form:           "ductal-stent-alone norwood",
 	schema.SupportMode:          "off-pump",
 	schema.ClosingSternum:       "closed",
 	schema.CountsSwabs:          "none",
