@@ -63,6 +63,9 @@ var operationTold = []family{
 	{schema.Stage2, "All on bypass with the heart beating and no clamp, ninety-four minutes all up.", "support.bypassTotal=94\nsupport.clamps=none"},
 	{schema.Stage3, "Two runs, ninety-five minutes and eighteen, a hundred and thirteen all told.", "support.runs minutes=95\nsupport.runs minutes=18\nsupport.bypassTotal=113\n!support.runs minutes=113"},
 	{schema.SupportOff, "VA, five days, one hundred eighteen hours.", "mechanical.runHours=118"},
+	{schema.SupportOff, "Tuesday's trial failed. Today's passed, down to thirty per kilo, an hour of it.", "mechanical.trials outcome=failed\nmechanical.trials outcome=passed flow=30"},
+	{schema.SupportOff, "First trial at fifty per kilo failed; second, down to twenty-five, passed.", "mechanical.trials outcome=failed flow=50\nmechanical.trials outcome=passed flow=25"},
+	{schema.SupportOff, "Second count correct. The first circuit failed yesterday.", "!mechanical.trials outcome=failed"},
 	{schema.SupportOff, "He sat at thirty per kilo for half an hour.", "!mechanical.runHours=0.5"},
 }
 
