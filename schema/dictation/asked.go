@@ -72,7 +72,7 @@ func (g *segment) askedLimits() {
 		g.aimAt(0)
 	}
 	for k := range g.toks {
-		if !g.is(k, "please", "pls") {
+		if !g.is(k, "please", "pls") && !g.suits(k) {
 			continue
 		}
 		j := k - 1
@@ -81,6 +81,74 @@ func (g *segment) askedLimits() {
 		}
 		if n := g.signEnding(j + 1); n > 0 {
 			g.aimBefore(n)
+		}
+	}
+	g.calledLast()
+	g.aimAtLeast()
+	if n := len(g.signs); n == 3 && g.whatAt(0) == "mean-arterial" && g.signs[0].from == 0 && g.signs[1].is(above) && g.signs[2].num != nil {
+		for i := range g.signs {
+			g.signs[i].scope |= aiming // "Mean over forty five.": nobody tells of a pressure so
+		}
+	}
+}
+
+// suits tells whether the words at token k say that a range before them is good: "will
+// do", "is fine by me".
+func (g *segment) suits(k int) bool {
+	switch {
+	case g.is(k, "will", "would"):
+		return g.is(k+1, "do", "suit") || g.is(k+1, "be") && g.is(k+2, "fine", "good", "perfect", "ideal", "acceptable", "ok", "okay", "plenty", "lovely", "enough")
+	case g.is(k, "is", "are"):
+		return g.is(k+1, "fine", "acceptable", "ideal", "ok", "okay", "wanted", "plenty", "enough")
+	}
+	return g.is(k, "suit")
+}
+
+// callWords end a limit that asks for a call last.
+var callWords = wordSet("ring call phone shout page bleep ringing calling")
+
+// calledLast takes for limits the bounds that a word for a call ends: "lactate above
+// five, ring", "drains over ten per kilo: call".
+func (g *segment) calledLast() {
+	for k := range g.toks {
+		if !callWords[g.toks[k].text] || k == 0 || k+1 < len(g.toks) && g.toks[k+1].kind != stop || !(g.toks[k-1].kind == mark || g.is(k-1, "please", "just", "then", "to", "must")) {
+			continue
+		}
+		for n := g.prevSign(k); n >= 0 && !g.crossesStop(g.signs[n].to, k); n-- {
+			s := &g.signs[n]
+			if s.scope&(aiming|past|denied|hearsay) != 0 || s.is(arrives) || s.is(turns) {
+				break
+			}
+			s.scope = s.scope&^intended | calling
+		}
+	}
+}
+
+// aimAtLeast takes for targets what is to be no lower, or no higher: "haemoglobin no lower
+// than twelve", "mean not below forty".
+func (g *segment) aimAtLeast() {
+	for i := 1; i < len(g.signs); i++ {
+		s := &g.signs[i]
+		if s.num == nil || s.scope&(calling|aiming|past|hearsay) != 0 {
+			continue
+		}
+		k := s.from - 1
+		if g.is(k, "than") && g.is(k-1, "lower", "less", "higher", "more", "greater") {
+			k--
+		} else if !g.is(k, "below", "under", "above", "over") {
+			continue
+		}
+		if !g.is(k-1, "no", "not") {
+			continue
+		}
+		j := i - 1
+		for j >= 0 && g.signs[j].from >= k-1 {
+			j--
+		}
+		if j >= 0 && g.whatAt(j) != "" && k-1-g.signs[j].to <= 3 && !g.crosses(g.signs[j].to, k-1) && !g.is(k-2, "was", "were", "is", "are", "went", "fell") {
+			for m := j; m <= i; m++ {
+				g.signs[m].scope = g.signs[m].scope&^(denied|intended|weighed) | aiming
+			}
 		}
 	}
 }

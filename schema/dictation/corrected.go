@@ -415,8 +415,8 @@ func (g *segment) wasElse(i int) bool {
 	for g.is(k, "a", "an", "on", "at", "about", "up", "down") {
 		k--
 	}
-	if !g.is(k, "was", "were") || !g.is(k-1, ",") && !g.numberAt(k-1) {
-		return false
+	if !g.is(k, "was", "were") || !g.is(k-1, ",") && !g.numberAt(k-1) || strings.ContainsAny(g.words(k, k+1), "'’") {
+		return false // "we're at ten" is now
 	}
 	for j := i - 1; j >= 0 && k-g.signs[j].to <= 6; j-- {
 		if g.signs[j].num != nil {

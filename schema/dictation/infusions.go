@@ -116,7 +116,7 @@ func (g *segment) readInfusions() {
 		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}
-		if dose == nil && !inList && !bare && !g.infusionTalk(i) && line < 0 && !(state == "stopped" && drug == "heparin") && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
+		if dose == nil && !inList && !bare && !g.infusionTalk(i) && line < 0 && state != "stopped" && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
 			continue
 		}
 		if dose != nil && state == "stopped" {
@@ -542,6 +542,7 @@ func (g *segment) stateAfter(i, end int) string {
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
 		turned := p.is(stoppedCue) && g.is(p.from-1, "that", "it") && g.is(p.from-2, "turned", "switched", "took") // "we turned that off"
+		turned = turned || p.is(stoppedCue) && p.from == s.to+1 && g.is(s.to, "i", "we", "they")                   // "noradrenaline I turned off"
 		if far := p.from - s.to; far > 5 && !(far <= 8 && p.is(stoppedCue) && g.is(p.from-1, "is", "now", "been")) || g.stopsItem(s.to, p.from) && !turned {
 			break
 		}

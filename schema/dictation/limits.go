@@ -39,6 +39,9 @@ func (g *segment) whatAt(i int) string {
 			return fieldWhat[x.field.Path]
 		}
 	}
+	if w := g.wordAt(g.signs[i].from); g.signs[i].to-g.signs[i].from == 1 && g.signs[i].scope&(calling|aiming) != 0 && (g.lex.kind == schema.Stage3 && w == "conduit" || g.lex.kind == schema.Stage2 && w == "cava") {
+		return "caval"
+	}
 	return pressureWhat[g.pressureAt(i)]
 }
 
@@ -79,7 +82,19 @@ func (g *segment) readLimits() {
 // lastsAfter reads how long the limit at an amount must be passed, where that is said
 // right after it: "x 2 h", "for more than ten minutes".
 func (g *segment) lastsAfter(gi int, a amount) {
+	if u := a.unitSign; u >= 0 && g.is(g.signs[u].from, "x", "x10") {
+		a.to = g.signs[u].from // no power of ten
+	}
 	for n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from-a.to <= 4 && !g.crossesStop(a.to, g.signs[n].from); n++ {
+		u := &g.signs[n]
+		if x, times := strings.CutPrefix(strings.ToLower(g.words(u.from, u.to)), "x"); times && x != "" && isDigit(x[0]) && g.is(u.to, "min", "h", "hr") { // "<40 x10 min"
+			unit := "h"
+			if g.is(u.to, "min") {
+				unit = "min"
+			}
+			g.lasts(gi, amount{from: u.from, to: u.to + 1, sign: n, unitSign: -1, decimal: x, units: []string{unit}}, a.from)
+			return
+		}
 		if d, ok := g.amountAt(n); ok && g.duration(d) {
 			g.lasts(gi, d, a.from)
 			return
@@ -121,32 +136,58 @@ func (g *segment) limitOf(a amount) (what, note string) {
 	return "", ""
 }
 
-// readBareLimits reads a limit that names nothing, where its size leaves only the
-// saturation: "call below seventy", "aim 75 to 85".
+// readBareLimits reads a limit that names nothing: of what was named before it, where "it"
+// stands for that, "lactate four, call me if it goes over six"; else where its size leaves
+// only the saturation, "call below seventy", "aim 75 to 85".
 func (g *segment) readBareLimits() {
+	named, apart, from := "", true, 0 // what was named before, whether nothing else is said, where the limit begins
+	begun, direct := false, false     // a limit has its number, another sort of limit follows it
 	for i := range g.signs {
 		if i > 0 && g.signs[i-1].is(calls) && g.limitBefore(i-1) {
 			break // "if he goes under seventy eight for ten minutes call me, after that heparin"
 		}
-		if s := &g.signs[i]; s.scope&calling != 0 && s.has(isValue) && s.senses[0].field != nil && s.senses[0].field.Path == schema.ChildSex {
+		s := &g.signs[i]
+		what := g.whatAt(i)
+		if s.scope&calling != 0 && s.has(isValue) && s.senses[0].field != nil && s.senses[0].field.Path == schema.ChildSex {
 			continue // "if she goes under seventy"
-		} else if g.whatAt(i) != "" || s.content() && s.num == nil && !s.has(isUnit) && !s.is(calls) && !s.is(targets) && !s.is(above) && !s.is(below) {
+		}
+		own := g.speaks(s) && s.num == nil && !s.has(isUnit) && !s.is(calls) && !s.is(targets) && !s.is(above) && !s.is(below) && !g.is(s.from, "please")
+		if s.scope&(calling|aiming) == 0 && !s.is(calls) && !s.is(targets) {
+			if what != "" && s.num == nil {
+				named = what
+			} else if own && g.speaks(s) {
+				named = ""
+			}
+			apart, from = apart && what == "" && !own, i+1
+			continue
+		}
+		if begun && (s.is(targets) || s.is(calls)) && named != "" {
+			begun, apart, from, direct = false, false, i+1, true // "ring me if the sats go under sixty five, target seventy to eighty"
+			continue
+		}
+		begun = begun || s.num != nil
+		if what != "" && !begun {
+			named = what
+			continue
+		}
+		if what != "" || own {
 			return
 		}
 	}
-	row := func(n string) *schema.Field { return rowField(schema.PlanTargets, n) }
-	saturated := func(a amount) bool {
-		v, err := strconv.ParseFloat(a.decimal, 64)
-		return err == nil && v >= 60 && v <= 98 && (a.units == nil || slices.Contains(a.units, "%"))
-	}
-	for i := range g.signs {
+	for i := from; i < len(g.signs); i++ {
 		s := &g.signs[i]
 		if s.num == nil || s.used || s.scope&(calling|aiming) == 0 || s.scope&(past|weighed|hearsay|denied) != 0 {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		what, note := g.limitOf(a)
-		if what == "" {
+		what, note := "", ""
+		switch {
+		case named != "" && (direct || g.itBefore(a.from)) && g.right(named, a):
+			what, note = named, "what is meant was not said: taken from what was named before"
+		case apart:
+			what, note = g.limitOf(a)
+		}
+		if what == "" || g.duration(a) {
 			return
 		}
 		if s.scope&calling != 0 {
@@ -157,25 +198,38 @@ func (g *segment) readBareLimits() {
 			}
 			return
 		}
-		if what != "saturation" {
+		ns := []amount{a}
+		if g.rangeAt(i) {
+			if b, ok := g.amountAt(int(g.at[g.signs[i+g.unitsAt(i)].to+1])); ok && g.right(what, b) {
+				ns = append(ns, b)
+			}
+		}
+		if len(ns) == 2 && what != "saturation" && named == "" || len(ns) == 1 && (named == "" || g.direction(a) == "") {
 			return
 		}
-		if !g.is(a.to, "to", "-") || !g.numberAt(a.to+1) {
-			return
-		}
-		b, _ := g.amountAt(int(g.at[a.to+1]))
-		if !saturated(b) {
-			return
-		}
-		gi := g.newGroup(schema.PlanTargets, a.from, b.to)
-		g.groups[gi].sure, g.groups[gi].note = Check, "what is meant was not said: the saturation, by its size"
-		g.claimIn(gi, row("what"), "saturation", a.from, a.to, a.from, b.to)
-		g.claimIn(gi, row("low"), a.decimal, a.from, a.to, a.from, b.to)
-		g.claimIn(gi, row("high"), b.decimal, b.from, b.to, a.from, b.to)
-		g.useAmount(a)
-		g.useAmount(b)
+		n := len(g.groups)
+		g.target(what, a.from, a.to, ns)
+		g.groups[n].sure, g.groups[n].note = Check, note
 		return
 	}
+}
+
+// unitsAt is 1 where a unit of its own follows the number at sign i, else 0.
+func (g *segment) unitsAt(i int) int {
+	if i+1 < len(g.signs) && g.signs[i+1].has(isUnit) && g.signs[i+1].num == nil && g.signs[i+1].from == g.signs[i].to {
+		return 1
+	}
+	return 0
+}
+
+// itBefore tells whether a limit at token k speaks of "it".
+func (g *segment) itBefore(k int) bool {
+	for n := k - 1; n >= 0 && n > k-9 && g.toks[n].kind != stop; n-- {
+		if g.is(n, "it", "that", "this", "them", "they", "those", "these") {
+			return true
+		}
+	}
+	return false
 }
 
 // limitBefore tells whether a limit stands before the call at sign i.
@@ -208,15 +262,18 @@ func (g *segment) direction(a amount) string {
 		return "above"
 	case g.is(a.from-1, "past") && g.signs[a.sign].scope&calling != 0:
 		return "above"
+	case g.is(a.from-3, "no", "not") && g.is(a.from-2, "lower", "less") && g.is(a.from-1, "than"), g.is(a.from-2, "no", "not") && g.is(a.from-1, "below", "under"):
+		return "above" // "no lower than twelve"
+	case g.is(a.from-3, "no", "not") && g.is(a.from-2, "higher", "more", "greater") && g.is(a.from-1, "than"), g.is(a.from-2, "no", "not") && g.is(a.from-1, "above", "over"):
+		return "below"
 	case g.is(a.from-1, ">") && !g.numberEnds(a.from-1):
 		return "above"
 	case g.is(a.from-1, "<"):
 		return "below"
 	}
-	if g.is(a.to, "plus") || g.is(a.to, "or") && g.is(a.to+1, "more", "above", "over", "better", "higher") || g.is(a.to, "and") && g.is(a.to+1, "above", "up", "over") {
+	if last := g.numberAt(a.to + 2); g.is(a.to, "plus") || !last && (g.is(a.to, "or") && g.is(a.to+1, "more", "above", "over", "better", "higher") || g.is(a.to, "and") && g.is(a.to+1, "above", "up", "over")) {
 		return "above" // "want seventy five plus"
-	}
-	if g.is(a.to, "or") && g.is(a.to+1, "less", "below", "under", "lower") {
+	} else if !last && g.is(a.to, "or") && g.is(a.to+1, "less", "below", "under", "lower") {
 		return "below"
 	}
 	dir := g.boundSaid(a)
@@ -241,9 +298,9 @@ func (g *segment) boundSaid(a amount) string {
 	for n := g.prevSign(a.from); n >= 0 && a.from-g.signs[n].to <= 2; n-- {
 		s := &g.signs[n]
 		switch {
-		case s.is(above):
+		case s.is(above), g.is(s.to-1, "above", "over") && s.num == nil:
 			return "above"
-		case s.is(below):
+		case s.is(below), g.is(s.to-1, "below", "under") && s.num == nil:
 			return "below"
 		case s.num != nil, s.content() && !g.rowWord(s, schema.PlanCalls) && !g.rowWord(s, schema.PlanTargets):
 			return ""
@@ -303,16 +360,8 @@ func (g *segment) call(what, dir string, a amount, why, whyTo int) int {
 func (g *segment) readCall(i int, what string) {
 	s := &g.signs[i]
 	ns := g.numbersOf(i)
-	if len(ns) == 0 && i > 0 { // "call below seventy two sats"
-		j := i - 1
-		if j > 0 && g.signs[j].has(isUnit) && g.signs[j].num == nil {
-			j--
-		}
-		if p := &g.signs[j]; p.num != nil && !p.used && p.scope&calling != 0 && s.from-p.to <= 1 {
-			if a, ok := g.amountAt(j); ok && g.direction(a) != "" {
-				ns = []amount{a}
-			}
-		}
+	if len(ns) == 0 {
+		ns = g.boundsBefore(i)
 	}
 	for n, a := range ns {
 		if g.duration(a) {
@@ -343,6 +392,8 @@ func (g *segment) readCall(i int, what string) {
 		s.used = true
 		if n+1 < len(ns) && g.duration(ns[n+1]) {
 			g.lasts(gi, ns[n+1], s.from)
+		} else if n+1 == len(ns) {
+			g.lastsAfter(gi, v)
 		}
 	}
 }
@@ -390,7 +441,6 @@ func (g *segment) right(what string, a amount) bool {
 
 func (g *segment) readTarget(i int, what string) {
 	s := &g.signs[i]
-	row := func(n string) *schema.Field { return fieldAt(schema.RowPath(schema.PlanTargets, "*", n)) }
 	ns := g.numbersOf(i)
 	if len(ns) == 0 {
 		// "aim for 75 to 85 saturations"
@@ -412,14 +462,21 @@ func (g *segment) readTarget(i int, what string) {
 	if len(ns) == 0 || !g.right(what, ns[0]) || g.duration(ns[0]) {
 		return
 	}
-	a := ns[0]
-	if what == "drain-loss" && g.direction(a) == "below" && (g.is(s.from-1, "once", "when", "if", "until", "the") || g.is(s.from-2, "once", "when", "if", "until")) {
+	if a := ns[0]; what == "drain-loss" && g.direction(a) == "below" && (g.is(s.from-1, "once", "when", "if", "until", "the") || g.is(s.from-2, "once", "when", "if", "until")) {
 		return // a condition: "180 to 200 once the drains are under three"
 	}
-	gi := g.newGroup(schema.PlanTargets, s.from, a.to)
-	g.claimIn(gi, row("what"), what, s.from, s.to, s.from, a.to)
+	g.target(what, s.from, s.to, ns)
+	s.used = true
+}
+
+// target makes a target of the first one or two amounts for what stands at tokens
+// from..to.
+func (g *segment) target(what string, from, to int, ns []amount) {
+	a := ns[0]
+	gi := g.newGroup(schema.PlanTargets, from, a.to)
+	g.claimIn(gi, rowField(schema.PlanTargets, "what"), what, from, to, from, a.to)
 	set := func(name string, a amount) {
-		g.claimIn(gi, row(name), a.decimal, a.from, a.to, s.from, a.to)
+		g.claimIn(gi, rowField(schema.PlanTargets, name), g.pointed(what, a), a.from, a.to, from, a.to)
 		g.useAmount(a)
 	}
 	switch dir := g.direction(a); {
@@ -435,7 +492,46 @@ func (g *segment) readTarget(i int, what string) {
 		set("high", a)
 	default:
 		set("low", a)
-		g.claimIn(gi, row("high"), a.decimal, a.from, a.to, s.from, a.to)
+		g.claimIn(gi, rowField(schema.PlanTargets, "high"), g.pointed(what, a), a.from, a.to, from, a.to)
 	}
-	s.used = true
+}
+
+// pointed is an amount with the point that was not said: a temperature of "thirty seven
+// five".
+func (g *segment) pointed(what string, a amount) string {
+	if what == "temperature" && a.units == nil && len(a.decimal) == 2 && a.to < len(g.toks) && g.numberAt(a.to) {
+		if b := g.signs[g.at[a.to]].num.decimal; len(b) == 1 {
+			return a.decimal + "." + b
+		}
+	}
+	return a.decimal
+}
+
+// boundsBefore are the amounts of a limit that is named last: "call below seventy two
+// sats", "ring me above ninety or below sixty five on the sats".
+func (g *segment) boundsBefore(i int) []amount {
+	var out []amount
+	next := g.signs[i].from
+	if g.is(next-1, "the", "his", "her") {
+		next--
+	}
+	if g.is(next-1, "on", "in", "for", "with") {
+		next--
+	}
+	for j := i - 1; j >= 0; j-- {
+		p := &g.signs[j]
+		if p.used || p.scope&calling == 0 || next-p.to > 1 || g.crossesStop(p.to, next) {
+			break
+		}
+		switch {
+		case p.num != nil:
+			if a, ok := g.amountAt(j); ok && g.direction(a) != "" {
+				out = slices.Insert(out, 0, a)
+			}
+		case !p.has(isUnit) && !p.is(above) && !p.is(below) && !g.is(p.from, "on", "in", "for"):
+			return out
+		}
+		next = p.from
+	}
+	return out
 }

@@ -3,6 +3,7 @@ package dictation
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -32,8 +33,8 @@ func (g *segment) pressureAt(i int) string {
 		if x.kind == isItem && x.item.Name == "intracardiac-line" && readsWord[g.wordAt(g.signs[i].to)] && !g.is(g.signs[i].to, "running", "over") {
 			return x.value
 		}
-		if x.kind == isItem && x.item.Name == "intracardiac-line" && g.numberAt(g.signs[i].to) && g.toks[g.signs[i].to-1].text == "line" && i > 2 && g.mentions("read", "reading", "show", "showing") {
-			return x.value // "the neck line reads fifteen and the common atrial line six"
+		if x.kind == isItem && x.item.Name == "intracardiac-line" && !strings.HasPrefix(x.value, "*") && g.pressureBare(&g.signs[i]) {
+			return x.value // "LA line 10", "right atrial line, eight"
 		}
 		if x.kind == isItem && x.item.Name == "central-venous-line" && g.numberAt(g.signs[i].to) && g.toks[g.signs[i].to-1].text == "line" && i > 2 && g.mentions("read", "reading", "show", "showing") {
 			return g.venousPressure(x.value)
@@ -43,6 +44,23 @@ func (g *segment) pressureAt(i int) string {
 		}
 	}
 	return ""
+}
+
+// pressureBare tells whether a number right after a line in the heart can only be what it
+// reads: such a line has neither a depth nor a gauge of that size.
+func (g *segment) pressureBare(s *sign) bool {
+	k := s.to
+	for g.is(k, ",", ":", "at", "of", "is", "now", "on", "→") {
+		k++
+	}
+	if k-s.to > 2 || !g.numberAt(k) {
+		return false
+	}
+	a, ok := g.amountAt(int(g.at[k]))
+	if v, err := strconv.ParseFloat(a.decimal, 64); !ok || err != nil || v < 3 || v > 25 || a.units != nil || strings.Contains(a.decimal, ".") {
+		return false
+	}
+	return !g.is(a.to, "lumen", "french", "fr", "f", "gauge", "g", "cm", "ch", "over", "/", "to", "day", "mic")
 }
 
 // venousPressure is what a line in a vein reads: in the neck, after stage 2, the
@@ -395,11 +413,34 @@ func (g *segment) nowAfter(j int) (amount, bool) {
 func (g *segment) artery(i int) string {
 	for j := i - 1; j >= 0 && j >= i-4; j-- {
 		switch p := g.pressureAt(j); p {
-		case "arterial", "right-arm", "left-arm", "leg":
+		case "leg":
+			if g.is(g.signs[j].from, "femoral") && !g.mentions("arm", "other", "radial") {
+				return "arterial" // the line in the groin is the arterial line
+			}
+			return p
+		case "arterial", "right-arm", "left-arm":
 			return p
 		}
 	}
 	return "arterial"
+}
+
+// pressureOn tells whether the number at sign i and the one after "on" are an arterial
+// pressure, and not a saturation in oxygen, which is said in fives: "arterial 62 on 30",
+// "sixty two on twenty nine".
+func (g *segment) pressureOn(i int) bool {
+	s := &g.signs[i]
+	for k := s.from - 1; k >= 0 && k >= s.from-3; k-- {
+		if g.is(k, "bp", "abp", "ibp", "cuff", "pressure", "arterial", "art", "systemic", "radial") {
+			return true
+		}
+	}
+	if !g.numberAt(s.to + 1) {
+		return false
+	}
+	b, ok := g.amountAt(int(g.at[s.to+1]))
+	v, err := strconv.Atoi(b.decimal)
+	return ok && err == nil && b.units == nil && v > 21 && v%5 != 0
 }
 
 // readOver reads "68 over 34" and "68/34".
@@ -410,7 +451,7 @@ func (g *segment) readOver() {
 			continue
 		}
 		j := i + 1
-		on := g.is(a.to, "on") && (g.is(a.from-1, "bp", "abp", "cuff", "pressure") || g.is(a.from-2, "bp", "abp", "cuff", "pressure"))
+		on := g.is(a.to, "on") && g.pressureOn(i)
 		if !((g.is(a.to, "over", "/") || on) && a.to+1 < len(g.toks)) || g.is(a.from-1, "/") || g.is(a.to, "/") && !g.mentions("bp", "abp", "mean", "map", "arterial", "pressure", "ibp", "nibp", "sbp", "art") {
 			continue
 		}

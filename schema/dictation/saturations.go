@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -68,30 +69,122 @@ func (g *segment) readSaturationsThen() {
 }
 
 // readSaturationInOxygen reads a saturation that is told with the oxygen it was in, and
-// not named: "he left at eighty three per cent in forty per cent oxygen".
+// not named, or named further off: "he left at eighty three per cent in forty per cent
+// oxygen", "two litres by prongs, ninety one percent", "they're eighty now on thirty".
 func (g *segment) readSaturationInOxygen() {
 	f := fieldAt(schema.LeavingSaturation)
+	named := g.mentions("sat", "saturation", "spo2", "saturating", "saturated", "sao2")
+	flow := g.mentions("nasal", "prong", "cannula") && g.mentions("liter", "l", "lpm")
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "at") || i > 0 && g.speaks(&g.signs[i-1]) && s.from-g.signs[i-1].to <= 2 && !g.is(s.from-2, "left", "departed") {
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
 			continue
 		}
 		a, ok := g.amountAt(i)
-		if !ok || !plausible(f, a.decimal) || a.decimal < "40" || len(a.decimal) != 2 || a.units != nil && !slices.Contains(a.units, "%") || !g.is(a.to, "in", "on") || !g.numberAt(a.to+1) {
+		percent := slices.Contains(a.units, "%")
+		if !ok || !plausible(f, a.decimal) || a.decimal < "40" || len(a.decimal) != 2 || a.units != nil && !percent {
 			continue
 		}
-		b, ok := g.amountAt(int(g.at[a.to+1]))
-		if !ok || !slices.Contains(b.units, "%") && !g.is(b.to, "oxygen") {
+		end := a.to
+		for g.is(end, "now", "satting", "saturated") {
+			end++
+		}
+		by := g.oxygenAfter(end)
+		switch {
+		case by > 0 && (end > a.to || g.childAt(a.from)) && !g.otherNamed(i):
+		case by > 0 && !named && percent && g.partBegins(a.from):
+		case flow && !named && a.decimal >= "75" && (percent || g.is(a.from-1, ",")) && (g.partBegins(a.from) || g.childAt(a.from)) && (end >= len(g.toks) || g.toks[end].kind != word || g.is(end, "and")) && g.flowBefore(i):
+			by = end
+		case !named && percent && a.decimal >= "60" && g.is(a.from-1, ",") && g.is(0, "leaving", "coming", "left", "off", "out") && g.is(a.to, ",") && !g.mentions("oxygen", "fio2", "o2", "bypass", "pump"):
+			by = end // "Coming out of theatre, seventy eight percent, ..."
+		default:
 			continue
 		}
-		told := false
-		for k := a.from - 2; k >= 0 && k > a.from-6 && g.toks[k].kind != stop; k-- {
-			told = told || g.is(k, "he", "she", "they", "it", "left", "departed", "baby", "child", "been", "is", "sit", "sitting", "transferred")
+		v, _, ok := fits(f, a)
+		if !ok {
+			continue
 		}
-		if v, _, ok := fits(f, a); ok && told {
-			g.claimField(f, v, a.from, a.to, a.from, b.to)
-			g.useAmount(a)
+		g.saturationWas(i)
+		g.claimField(f, v, a.from, a.to, a.from, by)
+		g.useAmount(a)
+	}
+}
+
+// oxygenAfter is where an oxygen fraction after "in" or "on" at token k ends, or -1.
+func (g *segment) oxygenAfter(k int) int {
+	if !g.is(k, "in", "on") {
+		return -1
+	}
+	k++
+	switch {
+	case g.is(k, "air"), g.is(k, "half") && g.is(k+1, "oxygen"):
+		return k + 1
+	case g.is(k, "room") && g.is(k+1, "air"):
+		return k + 2
+	case !g.numberAt(k):
+		return -1
+	}
+	b, ok := g.amountAt(int(g.at[k]))
+	if !ok || !slices.Contains(b.units, "%") && !g.is(b.to, "oxygen", "o2") && !(b.units == nil && strings.HasPrefix(b.decimal, "0.") && b.decimal >= "0.21") {
+		return -1
+	}
+	return b.to
+}
+
+// childAt tells whether the words before token k say that the child, or the saturation,
+// is at what stands there: "he left at", "it is", "they're", "up to".
+func (g *segment) childAt(k int) bool {
+	if !g.is(k-1, "at", "is", "are", "it", "he", "she", "theyre", "were", "to", "now") {
+		return false
+	}
+	for n := k - 1; n >= 0 && n > k-6 && g.toks[n].kind != stop; n-- {
+		if g.is(n, "he", "she", "they", "it", "we", "left", "departed", "baby", "child", "boy", "girl", "been", "sit", "sitting", "transferred", "theyre", "were") || g.is(n, "up", "down") && g.is(n+1, "to") {
+			return true
 		}
+	}
+	return false
+}
+
+// otherNamed tells whether the number at sign i has a name of its own right before it,
+// that is no saturation.
+func (g *segment) otherNamed(i int) bool {
+	if i == 0 {
+		return false
+	}
+	p := &g.signs[i-1]
+	return g.speaks(p) && g.signs[i].from-p.to <= 2 && p.num == nil && !g.is(g.signs[i].from-2, "left", "departed") && g.saturationOther(p)
+}
+
+// partBegins tells whether a part of a sentence begins at token k.
+func (g *segment) partBegins(k int) bool {
+	return k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", "and", ":")
+}
+
+// flowBefore tells whether a flow of oxygen stands before sign i.
+func (g *segment) flowBefore(i int) bool {
+	for j := i - 1; j >= 0 && g.signs[i].from-g.signs[j].to <= 8; j-- {
+		if a, ok := g.amountAt(j); ok && (slices.Contains(a.units, "L") || slices.Contains(a.units, "L/min")) {
+			return true
+		}
+	}
+	return false
+}
+
+// saturationWas takes a saturation that stands named before the one of now at sign i for
+// that of the time before.
+func (g *segment) saturationWas(i int) {
+	leaving, before := fieldAt(schema.LeavingSaturation), fieldAt(schema.BetweenSaturationBeforeWork)
+	for j := i - 1; j > 0 && !g.crossesStop(g.signs[j].to, g.signs[i].from); j-- {
+		p := &g.signs[j-1]
+		a, ok := g.amountAt(j)
+		if !ok || g.signs[j].from-p.to > 3 || !slices.ContainsFunc(p.senses, func(x sense) bool { return x.kind == namesField && x.field == leaving }) || !plausible(leaving, a.decimal) {
+			continue
+		}
+		if v, _, ok := fits(before, a); ok && g.inNote(before) {
+			g.claimField(before, v, a.from, a.to, p.from, a.to)
+		}
+		g.useAmount(a)
+		return
 	}
 }
 

@@ -92,8 +92,13 @@ func (g *segment) findScopes() {
 			// "before we let the fenestration go"
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
-			if i > 0 && g.is(s.from-1, ",") && g.signs[i-1].to == s.from-1 && g.whatAt(i-1) != "" {
-				set(g.signs[i-1].from, s.from, aiming) // "Sats, want seventy five plus"
+			if i > 0 && s.from-g.signs[i-1].to <= 1 && !g.crossesStop(g.signs[i-1].to, s.from) && g.whatAt(i-1) != "" {
+				set(g.signs[i-1].from, s.from, aiming) // "Sats, want seventy five plus", "sats I would like over eighty"
+			}
+			if flags[s.from]&calling != 0 && i > 0 && g.signs[i-1].num != nil {
+				for k := s.from; k < len(flags); k++ { // "ring me under sixty five, target seventy to eighty"
+					flags[k] &^= calling
+				}
 			}
 			set(s.from, g.endState(s.to, 2*reach), aiming)
 		case s.is(depends) && g.untilTime(i):
@@ -195,12 +200,8 @@ func (g *segment) findScopes() {
 				set(s.from, s.to, past) // "eighty four, then eighty"
 			}
 		}
-		if s.num != nil && (g.is(s.from-1, "was", "were") || g.is(s.from-2, "was", "were") && g.is(s.from-1, "at", "about")) {
-			for k := s.to; k < len(g.toks) && k < s.to+8 && g.toks[k].kind != stop; k++ {
-				if g.is(k, "is", "are") && (g.numberAt(k+1) || g.is(k+1, "now") && g.numberAt(k+2)) {
-					set(s.from, s.to, past) // "was fifteen and is now thirteen"
-				}
-			}
+		if s.num != nil && (g.is(s.from-1, "was", "were") || g.is(s.from-2, "was", "were") && g.is(s.from-1, "at", "about", "on")) && g.isNow(s.to) {
+			set(s.from, s.to, past) // "was fifteen and is now thirteen", "was twenty, we're at ten"
 		}
 		if s.num != nil && (g.nowAnother(i) || g.passedBy(i) || g.beforeThis(i)) {
 			set(s.from, s.to, past) // "eleven when closed, seven now"
@@ -529,6 +530,35 @@ func (g *segment) nowAnother(i int) bool {
 			k = g.signs[j+1].to
 		}
 		return g.is(k, "now") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",", "and")) || g.is(k, "at") && g.is(k+1, "the") && g.is(k+2, "door")
+	}
+	return false
+}
+
+// presents are words that tell of now before the number that stands now.
+var presents = wordSet("is are its were theyre now present presently currently")
+
+// isNow tells whether the words after token k give the number that holds now, with nothing
+// else named before it: "..., we're at ten", "..., at present point zero four".
+func (g *segment) isNow(k int) bool {
+	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
+		if g.is(n, "is", "are") && (g.numberAt(n+1) || g.is(n+1, "now") && g.numberAt(n+2)) {
+			return true // "was fifty eight when I arrived and is seventy nine now"
+		}
+	}
+	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
+		if j := g.at[n]; j >= 0 && g.signs[j].num == nil && g.speaks(&g.signs[j]) && !g.signs[j].has(isUnit) && g.signs[j].from > k {
+			return false
+		}
+		if g.is(n, "were") && !g.is(n-1, ",", "and", "but") || !presents[g.toks[n].text] && !(g.is(n, "it") && strings.EqualFold(g.words(n, n+1), "it's")) {
+			continue
+		}
+		m := n + 1
+		for m < n+4 && g.is(m, "now", "at", "on", "to", "down", "up", "about", "only", "just", "back", "a") {
+			m++
+		}
+		if g.numberAt(m) {
+			return true
+		}
 	}
 	return false
 }

@@ -69,6 +69,7 @@ func (g *segment) readPairs() {
 
 // readCounts reads "all counts correct".
 func (g *segment) readCounts() {
+	g.countsTallied()
 	for i := range g.signs {
 		s := &g.signs[i]
 		value := ""
@@ -83,7 +84,8 @@ func (g *segment) readCounts() {
 		if value == "" || s.used || s.scope&unreal != 0 {
 			continue
 		}
-		if g.countsListed(s, value) {
+		if s.scope&denied == 0 && g.countsListed(s.from, s.to, value) {
+			s.used = true
 			continue
 		}
 		all := false
@@ -115,29 +117,80 @@ func (g *segment) readCounts() {
 	}
 }
 
-// countsListed gives a value to each of the counts named right before it: "swabs,
-// needles, instruments all correct", "swabs/needles ok".
-func (g *segment) countsListed(s *sign, value string) bool {
-	if s.scope&denied != 0 {
-		return false
+// tallies are words that say of counts that nothing is missing, and no more elsewhere.
+var tallies = wordSet("tally tallied balance balanced complete reconcile reconciled match matched accounted")
+
+// countsTallied reads that counts are right in words that say so only beside them, and
+// takes a count for right that was short until what was missing turned up: "swabs,
+// needles, instruments all there", "one short, found under the drape, so correct".
+func (g *segment) countsTallied() {
+	for k := range g.toks {
+		to := k + 1
+		if g.is(k, "all") && g.is(k+1, "there", "present", "in") && (k+2 >= len(g.toks) || g.toks[k+2].kind != word) || g.is(k, "add") && g.is(k+1, "up") {
+			to = k + 2
+		} else if !tallies[g.toks[k].text] {
+			continue
+		}
+		if n := g.at[k]; !g.is(k-1, "not", "never", "to") && (n < 0 || g.signs[n].scope&(unreal|denied) == 0) {
+			g.countsListed(k, to, "correct")
+		}
 	}
+	found := -1
+	for k := range g.toks {
+		if g.is(k, "found", "located", "retrieved", "appeared") || g.is(k, "turned") && g.is(k+1, "up") {
+			found = k
+		}
+	}
+	if found < 0 || !slices.ContainsFunc(g.signs, func(s sign) bool { return s.from > found && g.is(s.from, "correct", "right") }) {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.from < found && slices.ContainsFunc(s.senses, func(x sense) bool {
+			return x.kind == isValue && x.field.Section == "counts" && x.value == "incorrect"
+		}) {
+			s.used = true
+			for j := range g.signs { // the count named before it has its value in the word after
+				if p := &g.signs[j]; p.from > found && g.is(p.from, "correct", "right") && p.scope&denied == 0 {
+					if c := g.countSaidBefore(s.from); c != nil {
+						g.claimField(c, "correct", p.from, p.to, p.from, p.to)
+					}
+					break
+				}
+			}
+		}
+	}
+}
+
+// countSaidBefore is the count named last before token k, or nil.
+func (g *segment) countSaidBefore(k int) *schema.Field {
+	for n := g.prevSign(k); n >= 0 && k-g.signs[n].to <= 4; n-- {
+		if f := countNamed(&g.signs[n]); f != nil {
+			return f
+		}
+	}
+	return nil
+}
+
+// countsListed gives a value, said by tokens from..to, to each of the counts named right
+// before it: "swabs, needles, instruments all correct", "swabs/needles ok".
+func (g *segment) countsListed(from, to int, value string) bool {
 	var named []*sign
-	for k := s.from - 1; k >= 0; k-- {
+	for k := from - 1; k >= 0; k-- {
 		if n := g.at[k]; n >= 0 && countNamed(&g.signs[n]) != nil && !g.signs[n].used {
 			named = append(named, &g.signs[n])
 			k = g.signs[n].from
-		} else if !g.is(k, ",", "/", "and", "&", "+", "all", "are", "were", "count", "both") {
+		} else if !g.is(k, ",", "/", "and", "&", "+", "all", "are", "were", "is", "count", "both") {
 			break
 		}
 	}
-	if len(named) < 2 && !(len(named) == 1 && s.from-named[0].to <= 1 && g.is(s.from, "good", "fine")) {
+	if len(named) < 2 && !(len(named) == 1 && from-named[0].to <= 1 && g.is(from, "good", "fine")) {
 		return false
 	}
 	for _, x := range named {
-		g.claimField(countNamed(x), value, s.from, s.to, x.from, s.to)
+		g.claimField(countNamed(x), value, from, to, x.from, to)
 		x.used = true
 	}
-	s.used = true
 	return true
 }
 
@@ -183,77 +236,6 @@ func (g *segment) drugBeforeToken(k int) int {
 		}
 	}
 	return -1
-}
-
-// readTolerance reads "the mean went from fifty one to forty eight".
-func (g *segment) readTolerance() {
-	list := fieldAt(schema.ClosingTolerance)
-	if g.lex.kind != schema.Closure || list == nil {
-		return
-	}
-	row := func(n string) *schema.Field { return fieldAt(schema.RowPath(schema.ClosingTolerance, "*", n)) }
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.used {
-			continue
-		}
-		measure := ""
-		for _, x := range s.senses {
-			if x.kind == isValue && x.field == row("measure") {
-				measure = x.value
-			}
-		}
-		if measure == "" {
-			switch p := g.pressureAt(i); p {
-			case "right-atrial", "left-atrial", "common-atrial":
-				measure = "atrial"
-			case "glenn", "fontan", "central-venous":
-				measure = "caval"
-			}
-		}
-		if measure == "" && s.has(isItem) && g.within(s, "atrial") && g.within(s, "line") && g.is(s.to, "went", "from") {
-			measure = "atrial"
-		}
-		if measure == "" || measure == "lactate" && !g.mentions("before", "after") {
-			continue
-		}
-		for j := i + 1; j+1 < len(g.signs) && g.signs[j].from-s.to <= 5; j++ {
-			a := &g.signs[j]
-			if a.num == nil || a.used {
-				continue
-			}
-			x, _ := g.amountAt(j)
-			n := j + 1
-			if x.unitSign > j {
-				n = x.unitSign + 1
-			}
-			for n < len(g.signs) && g.signs[n].num == nil && g.signs[n].from-x.to <= 4 && (!g.signs[n].content() || g.within(&g.signs[n], "before", "after")) {
-				n++
-			}
-			if n >= len(g.signs) || g.signs[n].num == nil || g.signs[n].from-x.to > 4 {
-				break
-			}
-			y, _ := g.amountAt(n)
-			joined := false
-			for k := x.to; k < y.from; k++ {
-				joined = joined || g.is(k, "to", "before", "and", "after", "/", "→", ">", "then")
-			}
-			joined = joined || g.is(y.to, "after", "afterward")
-			// "fifty four, then fifty", "nine going to twelve", "eighty, seventy eight after"
-			then := g.is(x.to, ",", "and") && g.is(x.to+1, "then") || g.is(x.to, "going", "went", "up", "down", "rising", "rose", "falling", "fell", "came") && g.is(x.to+1, "to", "up", "down") || g.is(x.to, ",") && g.is(y.to, "after", "afterward")
-			if !joined || !(g.is(x.from-1, "from", "was", "of") || g.is(x.to, "before", "to", "→", ">", "then") || then || g.mentions("before")) {
-				break
-			}
-			gi := g.newGroup(schema.ClosingTolerance, s.from, y.to)
-			g.claimIn(gi, row("measure"), measure, s.from, s.to, s.from, y.to)
-			g.claimIn(gi, row("before"), x.decimal, x.from, x.to, s.from, y.to)
-			g.claimIn(gi, row("after"), y.decimal, y.from, y.to, s.from, y.to)
-			g.useAmount(x)
-			g.useAmount(y)
-			s.used = true
-			break
-		}
-	}
 }
 
 // smallCountAt is the small number in figures at token k, or 0.
@@ -354,7 +336,7 @@ func (g *segment) readWeight() {
 	length := fieldAt(schema.MeasuresLength)
 	for i := range g.signs { // "3.2 kilos and 49 centimetres"
 		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.mentions("kilo", "kg", "weight", "weighed", "weighing", "weigh") {
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 || !g.mentions("kilo", "kg", "kilogram", "weight", "weighed", "weighing", "weigh") {
 			continue
 		}
 		a, _ := g.amountAt(i)
@@ -370,7 +352,7 @@ func (g *segment) readWeight() {
 // beside an amount.
 func (g *segment) pumpNear(a amount) bool {
 	for k := max(0, a.from-6); k < min(len(g.toks), a.to+6); k++ {
-		if g.is(k, "pump") && !g.is(k-1, "off", "on", "the") {
+		if g.is(k, "pump") && !g.is(k-1, "off", "on", "the", "no", "without", "heart", ".") {
 			return true
 		}
 	}

@@ -65,7 +65,7 @@ func (g *segment) numberBetween(a, b int) bool {
 // neverRan tells whether the drug at sign i is said never to have been started.
 func (g *segment) neverRan(i int) bool {
 	k := g.signs[i].to
-	for g.is(k, "was", "is", "were", "has", "been", "we", "have") {
+	for g.is(k, "was", "is", "were", "has", "been", "we", "have", "i", "did", ",") || g.is(k, "no") && g.is(k-1, ",") && g.is(k+1, ",") {
 		k++
 	}
 	if !g.is(k, "never", "not") {
@@ -73,5 +73,5 @@ func (g *segment) neverRan(i int) bool {
 	}
 	for k++; g.is(k, "been", "yet"); k++ {
 	}
-	return g.is(k, "started", "begun", "needed", "required", "used", "given", "run", "running")
+	return g.is(k, "start", "need", "use", "started", "begun", "needed", "required", "used", "given", "run", "running")
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"fairlead/schema"
 	"fairlead/schema/dictation"
@@ -378,23 +379,27 @@ func (p Part) Line() string {
 var PartNames = []string{"tuned", "untuned"}
 
 // Scores reads the named parts of the corpus and scores them, each as it stands
-// and in every degradation.
+// and in every degradation, on all processors.
 func Scores(dir string, names ...string) ([]Part, error) {
-	var parts []Part
-	for _, part := range names {
-		ds, err := Load(dir + "/" + part)
+	var scored [][]Part
+	var group sync.WaitGroup
+	for _, name := range names {
+		ds, err := Load(dir + "/" + name)
 		if err != nil {
 			return nil, err
 		}
 		if len(ds) == 0 {
 			continue
 		}
-		parts = append(parts, ScoreAll(part, ds))
-		for _, w := range Degradations {
-			parts = append(parts, ScoreAll(part+"/"+w.Name, w.All(ds)))
+		part := make([]Part, 1+len(Degradations))
+		scored = append(scored, part)
+		group.Go(func() { part[0] = ScoreAll(name, ds) })
+		for i, w := range Degradations {
+			group.Go(func() { part[i+1] = ScoreAll(name+"/"+w.Name, w.All(ds)) })
 		}
 	}
-	return parts, nil
+	group.Wait()
+	return slices.Concat(scored...), nil
 }
 
 const (

@@ -19,7 +19,7 @@ func main() {
 	write := flag.Bool("write", false, "rewrite scores.tsv and fields.tsv too")
 	feed := flag.Bool("feed", false, "print numbers and units as they are read, as JSON, and stop")
 	part := flag.String("part", "", "score this `part` alone, tuned or untuned, and leave the written scores of the other")
-	misses := flag.String("misses", "", "print what went wrong in this `part`")
+	misses := flag.String("misses", "", "print what went wrong in this `part`, as it stands alone, and its line; write nothing")
 	flag.Parse()
 	if *fields {
 		corpus.WriteFields(os.Stdout)
@@ -48,16 +48,21 @@ func run(write bool, part, misses string) error {
 		return err
 	}
 	dir := filepath.Join(strings.TrimSpace(string(out)), "testdata", "dictation")
+	if misses != "" {
+		ds, err := corpus.Load(filepath.Join(dir, misses))
+		if err != nil {
+			return err
+		}
+		p := corpus.ScoreAll(misses, ds)
+		for _, m := range p.Misses {
+			fmt.Println(m)
+		}
+		fmt.Println(p.Line())
+		return nil
+	}
 	parts, err := corpus.Scores(dir, names...)
 	if err != nil {
 		return err
-	}
-	for _, p := range parts {
-		if p.Name == misses {
-			for _, m := range p.Misses {
-				fmt.Println(m)
-			}
-		}
 	}
 	corpus.WriteScores(os.Stdout, parts)
 	if !write {

@@ -1,0 +1,84 @@
+package dictation
+
+import (
+	"testing"
+
+	"fairlead/schema"
+)
+
+// The care on leaving as it is told: pressures by the chamber alone, a saturation by the
+// oxygen it is in, limits said in any order, what closing did, what runs and what is off.
+// Written as families are.
+//
+// The sentences are written by hand: common practice of the trade, no source.
+func TestCare(t *testing.T) { holds(t, care) }
+
+var care = []family{
+	// the chamber, or the line in it, and a number
+	{schema.Stage1, "Seventy over thirty-six, common atrium nine.", "pressures.readings pressure=arterial systolic=70 diastolic=36\npressures.readings pressure=common-atrial mean=9"},
+	{schema.Stage1, "RA line, eight.", "pressures.readings pressure=right-atrial mean=8"},
+	{schema.Reexploration, "Mean forty four, left atrium eight, lactate seven point one.", "pressures.readings pressure=left-atrial mean=8\ngas.lactate=7.1"},
+	{schema.Stage1, "Left atrial line, four French, two lumens.", "!pressures.readings pressure=left-atrial mean=4"},
+	{schema.SupportOn, "Venous, sixteen French, in the right atrium.", "!pressures.readings pressure=right-atrial"},
+	{schema.Stage1, "Sats eighty, arterial sixty six on thirty three.", "pressures.readings pressure=arterial systolic=66 diastolic=33\nleaving.saturation=80"},
+	{schema.Stage1, "Sats eighty two on forty per cent.", "leaving.saturation=82\nleaving.inspiredOxygen=0.4\n!pressures.readings pressure=arterial systolic=82"},
+	{schema.SupportOn, "Left femoral artery, three French, mean forty-eight.", "pressures.readings pressure=arterial mean=48\n!pressures.readings pressure=leg"},
+	// a saturation that its oxygen names
+	{schema.Stage3, "Awake, tube out, two litres nasal, ninety-five.", "leaving.saturation=95"},
+	{schema.Stage3, "Breathing for herself with two litres by prongs, ninety-one percent.", "leaving.saturation=91\n!leaving.inspiredOxygen=0.91"},
+	{schema.Stage1, "Saturations were sixty-eight with the clamp on, up to eighty-three now in thirty per cent oxygen.", "leaving.saturation=83\nleaving.inspiredOxygen=0.3\n!leaving.saturation=68"},
+	{schema.Stage2, "Two litres of flow, rate ninety five.", "!leaving.saturation=95"},
+	// a limit of what was named before it, or after it, or that asks for the call last
+	{schema.Stage1, "Saturation is now seventy-six, it shall stay between seventy-five and eighty-five.", "leaving.saturation=76\nplan.targets what=saturation low=75 high=85"},
+	{schema.Stage1, "Lactate four, call me if it goes over six.", "gas.lactate=4\nplan.calls what=lactate direction=above value=6"},
+	{schema.ShuntRevision, "Ring me if his stats go under sixty five, target seventy to eighty.", "plan.calls what=saturation direction=below value=65\nplan.targets what=saturation low=70 high=80"},
+	{schema.Stage1, "Ring me above ninety or below sixty-five on the sats.", "plan.calls what=saturation direction=above value=90\nplan.calls what=saturation direction=below value=65"},
+	{schema.ShuntRevision, "Ring me if the sats go over eighty-eight or below seventy.", "plan.calls what=saturation direction=above value=88\nplan.calls what=saturation direction=below value=70"},
+	{schema.SupportOff, "Lactate above five, ring.", "plan.calls what=lactate direction=above value=5\n!gas.lactate=>5"},
+	{schema.Stage1, "If the drains do more than ten a kilo an hour, ring.", "plan.calls what=drain-loss direction=above value=10"},
+	{schema.Closure, "Call for MAP <40 x10 min.", "plan.calls what=mean-arterial direction=below value=40 howLong=10"},
+	{schema.Closure, "I'd like to be called if the atrial pressure passes fourteen for more than ten minutes.", "plan.calls what=atrial direction=above value=14 howLong=10"},
+	{schema.Stage3, "If the drains bring more than twenty per kilogram in one day, please inform me.", "plan.calls what=drain-day direction=above value=20"},
+	{schema.Stage1, "Sats seventy five to eighty five will do.", "plan.targets what=saturation low=75 high=85\n!leaving.saturation=85"},
+	{schema.Stage3, "Mean to stay above fifty-five.", "plan.targets what=mean-arterial low=55"},
+	{schema.Stage1, "Haemoglobin no lower than twelve.", "plan.targets what=haemoglobin low=12\n!gas.haemoglobin=12"},
+	{schema.Stage1, "The haemoglobin was no lower than nine on bypass.", "!plan.targets what=haemoglobin low=9"},
+	{schema.Stage3, "Targets: temperature less than thirty-seven five.", "plan.targets what=temperature high=37.5"},
+	{schema.Stage1, "The mean was above forty all through.", "!plan.targets what=mean-arterial low=40"},
+	// what closing the chest did
+	{schema.Closure, "Mean 51 open, 46 shut.", "closing.tolerance measure=mean-arterial before=51 after=46\n!closing.sternum=open"},
+	{schema.Closure, "Mean was fifty one with the chest open and forty six with it closed.", "closing.tolerance measure=mean-arterial before=51 after=46\n!closing.sternum=open"},
+	{schema.Closure, "Peak airway twenty-two, went to twenty-five.", "closing.tolerance measure=peak-airway before=22 after=25"},
+	{schema.Closure, "Common atrial nine, sixteen.", "closing.tolerance measure=atrial before=9 after=16"},
+	{schema.Closure, "Sats seventy eight, forty five percent.", "!closing.tolerance measure=saturation before=78 after=45"},
+	{schema.Closure, "Right atrial line read eleven when closed, seven now.", "!closing.tolerance measure=atrial before=11 after=7"},
+	{schema.Closure, "Mean dropped four, from fifty to forty six.", "closing.tolerance measure=mean-arterial before=50 after=46"},
+	// what runs, what is off
+	{schema.Stage1, "Rocuronium's off, calcium chloride stopped before we left.", "infusions.running drug=rocuronium state=stopped\ninfusions.running drug=calcium-chloride state=stopped"},
+	{schema.Stage3, "Adrenaline was point one, at present point zero four.", "infusions.running drug=adrenaline dose=0.04\n!infusions.running drug=adrenaline dose=0.1"},
+	{schema.Reexploration, "Milrinone point two five, noradrenaline I turned off.", "infusions.running drug=milrinone dose=0.25\ninfusions.running drug=noradrenaline state=stopped"},
+	{schema.SupportOff, "Vasopressin, no, we never started that.", "none infusions.running drug=vasopressin"},
+	{schema.Stage3, "Epi's hanging, not running.", "infusions.running drug=adrenaline state=standby"},
+	{schema.Stage2, "Nitric was twenty, we're at ten.", "ventilation.nitricOxide=10\n!ventilation.nitricOxide=20"},
+	{schema.Stage1, "Nitric 20 ppm started, then off.", "!ventilation.nitricOxide=20"},
+	{schema.Stage1, "Nitric stopped.", "ventilation.nitricOxide=none"},
+	{schema.Stage1, "He came off nitric in theatre.", "ventilation.nitricOxide=none"},
+	{schema.Stage1, "The weight is fine, nitric tomorrow if needed.", "!ventilation.nitricOxide=none"},
+	// counts, by words that say it only beside them
+	{schema.Stage3, "Swabs, needles, instruments all there.", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=correct"},
+	{schema.Stage3, "Swabs were one short; found under the drape, so correct.", "counts.swabs=correct\n!counts.swabs=incorrect"},
+	{schema.Stage1, "One swab missing, not found.", "!counts.swabs=correct"},
+	{schema.Stage1, "Repair complete, swabs next.", "!counts.swabs=correct"},
+	// when the gas was taken
+	{schema.Stage1, "Gas 16:40: 7.33, CO2 45, lact 3.9.", "gas.sampled=16:40\ngas.ph=7.33\ngas.lactate=3.9"},
+	{schema.ShuntRevision, "Lact 4.6 at 13:35, pH 7.35.", "gas.sampled=13:35\ngas.lactate=4.6"},
+	// weights without their point, or in grams
+	{schema.Stage3, "Weight sixteen two.", "measures.weight=16.2"},
+	{schema.Stage1, "Weighs two nine.", "measures.weight=2.9"},
+	{schema.Stage1, "Two thousand eight hundred grams.", "measures.weight=2.8"},
+	{schema.Stage1, "Fibrinogen two grams.", "!measures.weight=2"},
+	// what the drains lost
+	{schema.Stage2, "Drains: right pleural sixteen and mediastinal sixteen, twenty-five mils between them.", "leaving.drainLoss=25"},
+	{schema.Stage1, "Urine sixty, drains eighteen mils.", "leaving.urine=60\nleaving.drainLoss=18"},
+	{schema.Stage2, "Mediastinal twenty French, fifteen mils so far.", "!leaving.drainLoss=15"},
+}

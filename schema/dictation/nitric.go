@@ -1,0 +1,69 @@
+package dictation
+
+import (
+	"fairlead/schema"
+)
+
+// nitricOff are words that say after its name that nitric oxide is not given now.
+var nitricOff = wordSet("off stopped finished")
+
+// readNitric reads the dose of nitric oxide that stands right after its name, and that it
+// is off: "with nitric at twenty it came down to fifteen", "nitric was twenty, we're at
+// ten", "nitric stopped", "came off nitric".
+func (g *segment) readNitric() {
+	f := fieldAt(schema.VentilationNitricOxide)
+	if !g.inNote(f) || g.mentions("sorry", "correction") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.num != nil || !g.meansName(s, f) || s.scope&(unreal&^past|denied) != 0 {
+			continue
+		}
+		k := s.to
+		for g.is(k, "at", "is", "on", "was", "of", "oxide", "now", ":", "to", "been", "has") {
+			k++
+		}
+		off := nitricOff[g.wordAt(k)] && !g.is(k+1, "the", "pump", "bypass") || g.is(k, "weaned") && g.is(k+1, "off", "to") && (g.is(k+1, "off") || g.is(k+2, "nothing", "off", "zero"))
+		off = off || g.is(s.from-1, "off") && g.is(s.from-2, "came", "weaned", "is", "now") || g.is(s.from-1, "stopped") && !g.is(s.to, "and")
+		if off && s.scope&past == 0 && !g.numberBetween(s.to, len(g.toks)) {
+			c := g.claimField(f, "", s.from, s.to, s.from, s.to)
+			c.stated = schema.StatedNone
+			s.used = true
+			continue
+		}
+		if !g.numberAt(k) || k-s.to > 3 {
+			continue
+		}
+		n := int(g.at[k])
+		if g.signs[n].used || g.signs[n].scope&(unreal&^past|denied) != 0 {
+			continue
+		}
+		a, _ := g.amountAt(n)
+		end := a.to
+		for g.is(end, "part", "ppm", "per", "million") {
+			end++
+		}
+		switch v, _, ok := fits(f, a); {
+		case !ok, g.wordIn(end, end+5, "off"), g.wordIn(end, end+5, "stopped"):
+			continue
+		case g.is(k-1, "was") && g.isNow(end):
+			if m := g.nextSign(end); m < len(g.signs) && g.signs[m].num != nil || m+1 < len(g.signs) && g.signs[m+1].num != nil {
+				if g.signs[m].num == nil {
+					m++
+				}
+				b, _ := g.amountAt(m)
+				if w, _, ok := fits(f, b); ok {
+					g.useAmount(a)
+					g.judge(g.claimField(f, w, b.from, b.to, s.from, b.to), b)
+					g.useAmount(b)
+					s.used = true
+				}
+			}
+		case g.signs[n].scope&past == 0 && !g.is(end, "down", "up", "then", "to", "→", ">", ",", "(", "and", "but", "for", "after", "at"), !g.is(k-1, "was") && g.is(end, "it", "she", "he", "they"):
+			g.judge(g.claimField(f, v, a.from, a.to, s.from, a.to), a)
+			g.useAmount(a)
+			s.used = true
+		}
+	}
+}
