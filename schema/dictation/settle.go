@@ -443,9 +443,18 @@ func (s *settling) takenBack(p, q *Proposal) bool {
 	return false
 }
 
+// deedsTogether are the values of a choice that say two others at once.
+var deedsTogether = map[schema.Path]map[string]string{
+	schema.Stage2OldSupply: {"clipped divided": "clipped-and-divided"},
+	schema.Stage1Duct:      {"ligated divided": "ligated-and-divided"},
+}
+
 // moreSpecific is the one of two values of a field that says more, where the other
 // is part of it: a conversion to an extracardiac conduit is a conversion.
 func moreSpecific(p schema.Path, a, b string) string {
+	if w := deedsTogether[p][a+" "+b] + deedsTogether[p][b+" "+a]; w != "" {
+		return w
+	}
 	for _, w := range []string{a, b} {
 		o := a
 		if w == a {
@@ -537,6 +546,7 @@ func (s *settling) mergePlain() {
 				if w == p.Value {
 					*q = *p
 				}
+				q.Value = w
 				merged = true
 				break
 			}
