@@ -65,7 +65,6 @@ var atTheSide = []family{
 	{schema.Stage1, "Suture lines dry.", "clotting.bleedingNow=dry"},
 	{schema.Stage1, "Mild hypotension with protamine, settled with fluid.", "clotting.protamineReaction=mild"},
 	{schema.Stage1, "Slow junctional rhythm beneath.", "leaving.rhythmBeneath=junctional\n!leaving.rhythm=junctional"},
-	{schema.Stage1, "Nitric off.", "ventilation.nitricOxide=none"},
 	{schema.Stage1, "Do not take the nitric off for transfer.", "ventilation.nitricNoInterruption=true\n!ventilation.nitricOxide=none"},
 	{schema.Stage1, "The tricuspid doesn't leak.", "echo.avValveLeak=none"},
 	{schema.Stage1, "Right ventricle moves well.", "echo.function=good"},
