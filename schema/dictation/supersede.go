@@ -166,12 +166,12 @@ func (g *segment) settledAfter(i, j int) bool {
 	return false
 }
 
-// presents are the words after a number that say it is the one of now.
-var presents = splitPhrases("as i speak; as we speak; by the time we left; by the time he left; by the time she left; leaving; on leaving; at the end; by the end; going out; on the way out; as we left; as he left; as she left; is what she leaves with; is what he leaves with; when we left; at handover; on arrival")
+// ofNow are the words after a number that say it is the one of now.
+var ofNow = splitPhrases("as i speak; as we speak; by the time we left; by the time he left; by the time she left; leaving; on leaving; at the end; by the end; going out; on the way out; as we left; as he left; as she left; is what she leaves with; is what he leaves with; when we left; at handover; on arrival")
 
 // ofNowFrom tells whether the words from token k on say that a number is the one of now.
 func (g *segment) ofNowFrom(k int) bool {
-	return slices.ContainsFunc(presents, func(p []string) bool {
+	return slices.ContainsFunc(ofNow, func(p []string) bool {
 		for n, w := range p {
 			if !g.is(k+n, w) {
 				return false
