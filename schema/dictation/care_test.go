@@ -64,4 +64,21 @@ var care = []family{
 	{schema.Stage1, "Nitric stopped.", "ventilation.nitricOxide=none"},
 	{schema.Stage1, "He came off nitric in theatre.", "ventilation.nitricOxide=none"},
 	{schema.Stage1, "The weight is fine, nitric tomorrow if needed.", "!ventilation.nitricOxide=none"},
+	// counts, by words that say it only beside them
+	{schema.Stage3, "Swabs, needles, instruments all there.", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=correct"},
+	{schema.Stage3, "Swabs were one short; found under the drape, so correct.", "counts.swabs=correct\n!counts.swabs=incorrect"},
+	{schema.Stage1, "One swab missing, not found.", "!counts.swabs=correct"},
+	{schema.Stage1, "Repair complete, swabs next.", "!counts.swabs=correct"},
+	// when the gas was taken
+	{schema.Stage1, "Gas 16:40: 7.33, CO2 45, lact 3.9.", "gas.sampled=16:40\ngas.ph=7.33\ngas.lactate=3.9"},
+	{schema.ShuntRevision, "Lact 4.6 at 13:35, pH 7.35.", "gas.sampled=13:35\ngas.lactate=4.6"},
+	// weights without their point, or in grams
+	{schema.Stage3, "Weight sixteen two.", "measures.weight=16.2"},
+	{schema.Stage1, "Weighs two nine.", "measures.weight=2.9"},
+	{schema.Stage1, "Two thousand eight hundred grams.", "measures.weight=2.8"},
+	{schema.Stage1, "Fibrinogen two grams.", "!measures.weight=2"},
+	// what the drains lost
+	{schema.Stage2, "Drains: right pleural sixteen and mediastinal sixteen, twenty-five mils between them.", "leaving.drainLoss=25"},
+	{schema.Stage1, "Urine sixty, drains eighteen mils.", "leaving.urine=60\nleaving.drainLoss=18"},
+	{schema.Stage2, "Mediastinal twenty French, fifteen mils so far.", "!leaving.drainLoss=15"},
 }

@@ -69,6 +69,7 @@ func (g *segment) readPairs() {
 
 // readCounts reads "all counts correct".
 func (g *segment) readCounts() {
+	g.countsTallied()
 	for i := range g.signs {
 		s := &g.signs[i]
 		value := ""
@@ -83,7 +84,8 @@ func (g *segment) readCounts() {
 		if value == "" || s.used || s.scope&unreal != 0 {
 			continue
 		}
-		if g.countsListed(s, value) {
+		if s.scope&denied == 0 && g.countsListed(s.from, s.to, value) {
+			s.used = true
 			continue
 		}
 		all := false
@@ -115,29 +117,80 @@ func (g *segment) readCounts() {
 	}
 }
 
-// countsListed gives a value to each of the counts named right before it: "swabs,
-// needles, instruments all correct", "swabs/needles ok".
-func (g *segment) countsListed(s *sign, value string) bool {
-	if s.scope&denied != 0 {
-		return false
+// tallies are words that say of counts that nothing is missing, and no more elsewhere.
+var tallies = wordSet("tally tallied balance balanced complete reconcile reconciled match matched accounted")
+
+// countsTallied reads that counts are right in words that say so only beside them, and
+// takes a count for right that was short until what was missing turned up: "swabs,
+// needles, instruments all there", "one short, found under the drape, so correct".
+func (g *segment) countsTallied() {
+	for k := range g.toks {
+		to := k + 1
+		if g.is(k, "all") && g.is(k+1, "there", "present", "in") && (k+2 >= len(g.toks) || g.toks[k+2].kind != word) || g.is(k, "add") && g.is(k+1, "up") {
+			to = k + 2
+		} else if !tallies[g.toks[k].text] {
+			continue
+		}
+		if n := g.at[k]; !g.is(k-1, "not", "never", "to") && (n < 0 || g.signs[n].scope&(unreal|denied) == 0) {
+			g.countsListed(k, to, "correct")
+		}
 	}
+	found := -1
+	for k := range g.toks {
+		if g.is(k, "found", "located", "retrieved", "appeared") || g.is(k, "turned") && g.is(k+1, "up") {
+			found = k
+		}
+	}
+	if found < 0 || !slices.ContainsFunc(g.signs, func(s sign) bool { return s.from > found && g.is(s.from, "correct", "right") }) {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.from < found && slices.ContainsFunc(s.senses, func(x sense) bool {
+			return x.kind == isValue && x.field.Section == "counts" && x.value == "incorrect"
+		}) {
+			s.used = true
+			for j := range g.signs { // the count named before it has its value in the word after
+				if p := &g.signs[j]; p.from > found && g.is(p.from, "correct", "right") && p.scope&denied == 0 {
+					if c := g.countSaidBefore(s.from); c != nil {
+						g.claimField(c, "correct", p.from, p.to, p.from, p.to)
+					}
+					break
+				}
+			}
+		}
+	}
+}
+
+// countSaidBefore is the count named last before token k, or nil.
+func (g *segment) countSaidBefore(k int) *schema.Field {
+	for n := g.prevSign(k); n >= 0 && k-g.signs[n].to <= 4; n-- {
+		if f := countNamed(&g.signs[n]); f != nil {
+			return f
+		}
+	}
+	return nil
+}
+
+// countsListed gives a value, said by tokens from..to, to each of the counts named right
+// before it: "swabs, needles, instruments all correct", "swabs/needles ok".
+func (g *segment) countsListed(from, to int, value string) bool {
 	var named []*sign
-	for k := s.from - 1; k >= 0; k-- {
+	for k := from - 1; k >= 0; k-- {
 		if n := g.at[k]; n >= 0 && countNamed(&g.signs[n]) != nil && !g.signs[n].used {
 			named = append(named, &g.signs[n])
 			k = g.signs[n].from
-		} else if !g.is(k, ",", "/", "and", "&", "+", "all", "are", "were", "count", "both") {
+		} else if !g.is(k, ",", "/", "and", "&", "+", "all", "are", "were", "is", "count", "both") {
 			break
 		}
 	}
-	if len(named) < 2 && !(len(named) == 1 && s.from-named[0].to <= 1 && g.is(s.from, "good", "fine")) {
+	if len(named) < 2 && !(len(named) == 1 && from-named[0].to <= 1 && g.is(from, "good", "fine")) {
 		return false
 	}
 	for _, x := range named {
-		g.claimField(countNamed(x), value, s.from, s.to, x.from, s.to)
+		g.claimField(countNamed(x), value, from, to, x.from, to)
 		x.used = true
 	}
-	s.used = true
 	return true
 }
 

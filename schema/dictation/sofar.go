@@ -1,0 +1,102 @@
+package dictation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"fairlead/schema"
+)
+
+// readDrained reads what the drains have lost where only the volume and "so far" are said
+// of them, or the volume stands right after them: "sixty mil out so far", "twenty five mils
+// between them", "urine sixty, drains eighteen mils".
+func (g *segment) readDrained() {
+	f := fieldAt(schema.LeavingDrainLoss)
+	if !g.inNote(f) || g.mentions("urine", "oozed") && !g.mentions("drain") || !g.mentions("drain", "blake", "tube") && g.ctx.last != "drain" {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		if !slices.Contains(a.units, "mL") || a.unitSign < 0 || g.is(a.to, "per", "/", "a", "an") || g.is(s.from-1, "of") {
+			continue
+		}
+		k := a.to
+		for g.is(k, "out", "in", "total", ",", "all") {
+			k++
+		}
+		named := slices.ContainsFunc(g.signs[:i], func(p sign) bool { return p.has(isItem) || p.has(isVariety) })
+		if named && !g.is(k+2, "in") && !g.is(a.to, "between") && !g.wordIn(a.to, k+4, "total") {
+			continue // of the one drain named before it
+		}
+		after := g.is(k, "so") && g.is(k+1, "far") || g.is(a.to, "between") && g.is(a.to+1, "them", "the")
+		if after || g.is(s.from-1, "drain") && g.is(s.from-2, ",", "and", ".") {
+			if v, _, ok := fits(f, a); ok {
+				c := g.claimField(f, v, a.from, a.to, a.from, max(a.to, k))
+				c.sure, c.note = Check, "what was lost was not said: taken for the drains"
+				g.useAmount(a)
+				return
+			}
+		}
+	}
+}
+
+// readWeightSaid reads weights as they are said without their point, of today beside the
+// one at birth, and in grams: "weight sixteen two", "birth weight two point six today two
+// point eight", "two thousand eight hundred grams".
+func (g *segment) readWeightSaid() {
+	now, born := fieldAt(schema.MeasuresWeight), fieldAt(schema.ChildBirthWeight)
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal&^past|denied) != 0 {
+			continue
+		}
+		k := s.from - 1
+		for g.is(k, "is", "was", "of", ":", "now", "today") {
+			k--
+		}
+		n := g.prevSign(k + 1)
+		f := now
+		switch {
+		case n >= 0 && g.signs[n].to == k+1 && g.meansName(&g.signs[n], born):
+			f = born
+		case s.scope&past != 0:
+			continue
+		case n >= 0 && g.signs[n].to == k+1 && g.signs[n].num == nil && g.is(k, "weight", "weigh", "weighing", "wt"):
+		case g.is(s.from-1, "today", "now") && g.answered(born) && strings.Contains(s.num.decimal, "."):
+		default:
+			if v, err := strconv.Atoi(s.num.decimal); err != nil || v < 1000 || v > 9000 || !g.is(s.to, "g", "gram", "gm") {
+				continue
+			}
+			c := g.claimField(now, shift(s.num.decimal, -3), s.from, s.to+1, s.from, s.to+1)
+			c.sure, c.note = Check, "no word said that this is the weight"
+			s.used = true
+			continue
+		}
+		a, _ := g.amountAt(i)
+		switch {
+		case a.units == nil && strings.Contains(a.decimal, ".") && (f == born || g.answered(born)):
+			if v, _, ok := fits(f, a); ok {
+				g.claimField(f, v, a.from, a.to, max(k, 0), a.to)
+				g.useAmount(a)
+			}
+		case a.units == nil && len(a.decimal) <= 2 && !strings.Contains(a.decimal, ".") && g.numberAt(s.to) && g.toks[s.to].kind == word:
+			b := &g.signs[g.at[s.to]]
+			end := b.to
+			for g.is(end, "kilo", "kg", "kilogram") {
+				end++
+			}
+			if len(b.num.decimal) != 1 || end < len(g.toks) && g.toks[end].kind == word {
+				continue
+			}
+			c := g.claimField(f, a.decimal+"."+b.num.decimal, a.from, b.to, max(k, 0), b.to)
+			c.sure, c.note = Check, "the point was not said"
+			g.useAmount(a)
+			b.used = true
+		}
+	}
+}
