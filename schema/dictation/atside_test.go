@@ -34,7 +34,6 @@ var atTheSide = []family{
 	{schema.Stage1, "Anuric in theatre.", "leaving.urine=none"},
 	{schema.Stage1, "Gas 15:50: 7.29 / pCO2 49 / BE -4.", "gas.sampled=15:50\ngas.ph=7.29"},
 	{schema.Stage1, "The 14:20 gas: lactate 4.1, Hb 13.", "gas.sampled=14:20\ngas.lactate=4.1"},
-	{schema.Stage1, "ABG taken at quarter past two, potassium 3.8.", "gas.sampled=14:15\ngas.potassium=3.8"},
 	{schema.Stage1, "ABG 7.36/42/38.", "gas.ph=7.36\n!gas.sampled=07:36"},
 	{schema.Stage1, "iNO 20 ppm, do not stop it.", "ventilation.nitricOxide=20\nventilation.nitricNoInterruption=true"},
 	{schema.Stage1, "Nitric: tried twenty, no gain, off.", "!ventilation.nitricNoInterruption=true"},
