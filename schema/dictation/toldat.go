@@ -107,7 +107,7 @@ var allergens = map[string]string{
 // "allergic to penicillin and chlorhexidine".
 func (g *segment) readAllergies() {
 	list := schema.ChildAllergies
-	if !g.inNote(fieldAt(list)) || !g.mentions("allergy", "allergic", "allergies", "reacts") || g.mentions("mother", "mum", "mom", "father", "dad", "family") {
+	if !g.inNote(fieldAt(list)) || !g.mentions("allergy", "allergic", "allergie", "react") || g.mentions("mother", "mum", "mom", "father", "dad", "family") {
 		return
 	}
 	for k := range g.toks {
@@ -115,12 +115,12 @@ func (g *segment) readAllergies() {
 		if kind == "" || g.crossedOut(k) {
 			continue
 		}
-		beside := g.is(k+1, "allergy", "allergies", "allergic")
+		beside := g.is(k+1, "allergy", "allergie", "allergic")
 		for j := k - 1; j >= 0 && j >= k-6 && (g.toks[j].kind != stop || g.is(j, ":")) && !beside; j-- {
 			if g.denyingAt(j) || g.is(j, "known", "unlike", "but") && !g.is(j+1, "latex") {
 				break
 			}
-			beside = g.is(j, "allergic", "allergy", "allergies", "reacts")
+			beside = g.is(j, "allergic", "allergy", "allergie", "react")
 		}
 		if !beside || g.is(k-1, "no", "not", "nil") || g.is(k-2, "no", "not", "nil") {
 			continue
