@@ -22,7 +22,7 @@ import (
 var _ = add(command{
 	name:  "sheet",
 	usage: "NOTE-OR-RECORD [--html | --pdf] [-o FILE] [--paper a4|letter] [--labels | --transfer] [--note ID] [--profile FILE] [--at TIME]",
-	short: "Prints the handover sheet of a note, its flag labels, or the transfer sheet of a record, as HTML or PDF.",
+	short: "Prints the handover sheet of a note, its tag labels, or the transfer sheet of a record, as HTML or PDF.",
 	run:   printSheet,
 })
 
@@ -32,7 +32,7 @@ func printSheet(_ context.Context, p *program, args []string) int {
 	a, code, ok := p.ask("sheet", "nothing was printed", args, func(set *flag.FlagSet) {
 		set.BoolVar(&asHTML, "html", false, "write HTML, one file with its style inside (the default, unless -o ends in .pdf)")
 		set.BoolVar(&asPDF, "pdf", false, "write PDF")
-		set.BoolVar(&labels, "labels", false, "print the flag labels instead of the sheet")
+		set.BoolVar(&labels, "labels", false, "print the tag labels instead of the sheet")
 		set.BoolVar(&transfer, "transfer", false, "print what goes with the child to another ward or home, from a record")
 		set.StringVar(&to, "o", "", "write to this `file`, whole or not at all; without it, to the output")
 		set.StringVar(&paperName, "paper", "", "`a4 or letter`; without it, the unit's")

@@ -266,7 +266,7 @@ func accountOf(rec *ledger.Record) []saidLine {
 		l := saidLine{Said: s, where: where, keys: [4]string{string(s.Item), "", s.Author.String(), accountKind(s.Kind)}}
 		l.names = l.keys
 		if v, ok := rec.Item(s.Item); ok {
-			l.names[0] = "Flag " + itoa(v.Tag)
+			l.names[0] = "Tag " + itoa(v.Tag)
 			if it, ok := tree.Item(string(s.Item)); ok {
 				l.names[0] += ", " + itemName(it)
 			}

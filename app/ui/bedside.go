@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -48,9 +49,10 @@ type bedsidePane struct {
 
 	act    string // the action whose form is open; "-" after one was closed
 	lacks  string
-	at     string         // the element that it is said beside; "" for the foot of the form
+	wrong  map[string]string // what the form of an action lacks, by the id of the question; that of the form for its foot
+	ends   string            // in a check: the half said that the record of it spends, and what then has the focus
+	then   string
 	spent  string         // that an old time was taken out of the form
-	doubt  string         // the action whose figures are unusual, and how
 	done   string         // what was recorded last, in words
 	doneV  int            // the record's version then: what came later, an undo too, may take it back
 	listed ledger.EventID // the listing of what took the place of another, if that was recorded last
@@ -138,7 +140,7 @@ func inOrderOfDue(r *lines.Register) []lines.InChild {
 // top says how it stands: the tally, what stands open, what was recorded last.
 func (p *bedsidePane) top(r *lines.Register) app.UI {
 	class := "is-open"
-	if r.Tally.Balances && len(r.Open)+len(r.Faults) == 0 {
+	if r.Tally.Balances && len(r.Open)+len(r.Faults) == 0 && !slices.ContainsFunc(r.Due, func(d lines.Due) bool { return d.What == lines.DueLook }) {
 		class = "is-balanced"
 	}
 	body := []app.UI{app.P().ID("register-tally").Class("tally", class).Role("status").Text(r.Tally.Words())}
@@ -146,7 +148,7 @@ func (p *bedsidePane) top(r *lines.Register) app.UI {
 		body = append(body, app.P().ID("bedside-done").Class("signed-words").Role("status").TabIndex(-1).Text(p.done))
 		for _, it := range r.Items {
 			if it.View.Listed == p.listed && it.View.Note == "" {
-				words := "Flag " + itoa(it.Tag) + " is new: enter its size, depth and place"
+				words := "Tag " + itoa(it.Tag) + " is new: enter its size, depth and place"
 				body = append(body, linkTo(Place{Screen: "bedside", Case: p.Place.Case, Part: string(it.ID)}, words, "button"))
 			}
 		}
@@ -171,7 +173,7 @@ func (p *bedsidePane) top(r *lines.Register) app.UI {
 		if !slices.ContainsFunc(r.Faults, func(f ledger.Fault) bool { return f.What == d.Why }) {
 			body = append(body, app.Div().Class("check-row", "is-unsettled").Body(app.Div().Class("check-what").Body(
 				app.If(d.Tag > 0, func() app.UI { return app.Span().Class("flag").Text(safe.Int(d.Tag)) }), app.Strong().Text("In dispute"), app.Span().Class("check-answer").Text(d.Why)),
-				app.Div().Class("check-buttons").Body(p.S.accountButton("dispute-"+string(d.Item), "flag "+itoa(d.Tag), string(d.Item), ""))))
+				app.Div().Class("check-buttons").Body(p.S.accountButton("dispute-"+string(d.Item), "tag "+itoa(d.Tag), string(d.Item), ""))))
 		}
 	}
 	for _, d := range r.Due {
@@ -181,7 +183,7 @@ func (p *bedsidePane) top(r *lines.Register) app.UI {
 	}
 	for _, it := range r.Items {
 		if a := p.unfinished(it); a != nil && p.Place.Part != string(it.ID) {
-			words := a.words + ", half filled in: flag " + itoa(it.Tag) + ", " + it.Name
+			words := a.words + ", half filled in: tag " + itoa(it.Tag) + ", " + it.Name
 			body = append(body, linkTo(Place{Screen: "bedside", Case: p.Place.Case, Part: string(it.ID)}, words, "button"))
 		}
 	}
@@ -207,8 +209,8 @@ func (p *bedsidePane) otherFlag(r *lines.Register, f ledger.Fault) (out []app.UI
 	c := p.S.child
 	for _, it := range r.Items {
 		if next := c.rec.NextTag(); slices.Contains(f.Events, it.View.Listed) {
-			out = append(out, safe.Button{ID: "flag-" + string(it.ID), Words: "Flag " + itoa(next) + " for the " + lowerFirst(it.Name), Off: p.Locked, Press: func(app.Context) {
-				p.record("Put flag "+itoa(next)+" on the child: "+it.Name+".", c.writer.RetagItem(c.rec, it.ID, next))
+			out = append(out, safe.Button{ID: "flag-" + string(it.ID), Words: "Tag " + itoa(next) + " for the " + lowerFirst(it.Name), Off: p.Locked, Press: func(app.Context) {
+				p.record("Put tag "+itoa(next)+" on the child: "+it.Name+".", c.writer.RetagItem(c.rec, it.ID, next))
 			}}.UI())
 		}
 	}
@@ -232,9 +234,9 @@ func (p *bedsidePane) onlyOne(r *lines.Register, f ledger.Fault) (out []app.UI) 
 	}
 	for i, it := range fresh {
 		other := fresh[(i+1)%2]
-		words := "Only one is in: flag " + itoa(it.Tag) + ", listed " + it.View.Happened.Clock() + " by " + it.View.Author.String()
+		words := "Only one is in: tag " + itoa(it.Tag) + ", listed " + it.View.Happened.Clock() + " by " + it.View.Author.String()
 		out = append(out, safe.Button{ID: "only-" + string(it.ID), Words: words, Off: p.Locked, Press: func(app.Context) {
-			why := "exchanged once; flag " + itoa(it.Tag) + ", listed at " + it.View.Happened.Shown() + ", is the one that is in"
+			why := "exchanged once; tag " + itoa(it.Tag) + ", listed at " + it.View.Happened.Shown() + ", is the one that is in"
 			w := c.writer.Together()
 			p.record(words+". The other is off the list.", w.WithdrawItem(c.rec, other.ID, why), w.Settle("", f.Events[len(f.Events)-1], why, ""))
 		}}.UI())
@@ -277,7 +279,7 @@ func (p *bedsidePane) problem(pr lines.Problem) app.UI {
 	key := "settle-" + string(pr.Event)
 	flagged := ""
 	if pr.Tag > 0 {
-		flagged = "flag " + itoa(pr.Tag) + ", "
+		flagged = "tag " + itoa(pr.Tag) + ", "
 	}
 	body := []app.UI{app.Div().Class("check-what").Body(
 		app.If(pr.Tag > 0, func() app.UI { return app.Span().Class("flag").Text(safe.Int(pr.Tag)) }), app.Strong().Text(pr.Name),
@@ -326,25 +328,29 @@ func (p *bedsidePane) problem(pr lines.Problem) app.UI {
 	return app.Div().Class("check-row", "is-unsettled").Body(body...)
 }
 
-func (p *bedsidePane) lacking() app.UI {
-	if p.lacks == "" {
+func (p *bedsidePane) lacking() app.UI { return alert(p.lacks) }
+
+// alert says what a form lacks, or nothing.
+func alert(words string) app.UI {
+	if words == "" {
 		return nil
 	}
-	return app.P().Class("wrong").Role("alert").Text(p.lacks)
+	return app.P().Class("wrong").Role("alert").Text(words)
 }
 
 // record keeps what was done, says so, and closes the form.
 func (p *bedsidePane) record(words string, events ...ledger.Event) {
 	c := p.S.child
 	c.act(events...)
-	p.act, p.lacks, p.at, p.done, p.Version = "", "", "", words, c.rec.Version()
+	p.act, p.lacks, p.wrong, p.done, p.Version = "", "", nil, words, c.rec.Version()
 	p.doneV, p.listed = p.Version, ""
 	for _, e := range events {
 		if e.Kind == ledger.KindItemListed {
 			p.listed = e.ID
 		}
 	}
-	safe.FocusSoon("bedside-done")
+	c.halfTyped(p.ends, "")
+	safe.FocusSoon(cmp.Or(p.then, "bedside-done"))
 }
 
 // row is one item. What is done most is one tap away, the rest two.
@@ -396,15 +402,15 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 	body := []app.UI{
 		app.Div().Class("check-what").ID("item-" + id).Body(what...),
 		app.Div().Class("check-buttons").Body(
-			safe.Button{ID: "seen-" + id, Words: seen, Name: seen + ": flag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
-				p.record(done+": flag "+itoa(it.Tag)+", "+it.Name+".", p.S.child.writer.Happen(kind, it.ID, ledger.RegisterFacts{}))
+			safe.Button{ID: "seen-" + id, Words: seen, Name: seen + ": tag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
+				p.record(done+": tag "+itoa(it.Tag)+", "+it.Name+".", p.S.child.writer.Happen(kind, it.ID, ledger.RegisterFacts{}))
 			}}.UI(),
 			app.If(first != nil, func() app.UI {
-				return safe.Button{ID: "first-" + id, Words: first.words, Name: first.words + ": flag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
+				return safe.Button{ID: "first-" + id, Words: first.words, Name: first.words + ": tag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
 					p.S.goToAt(p.Place.With("bedside", id), p.begin(first, it))
 				}}.UI()
 			}),
-			safe.Link{ID: "more-" + id, To: to.Path(), Class: "button", Words: more, Name: more + ": flag " + itoa(it.Tag) + ", " + it.Name}.UI())}
+			safe.Link{ID: "more-" + id, To: to.Path(), Class: "button", Words: more, Name: more + ": tag " + itoa(it.Tag) + ", " + it.Name}.UI())}
 	if open {
 		body = append(body, p.inside(r, it))
 	}
@@ -449,13 +455,13 @@ func (p *bedsidePane) inside(r *lines.Register, it lines.InChild) app.UI {
 			continue
 		}
 		id := a.name + "-" + string(it.ID)
-		buttons = append(buttons, safe.Button{ID: id, Class: "pick", Words: a.words, Name: a.words + ": flag " + itoa(it.Tag) + ", " + it.Name, Toggle: a.asks != nil, On: act == id, Off: p.Locked, Press: func(app.Context) {
+		buttons = append(buttons, safe.Button{ID: id, Class: "pick", Words: a.words, Name: a.words + ": tag " + itoa(it.Tag) + ", " + it.Name, Toggle: a.asks != nil, On: act == id, Off: p.Locked, Press: func(app.Context) {
 			if p.act == id {
 				p.act = "-"
 				return
 			}
 			if a.asks == nil { // there is nothing to ask
-				p.record(a.words+": flag "+itoa(it.Tag)+", "+it.Name+".", a.record(p, p.S.child.writer, it, nil)...)
+				p.record(a.words+": tag "+itoa(it.Tag)+", "+it.Name+".", a.record(p, p.S.child.writer, it, nil)...)
 				return
 			}
 			p.begin(a, it)
@@ -475,14 +481,14 @@ func (p *bedsidePane) inside(r *lines.Register, it lines.InChild) app.UI {
 			body = append(body, p.form(a, it))
 		}
 	}
-	all := []app.UI{p.S.accountButton("account-of-"+string(it.ID), "flag "+itoa(it.Tag)+", "+it.Name, string(it.ID), "")}
+	all := []app.UI{p.S.accountButton("account-of-"+string(it.ID), "tag "+itoa(it.Tag)+", "+it.Name, string(it.ID), "")}
 	if it.View.Note == "" {
 		body = append(body, &aboutForm{S: p.S, Item: it.Item, Version: p.Version, Locked: p.Locked})
 	} else if r.Note != "" {
 		all = append(all, linkTo(Place{Screen: "items", Case: p.Place.Case, Note: r.Note, Part: string(it.ID)}, "All that is recorded of it", "button", "quiet"))
 	}
 	body = append(body, app.Div().Class("actions").Body(all...))
-	return app.Div().Class("answer-form").Role("group").Aria("label", "Flag "+itoa(it.Tag)+", "+it.Name).Body(body...)
+	return app.Div().Class("answer-form").Role("group").Aria("label", "Tag "+itoa(it.Tag)+", "+it.Name).Body(body...)
 }
 
 // dueWords says what is due, and by when, or since when.

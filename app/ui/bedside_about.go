@@ -19,11 +19,14 @@ import (
 var aboutNames = []string{"variety", "side", "site", "exit", "size", "gauge", "french", "lumenCount", "depth", "mark", "tip"}
 
 // aboutForm takes what is known of a thing that stands in the register alone, such as
-// what an exchange put in: no note lists it, so none can be opened for it.
+// what an exchange put in: no note lists it, so none can be opened for it. At a check it
+// takes what is not recorded of a thing of the note.
 type aboutForm struct {
 	app.Compo
 	S       *Session
 	Item    schema.Item
+	Note    ledger.NoteID   // "" for the register
+	Fields  []*schema.Field // which; none: those of aboutNames
 	Version int
 	Locked  bool
 
@@ -37,6 +40,9 @@ func (f *aboutForm) Render() app.UI { return safe.Drawn("about", f.draw) }
 func (f *aboutForm) key(name string) string { return "about-" + f.Item.ID + "-" + name }
 
 func (f *aboutForm) fields() (out []*schema.Field) {
+	if len(f.Fields) > 0 {
+		return f.Fields
+	}
 	if k := schema.ItemKindNamed(f.Item.Kind); k != nil {
 		for _, name := range aboutNames {
 			if def := k.Field(name); def != nil && f.Item.Note().Relevant(def, f.Item.ID) {
@@ -52,7 +58,11 @@ func (f *aboutForm) draw() app.UI {
 	if c == nil {
 		return app.Div()
 	}
-	body := []app.UI{app.H2().ID(f.key("title")).TabIndex(-1).Text("What it is, its size and where it comes out")}
+	title, save := "What it is, its size and where it comes out", "Record what it is"
+	if len(f.Fields) > 0 {
+		title, save = "Not recorded: look, and enter it", "Record it"
+	}
+	body := []app.UI{app.H2().ID(f.key("title")).TabIndex(-1).Text(title)}
 	for _, def := range f.fields() {
 		id, now := f.key(def.Name), c.half[f.key(def.Name)]
 		label := def.Title
@@ -79,7 +89,7 @@ func (f *aboutForm) draw() app.UI {
 			app.P().ID(id+"-wrong").Class("wrong").Text(f.wrong[def.Name]))
 	}
 	return app.Div().Class("answer-form").Role("group").Aria("labelledby", f.key("title")).Body(append(body,
-		safe.Button{ID: f.key("save"), Class: "main", Words: "Record what it is", Off: f.Locked, Press: func(app.Context) { f.save() }}.UI())...)
+		safe.Button{ID: f.key("save"), Class: "main", Words: save, Off: f.Locked, Press: func(app.Context) { f.save() }}.UI())...)
 }
 
 // save records what was entered; a figure that cannot be read keeps its place, and
@@ -97,19 +107,22 @@ func (f *aboutForm) save() {
 		if len(def.Enum) == 0 {
 			n, wrong := typed.Number(text, f.Item.Note().VariantAt(def, f.Item.ID))
 			if wrong != "" {
-				f.wrong[def.Name] = wrong
-				safe.FocusSoon(f.key(def.Name))
-				return
+				if f.wrong[def.Name] = wrong; len(f.wrong) == 1 {
+					safe.FocusSoon(f.key(def.Name))
+				}
 			}
 			e = ledger.Entry{Value: n.Decimal, Bound: n.Bound, Unit: def.Unit, Origin: ledger.Origin{How: ledger.HowTyped}}
 		}
 		entries[def.Name] = e
 	}
+	if len(f.wrong) > 0 {
+		return
+	}
 	w := c.writer.Together()
 	var events []ledger.Event
 	for _, def := range f.fields() {
 		if e, ok := entries[def.Name]; ok {
-			events = append(events, w.Set(c.rec, "", f.Item.Path(def.Name), e))
+			events = append(events, w.Set(c.rec, f.Note, f.Item.Path(def.Name), e))
 		}
 	}
 	if len(events) == 0 {
@@ -119,7 +132,7 @@ func (f *aboutForm) save() {
 		c.halfTyped(f.key(def.Name), "")
 	}
 	c.act(events...)
-	safe.FocusSoon("more-" + f.Item.ID)
+	safe.FocusSoon(map[bool]string{true: "more-", false: "found-"}[f.Note == ""] + f.Item.ID)
 }
 
 // bedsideMap draws what is in the child now, by the register: not what a note once
@@ -141,10 +154,10 @@ func (p *bedsidePane) bedsideMap(r *lines.Register, n *schema.Note) app.UI {
 	}
 	var under []string
 	if len(moved) > 0 {
-		under = append(under, "Moved since it was placed, and drawn where it was: flag "+strings.Join(moved, ", ")+".")
+		under = append(under, "Moved since it was placed, and drawn where it was: tag "+strings.Join(moved, ", ")+".")
 	}
 	if len(lost) > 0 {
-		under = append(under, "On record as lost, not drawn: flags "+strings.Join(lost, ", ")+".")
+		under = append(under, "On record as lost, not drawn: tags "+strings.Join(lost, ", ")+".")
 	}
 	return p.S.mapOf(n, in, p.Place, under)
 }
@@ -177,8 +190,8 @@ func (p *bedsidePane) cameOut(r *lines.Register) app.UI {
 		if v.Where == ledger.Exchanged {
 			words = "See what was entered"
 		}
-		rows = append(rows, app.Li().Body(app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Span().Text(name+": "+string(v.Where)+sinceMoment(v.Since)),
-			safe.Button{ID: "gone-" + string(v.ID), Class: "quiet", Words: words, Name: words + ": flag " + itoa(v.Tag) + ", " + name, Press: func(app.Context) { p.S.readAccount(string(v.ID), "") }}.UI()))
+		rows = append(rows, app.Li().Body(app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Span().Text(name+": "+string(v.Where)+", "+v.SinceWords()),
+			safe.Button{ID: "gone-" + string(v.ID), Class: "quiet", Words: words, Name: words + ": tag " + itoa(v.Tag) + ", " + name, Press: func(app.Context) { p.S.readAccount(string(v.ID), "") }}.UI()))
 	}
 	head := "Came out"
 	if len(gone) > len(rows) {
@@ -196,7 +209,7 @@ func (p *bedsidePane) listFound(note ledger.NoteID, item ledger.ItemID) app.UI {
 			return
 		}
 		tag := c.rec.NextTag()
-		p.record("Listed: flag "+itoa(tag)+". Put that flag on it, and enter what it is.", c.listFound(note, item, kind, tag)...)
+		p.record("Listed: tag "+itoa(tag)+". Put that tag on it, and enter what it is.", c.listFound(note, item, kind, tag)...)
 		if note != "" {
 			p.S.goTo(Place{Screen: "items", Case: p.Place.Case, Note: note, Part: string(item)})
 		} else {

@@ -27,11 +27,11 @@ func TestBedsideMapIsOfWhatIsIn(t *testing.T) {
 		return id
 	}
 	line, hand, la := put("central-venous-line", 1, "right-neck"), put("peripheral-cannula", 2, "left-hand"), put("intracardiac-line", 3, "subxiphoid")
-	flag := func(tag int) string { return `aria-label="Flag ` + itoa(tag) + `,` }
+	flag := func(tag int) string { return `aria-label="Tag ` + itoa(tag) + `,` }
 	before := drawn(t, bedOf(s))
 	for tag := 1; tag <= 3; tag++ {
 		if !strings.Contains(before, flag(tag)) {
-			t.Fatalf("flag %d is not on the map to begin with", tag)
+			t.Fatalf("tag %d is not on the map to begin with", tag)
 		}
 	}
 	fresh, events := c.writer.Exchange(c.rec, line, "", ledger.RegisterFacts{Complete: "yes"})
@@ -41,10 +41,10 @@ func TestBedsideMapIsOfWhatIsIn(t *testing.T) {
 	after := drawn(t, bedOf(s))
 	for tag := 1; tag <= 3; tag++ {
 		if strings.Contains(after, flag(tag)) {
-			t.Errorf("flag %d is out or lost, and on the map", tag)
+			t.Errorf("tag %d is out or lost, and on the map", tag)
 		}
 	}
-	if !strings.Contains(after, "is not recorded: flags "+itoa(v.Tag)) || !strings.Contains(after, "On record as lost, not drawn: flags 3") {
+	if !strings.Contains(after, "is not recorded: tags "+itoa(v.Tag)) || !strings.Contains(after, "On record as lost, not drawn: tags 3") {
 		t.Errorf("what is not drawn is not said: %s", after)
 	}
 	if !strings.Contains(after, `id="gone-`+string(hand)) || !strings.Contains(after, `id="gone-`+string(line)) {

@@ -28,7 +28,8 @@ type bedsideAsk struct {
 	of         string   // the item's own field whose choices are the answers
 	figure     bool     // a number: its key names what it can be (lines.Figure)
 	lumens     bool     // which lumen
-	packs      bool     // only of packs and the like, that are counted
+	packs      bool     // only of packs and the like
+	counted    bool     // only of what is counted out: packs and wires
 }
 
 func (a *bedsideAction) fits(it lines.InChild) bool {
@@ -51,7 +52,8 @@ func firstOf(it lines.InChild) *bedsideAction {
 }
 
 var (
-	yesNo = []string{"yes", "no"}
+	yesNo   = []string{"yes", "no"}
+	orNotIt = []string{"yes", "no", ledger.NotKnown} // the one who finds it out already may not know
 	// The first three are lines whose tip lies deep.
 	withLumen   = []string{"intracardiac-line", "central-venous-line", "arterial-line", "peripheral-cannula", "intraosseous-needle", "support-cannula"}
 	neededShown = map[ledger.Needed]string{ledger.StillNeeded: "Yes", ledger.ToComeOut: "No: to come out", ledger.NotAskedNow: "Not asked"}
@@ -59,8 +61,8 @@ var (
 
 // goneAsks are asked of what comes out: for good, or for another to take its place.
 var goneAsks = []bedsideAsk{
-	{key: "number", words: "How many came out?", packs: true}, {key: "proved", words: "How was it made sure that none is left?", packs: true, picks: []string{"counted", "X-ray", "counted and X-ray", "not yet"}},
-	{key: "complete", words: "Did all of it come out?", picks: yesNo}, {key: "tip", words: "Was its tip seen? (if it has one)", picks: yesNo},
+	{key: "number", words: "How many came out?", counted: true}, {key: "proved", words: "How was it made sure that none is left?", packs: true, picks: []string{"counted", "X-ray", "counted and X-ray", "not yet"}},
+	{key: "complete", words: "Did all of it come out?", picks: orNotIt}, {key: "tip", words: "Was its tip seen? (if it has one)", picks: orNotIt},
 	{key: "length", words: "Length that came out", figure: true}, {key: "bleeding", words: "Did it bleed?", picks: []string{"no", "a little", "yes"}},
 	{key: "planned", words: "Was it planned?", picks: yesNo}, {key: "site", words: "How does the site look?"},
 	{key: "next", words: "Look at the site again in", figure: true}}
@@ -69,10 +71,16 @@ var goneAsks = []bedsideAsk{
 func (p *bedsidePane) goneFacts(it lines.InChild, a map[string]string) ledger.RegisterFacts {
 	f := ledger.RegisterFacts{Complete: a["complete"], TipSeen: a["tip"], Length: a["length"], Bleeding: a["bleeding"], Planned: a["planned"], Site: a["site"], Note: a["note"],
 		Why: strings.Join(parts(a["despite"], a["sure"]), "; "), Number: a["number"], Proved: a["proved"]}
+	if a["when"] == ledger.NotKnown {
+		f.Time = ledger.NotKnown
+	}
 	if n := minutesOf(a["next"]); n > 0 {
 		f.Next = civil.At(p.S.zone, p.when(a).Instant().Add(n))
 	}
 	for i, words := range p.asked(it) {
+		if f.Time != "" { // it was out already
+			break
+		}
 		f.Conditions = append(f.Conditions, ledger.Condition{What: words, Answer: a["if"+itoa(i)]})
 	}
 	return f

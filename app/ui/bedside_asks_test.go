@@ -96,8 +96,78 @@ func TestPacksAreCountedOut(t *testing.T) {
 		}
 	}
 	p.keep(t, "out", it, map[string]string{"complete": "no", "number": "1", "proved": "counted"})
-	if left := p.S.child.leftWords(); len(left) != 1 || !strings.HasPrefix(left[0], "Packs, 2") {
+	if left := p.S.child.leftWords(); len(left) != 1 || !strings.HasPrefix(left[0], "1 of 2 left in: packs") {
 		t.Errorf("one of two out, the banner has %v", left)
+	}
+}
+
+// Wires are counted out, of how many are in; those that stay are listed still, and are
+// what the next removal is counted against.
+
+func TestWiresAreCountedOut(t *testing.T) {
+	p, item := atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("2")})
+	if at, wrong := p.refused("out", item(), map[string]string{"complete": "yes"}); at != "number" || wrong == "" {
+		t.Errorf("how many is not asked: at %q: %q", at, wrong)
+	}
+	p.begin(action("out"), item())
+	if html := drawn(t, p.form(action("out"), item())); !strings.Contains(html, "How many came out, of 2?") {
+		t.Error("of how many is not said")
+	}
+	p.keep(t, "out", item(), map[string]string{"complete": "no", "number": "1"})
+	if it := item(); it.Name != "1 of 2 left in: atrial wires" || it.View.Where != ledger.RemovedPart {
+		t.Errorf("one of two out: %q, %q", it.Name, it.View.Where)
+	}
+	if at, _ := p.refused("out", item(), map[string]string{"complete": "yes", "number": "2"}); at != "number" {
+		t.Errorf("two out of the one that is left: at %q", at)
+	}
+	id := item().ID
+	p.keep(t, "out", item(), map[string]string{"complete": "yes", "number": "1"})
+	if v, _ := p.S.child.rec.Item(id); v.Where != ledger.Removed {
+		t.Errorf("both out: %q", v.Where)
+	}
+}
+
+// All that a form lacks is said at once, each beside its question; the first has the
+// focus. With an answer its words go.
+func TestAllThatLacksIsSaid(t *testing.T) {
+	p, item := atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("2")})
+	a, it := action("out"), item()
+	if at, _ := p.refused("out", it, map[string]string{"when": "2560", "length": "many"}); at != "when" {
+		t.Errorf("the first is %q", at)
+	}
+	html := drawn(t, p.form(a, it))
+	for _, want := range []string{"There is no time", "Count what came out, and enter how many.", "Say whether all of it came out.", "is not a number"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("it is not said: %q", want)
+		}
+	}
+	p.pick(a, it, "complete", "yes")
+	if strings.Contains(drawn(t, p.form(a, it)), "Say whether all of it came out.") {
+		t.Error("answered, and asked for still")
+	}
+}
+
+// A line that is found out already: its time, whether it came out whole and whether its
+// tip did are not known, which is an answer; nobody took it out, and the conditions are
+// not asked. It stays on the list as in doubt.
+func TestFoundOutAlready(t *testing.T) {
+	p, item := atBed(t, "intracardiac-line", map[string]ledger.Entry{"variety": {Value: "left-atrial"}})
+	it := item()
+	if at, _ := p.refused("out", it, map[string]string{"complete": "yes", "tip": "yes"}); at != "if0" {
+		t.Fatalf("the condition is not asked: %q", at)
+	}
+	p.keep(t, "out", it, map[string]string{"when": ledger.NotKnown, "complete": ledger.NotKnown, "tip": ledger.NotKnown})
+	if html := drawn(t, p.draw()); !strings.Contains(html, "Part may be left in: left atrial line") {
+		t.Error("it is not said as it was answered")
+	}
+	it = item()
+	last := it.View.Events[len(it.View.Events)-1]
+	if it.View.Where != ledger.PerhapsPart || !it.View.FoundOut || last.Facts.Time != ledger.NotKnown || len(last.Facts.Conditions) != 0 {
+		t.Errorf("recorded as %q with %+v", it.View.Where, last.Facts)
+	}
+	account := p.S.child.rec.Account()
+	if got := account[len(account)-1].Words; !strings.Contains(got, "not known: all of it; not known: tip seen") || !strings.Contains(got, "at what time is not known") {
+		t.Errorf("the account says %q", got)
 	}
 }
 
@@ -197,7 +267,7 @@ func TestExchangedForAnotherSort(t *testing.T) {
 		if got := fresh.Item.Text("variety"); got != variety {
 			t.Errorf("%s: the new one is %q", same, got)
 		}
-		if html := drawn(t, p.draw()); !strings.Contains(html, "Flag 2 is new: enter its size, depth and place") {
+		if html := drawn(t, p.draw()); !strings.Contains(html, "Tag 2 is new: enter its size, depth and place") {
 			t.Error("nothing leads to the new one")
 		}
 	}
@@ -213,7 +283,7 @@ func TestTwinsAtTheBed(t *testing.T) {
 	c.act(one...)
 	c.act(two...)
 	html := drawn(t, p.draw())
-	for _, want := range []string{"Flag 2 stands on 2 things.", "Flag 3 for the", "Only one is in: flag 2"} {
+	for _, want := range []string{"Tag 2 stands on 2 things.", "Tag 3 for the", "Only one is in: tag 2"} {
 		if !strings.Contains(html, want) {
 			t.Errorf("no %q", want)
 		}

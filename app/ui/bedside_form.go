@@ -12,6 +12,7 @@ import (
 	"fairlead/app/ui/civil"
 	"fairlead/app/ui/safe"
 	"fairlead/app/ui/typed"
+	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
 	"fairlead/schema"
 )
@@ -42,19 +43,28 @@ func (p *bedsidePane) asked(it lines.InChild) []string {
 // asksOf are the questions of an action that can be asked of this item, in order.
 func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
 	var out []bedsideAsk
-	if a.takesOut {
+	when := bedsideAsk{key: "when", words: whenWords}
+	if a.takesOut { // an empty time is now: it must be seen before the thing is recorded as out
+		out = append(out, when)
 		ifs := p.asked(it)
+		if p.S.child.half[a.half(it)+"when"] == ledger.NotKnown { // nobody here took it out
+			ifs = nil
+		}
 		for i, words := range ifs {
-			out = append(out, bedsideAsk{key: "if" + itoa(i), words: words, picks: yesNo})
+			out = append(out, bedsideAsk{key: "if" + itoa(i), words: words, picks: orNotIt})
 		}
 		if len(ifs) > 0 {
-			out = append(out, bedsideAsk{key: "despite", words: "If any of these is answered no: who decided to take it out all the same, and why?"})
+			out = append(out, bedsideAsk{key: "despite", words: "If not all of these are answered yes: who decided to take it out all the same, and why?"})
 		}
 	}
 	k := schema.ItemKindNamed(it.Item.Kind)
 	for _, q := range a.asks {
-		if packs := inPieces(it); q.packs && !packs || packs && (q.key == "tip" || q.key == "length") {
+		packs := inPieces(it)
+		if q.packs && !packs || q.counted && !packs && it.Item.Kind != "pacing-wires" || packs && (q.key == "tip" || q.key == "length") {
 			continue
+		}
+		if left, of, _ := lines.LeftOf(&it.View, it.Item); q.counted && of > 0 {
+			q.words = "How many came out, of " + itoa(left) + "?"
 		}
 		switch {
 		case q.of != "" && (k == nil || k.Field(q.of) == nil), // not of this kind of thing
@@ -75,11 +85,10 @@ func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
 		}
 		out = append(out, q)
 	}
-	when := bedsideAsk{key: "when", words: whenWords}
-	if i := slices.IndexFunc(out, func(q bedsideAsk) bool { return q.key == "complete" }); i >= 0 {
-		return slices.Insert(out, i, when) // an empty time is now: it must be seen before the thing is recorded as out
+	if !a.takesOut {
+		out = append(out, when)
 	}
-	return append(out, when)
+	return out
 }
 
 // inPieces tells whether the thing is several of one sort, of which each must come out.
@@ -134,9 +143,9 @@ func lumensIn(it lines.InChild) int {
 // begin opens the form of an action and says which element of it takes the focus.
 func (p *bedsidePane) begin(a *bedsideAction, it lines.InChild) (focus string) {
 	id := a.name + "-" + string(it.ID)
-	p.act, p.lacks, p.at, p.spent = id, "", "", ""
+	p.act, p.lacks, p.wrong, p.spent = id, "", nil, ""
 	p.dropOld(a, it)
-	if q := p.asksOf(a, it)[0]; len(q.picks) == 0 {
+	if q := p.asksOf(a, it)[0]; len(q.picks) == 0 && !a.takesOut {
 		return id + "-" + q.key
 	}
 	return id + "-form"
@@ -155,7 +164,7 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 	if a.takesOut {
 		body = append(body, p.before(it)...)
 		if a.name == "exchange" {
-			body = append(body, app.P().Text("What is asked here is of the old one. The new one gets a flag of its own."))
+			body = append(body, app.P().Text("What is asked here is of the old one. The new one gets a tag of its own."))
 		}
 	}
 	if old := p.halfOld(a, it); old != "" {
@@ -164,14 +173,14 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 	if old := p.olds(a, it); a.takesOut && old != "" {
 		body = append(body, app.P().ID(id+"-old").Class("wrong").Text(old))
 	}
-	if strings.HasPrefix(p.doubt, id+" ") {
+	if c.half[half(halfDoubt)] != "" {
 		asks = append(asks, sureAsks...)
 	}
 	for _, q := range asks {
 		at, key := id+"-"+q.key, half(q.key)
-		told := p.lacks != "" && p.at == at
-		if told && q.key == "sure" { // what is unusual, and then whether it is right
-			body = append(body, p.lacking())
+		told := p.wrong[at]
+		if q.key == "sure" { // what is unusual, and then whether it is right
+			body = append(body, alert(c.half[half(halfDoubt)]+" Check it; if it is right, say so here and record it again."))
 		}
 		if len(q.picks) > 0 {
 			var def *schema.Field
@@ -194,6 +203,9 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 			body = append(body, app.Div().Role("group").Aria("label", q.words).Body(app.P().ID(at).TabIndex(-1).Text(q.words), app.Div().Class("ticks").Body(ticks...)))
 		} else {
 			label, keys := q.words, "text"
+			if q.counted {
+				keys = "numeric"
+			}
 			if q.figure {
 				keys = "decimal"
 				if f := lines.Figure(c.register().Stage, it.Item, q.key); f != nil {
@@ -204,8 +216,12 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 					}
 				}
 			}
+			value := strings.TrimPrefix(c.half[key], ledger.NotKnown) // which is a button's
 			body = append(body, app.Label().For(at).Text(label),
-				safe.Entry{ID: at, Value: c.half[key], Keys: keys, Max: 300, Wrong: told, Type: func(_ app.Context, t string) { p.typedIn(a, it, q.key, t) }}.UI())
+				safe.Entry{ID: at, Value: value, Keys: keys, Max: 300, Wrong: told != "", Type: func(_ app.Context, t string) { p.typedIn(a, it, q.key, t) }}.UI())
+			if q.key == "when" && a.takesOut {
+				body = append(body, unknownTime(at, c.half[key], func(v string) { p.typedIn(a, it, q.key, v) }))
+			}
 			if q.key == "when" && p.spent != "" {
 				body = append(body, app.P().ID(at+"-dropped").Class("wrong").Role("status").Text(p.spent))
 			}
@@ -213,66 +229,73 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 				body = append(body, app.P().ID(at+"-is").Class("aside").Role("status").Text(p.S.understood(strings.TrimSpace(c.half[key]))))
 			}
 		}
-		if told && q.key != "sure" {
-			body = append(body, p.lacking())
+		if q.key != "sure" {
+			body = append(body, alert(told))
 		}
 	}
-	if p.at == "" {
-		body = append(body, p.lacking())
-	}
-	clear := func() {
-		for _, q := range asks {
-			c.halfTyped(half(q.key), "")
-		}
-		for _, q := range sureAsks {
-			c.halfTyped(half(q.key), "")
-		}
-		for _, key := range []string{"by", halfBegun, halfTimed} {
-			c.halfTyped(half(key), "")
-		}
-		p.doubt, p.spent = "", ""
-	}
+	body = append(body, alert(p.wrong[id+"-"]))
 	return app.Div().Class("answer-form").Role("group").Aria("labelledby", id+"-form").Body(append(body,
 		app.Div().Class("actions").Body(
 			safe.Button{ID: id + "-save", Class: "main", Words: "Record", Name: "Record: " + a.words, Press: func(app.Context) {
 				answers, at, wrong := p.answers(a, it)
-				if p.lacks, p.at = wrong, ""; wrong != "" {
-					if at != "" {
-						p.at = id + "-" + at
-						safe.FocusSoon(p.at)
-					}
+				if wrong != "" {
+					safe.FocusSoon(id + "-" + at)
 					return
 				}
 				w := c.writer.Together()
-				words := "Recorded. " + cmp.Or(a.did, a.words) + ": flag " + itoa(it.Tag) + ", " + it.Name
-				if answers["when"] != "" {
+				words := "Recorded. " + cmp.Or(a.did, a.words) + ": tag " + itoa(it.Tag) + ", " + it.Name
+				if answers["when"] == ledger.NotKnown {
+					words += ", found out: at what time is not known"
+				} else if answers["when"] != "" {
 					w = w.At(p.when(answers))
 					words += ", at " + p.when(answers).Shown()
 				}
 				events := a.record(p, w, it, answers)
-				clear()
+				p.spend(a, it)
 				p.record(words+".", events...)
 			}}.UI(),
 			safe.Button{ID: id + "-no", Class: "quiet", Words: "Do not record", Press: func(app.Context) {
-				clear()
+				p.spend(a, it)
 				p.act, p.lacks = "-", ""
 				safe.FocusSoon("more-" + string(it.ID))
 			}}.UI()))...)
 }
 
+// spend forgets all that is half entered into a form.
+func (p *bedsidePane) spend(a *bedsideAction, it lines.InChild) {
+	p.spent = ""
+	for key := range p.S.child.half {
+		if strings.HasPrefix(key, a.half(it)) {
+			p.S.child.halfTyped(key, "")
+		}
+	}
+}
+
 // answers reads the form of an action. If something in it cannot be recorded, wrong
-// says what, and at names the question, if it is one.
+// says what comes first, and at names the question, if it is one; beside each question
+// stands what it lacks.
 func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[string]string, at, wrong string) {
 	c, r := p.S.child, p.S.child.register()
 	answers = map[string]string{}
 	dated := false
 	figures := map[string]float64{}
+	asks := p.asksOf(a, it)
+	p.wrong = map[string]string{}
+	first := len(asks) + 1
 	refuse := func(key, words string) {
-		if wrong == "" {
-			at, wrong = key, words
+		id := a.name + "-" + string(it.ID) + "-" + key
+		if words == "" || p.wrong[id] != "" {
+			return
+		}
+		p.wrong[id] = words
+		place := slices.IndexFunc(asks, func(q bedsideAsk) bool { return q.key == key })
+		if place < 0 {
+			place = len(asks)
+		}
+		if place < first {
+			first, at, wrong = place, key, words
 		}
 	}
-	asks := p.asksOf(a, it)
 	for _, q := range asks {
 		text := strings.TrimSpace(p.held(a, it, q.key))
 		if text != "" && q.figure {
@@ -288,7 +311,7 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 			text = string(n.Decimal)
 			figures[q.key], _ = strconv.ParseFloat(text, 64)
 		}
-		if q.key == "when" {
+		if q.key == "when" && text != ledger.NotKnown {
 			_, has, bad := p.S.moment(text)
 			if dated = has; bad != "" {
 				refuse(q.key, bad)
@@ -312,7 +335,7 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 	}
 	despite := false
 	for _, q := range asks {
-		despite = despite || strings.HasPrefix(q.key, "if") && answers[q.key] == "no"
+		despite = despite || strings.HasPrefix(q.key, "if") && answers[q.key] != "yes" && answers[q.key] != ""
 		switch {
 		case answers[q.key] != "":
 		case strings.HasPrefix(q.key, "if"):
@@ -321,7 +344,7 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 			refuse(q.key, "Not all of these are answered yes: say who decided to take it out all the same, and why.")
 		case q.key == "same":
 			refuse(q.key, "Say whether the new one is of the same sort, in the same place.")
-		case q.key == "number":
+		case q.key == "number" && answers["complete"] != ledger.NotKnown:
 			refuse(q.key, "Count what came out, and enter how many.")
 		case q.key == "proved":
 			refuse(q.key, "Say how it was made sure that none is left.")
@@ -335,7 +358,7 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 			refuse(q.key, words)
 		}
 	}
-	if inPieces(it) && answers["number"] != "" {
+	if answers["number"] != "" {
 		refuse(packsOut(it, answers))
 	}
 	if a.takesOut && answers["tip"] == "" && slices.Contains(withLumen[:3], it.Item.Kind) {
@@ -347,7 +370,7 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 	// A clock on the wall is often some minutes before this one; what is a day old is rare.
 	ahead := answers["when"] != "" && !dated && civil.Now(p.S.zone).Sub(p.when(answers)) > 20*time.Hour
 	if wrong != "" || len(doubts) == 0 && !ahead {
-		p.doubt = ""
+		c.halfTyped(a.half(it)+halfDoubt, "")
 		return answers, at, wrong
 	}
 	var words []string
@@ -357,29 +380,29 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 	for _, d := range doubts {
 		words = append(words, d.What)
 	}
-	doubt := a.name + "-" + string(it.ID) + " " + strings.Join(words, " ")
+	doubt := strings.Join(words, " ")
 	sure := strings.TrimSpace(c.half[a.half(it)+"sure"])
-	if p.doubt == doubt && sure != "" { // it was asked, and is answered
+	if c.half[a.half(it)+halfDoubt] == doubt && sure != "" { // it was asked, and is answered
 		answers["sure"] = "unusual, and right: " + sure + parenthesis(strings.TrimSpace(c.half[a.half(it)+"because"]))
 		return answers, "", ""
 	}
 	c.halfTyped(a.half(it)+"sure", "") // what was said of other figures does not hold
-	p.doubt = doubt
-	return answers, "sure", strings.Join(words, " ") + " Check it; if it is right, say so here and record it again."
+	c.halfTyped(a.half(it)+halfDoubt, doubt)
+	return answers, "sure", doubt
 }
 
 // packsOut holds how many came out against how many are listed, and against whether
 // that is all.
 func packsOut(it lines.InChild, answers map[string]string) (at, wrong string) {
 	n, err := strconv.Atoi(answers["number"])
-	listed, _ := strconv.Atoi(it.Item.Decimal("count"))
+	left, listed, _ := lines.LeftOf(&it.View, it.Item)
 	switch {
 	case err != nil || n < 0 || n > 60:
 		return "number", "Enter how many came out as a whole number."
-	case listed > 0 && n > listed:
-		return "number", itoa(n) + " came out, and " + itoa(listed) + " are listed. Count again, and look for more; correct the list first if it is wrong."
-	case listed > 0 && n < listed && answers["complete"] == "yes":
-		return "complete", itoa(n) + " came out of " + itoa(listed) + " that are listed: that is not all. Answer no, or correct the number."
+	case listed > 0 && n > left:
+		return "number", itoa(n) + " came out, and " + itoa(left) + " are in by the list. Count again, and look for more; correct the list first if it is wrong."
+	case n < left && answers["complete"] == "yes":
+		return "complete", itoa(n) + " came out of " + itoa(left) + " that are listed: that is not all. Answer no, or correct the number."
 	case answers["complete"] == "yes" && answers["proved"] == "not yet":
 		return "proved", "That all of it came out is not made sure yet. Count or X-ray first, or answer no until then."
 	}

@@ -13,13 +13,14 @@ import (
 const halfOldAfter = 30 * time.Minute
 
 // Beside what is half typed into a form stand, as moments, when it was begun and when its
-// time was typed.
-const halfBegun, halfTimed = "begun", "timed"
+// time was typed; and what was asked about its figures.
+const halfBegun, halfTimed, halfDoubt = "begun", "timed", "doubt"
 
 // typedIn keeps what was typed into a form or tapped in it. A time that was typed long
 // ago was another reading's: with the first answer that is given anew it goes.
 func (p *bedsidePane) typedIn(a *bedsideAction, it lines.InChild, key, text string) {
 	c, now := p.S.child, civil.Now(p.S.zone).String()
+	delete(p.wrong, a.name+"-"+string(it.ID)+"-"+key)
 	switch {
 	case key == "when":
 		p.spent = ""
@@ -44,8 +45,9 @@ func (p *bedsidePane) tidyHalf(a *bedsideAction, it lines.InChild) {
 			return
 		}
 	}
-	c.halfTyped(a.half(it)+halfBegun, "")
-	c.halfTyped(a.half(it)+halfTimed, "")
+	for _, key := range []string{halfBegun, halfTimed, halfDoubt} {
+		c.halfTyped(a.half(it)+key, "")
+	}
 }
 
 // dropOld takes the time out of a form if it was typed for an earlier reading, and says

@@ -64,7 +64,7 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 		it := *next
 		why := "round-why"
 		answer := func(id, words string, needed ledger.Needed, must bool) app.UI {
-			return safe.Button{ID: id, Class: "main", Words: words, Name: words + ": flag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
+			return safe.Button{ID: id, Class: "main", Words: words, Name: words + ": tag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
 				now := time.Now() // a second tap that follows at once is no answer about the next thing
 				if now.Sub(p.last) < 350*time.Millisecond {
 					return
@@ -77,7 +77,7 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 				}
 				p.last = now
 				c.halfTyped(why, "")
-				p.record(upperFirst(neededShown[needed])+": flag "+itoa(it.Tag)+", "+it.Name+".", c.writer.AnswerNeed(rd.ID, it.ID, needed, reason))
+				p.record(upperFirst(neededShown[needed])+": tag "+itoa(it.Tag)+", "+it.Name+".", c.writer.AnswerNeed(rd.ID, it.ID, needed, reason))
 				safe.FocusSoon("round-title")
 			}}.UI()
 		}
@@ -117,10 +117,10 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 				return
 			}
 			c.halfTyped(half, "")
-			p.record("The round is closed. Not asked: flags "+strings.Join(left, ", ")+".", c.writer.CloseRound(c.rec, rd.ID, why))
+			p.record("The round is closed. Not asked: tags "+strings.Join(left, ", ")+".", c.writer.CloseRound(c.rec, rd.ID, why))
 		}
 		body = append(body, app.Div().Class("answer-form").Role("group").Aria("label", "Close the round").Body(
-			app.P().ID("round-unasked").Text("Not asked: flags "+strings.Join(left, ", ")+"."),
+			app.P().ID("round-unasked").Text("Not asked: tags "+strings.Join(left, ", ")+"."),
 			app.Label().For("round-close-why").Text("Why are these not asked?"),
 			c.halfEntry("round-close-why", half, 200, p.lacks != "", save), p.lacking(),
 			safe.Button{ID: "round-close-save", Class: "danger", Words: "Close the round without them", Press: save}.UI()))
@@ -144,7 +144,7 @@ func (p *bedsidePane) drained(r *lines.Register, it lines.InChild) app.UI {
 		}
 	}
 	if hasTimed(d.Intervals) {
-		body = append(body, lossChart(d.Intervals, r.Losses, "Loss through flag "+itoa(it.Tag)))
+		body = append(body, lossChart(d.Intervals, r.Losses, "Loss through tag "+itoa(it.Tag)))
 	}
 	if len(d.Days) > 0 {
 		body = append(body, lossDays(d.Days, r.Losses.Kg, "days-"+string(it.ID)))
@@ -259,7 +259,7 @@ func (c *Child) leftWords() []string {
 		for _, x := range lines.LeftIn(c.rec) {
 			words := x.Words
 			if x.Tag > 0 {
-				words += " (flag " + itoa(x.Tag) + ")"
+				words += " (tag " + itoa(x.Tag) + ")"
 			}
 			l.left = append(l.left, words)
 		}

@@ -70,7 +70,7 @@ func drawSheet(s *Session) app.UI {
 		s.noteTabs(),
 		app.Div().Class("actions", "sheet-actions").Body(
 			safe.Button{ID: "print", Class: "main", Words: "Print", Press: func(app.Context) { s.paperNow(); safe.Print() }}.UI(),
-			linkTo(s.place.With("labels", ""), "Flag labels", "button")),
+			linkTo(s.place.With("labels", ""), "Tag labels", "button")),
 		app.Div().ID(sheetHost).Class("sheet-host"),
 		app.Div().ID(paperHost).Class("sheet-host", "paper-only"))
 }

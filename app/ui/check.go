@@ -78,24 +78,41 @@ func (c *checkPane) draw() app.UI {
 	for _, x := range ch.Extras {
 		rows = append(rows, c.extraRow(x, contains(ch.Tally.Unsettled, x.Item)))
 	}
+	again := c.lookAgain(ch)
 	return app.Div().Class("page", "check").Body(
 		app.P().Class("help").Text(occasions[c.Occasion].why),
 		c.band(),
-		app.P().ID("tally").Class("tally", tallyClass(ch)).Role("status").Text(ch.Words()),
+		app.P().ID("tally").Class("tally", tallyClass(ch, again)).Role("status").Text(ch.Words()),
+		alert(again),
 		app.If(len(ch.Entries) == 0, func() app.UI {
 			return app.P().Body(app.Text("Nothing is listed that can be looked for at the bed. "), linkTo(c.Place.With("items", ""), "List what is in the child", "button"))
 		}),
 		app.Ol().Class("check-list").Body(rows...),
 		c.addExtra(),
-		c.closing(ch),
+		c.closing(ch, again),
 		c.thumb(ch))
 }
 
-func tallyClass(ch lines.Check) string {
-	if ch.Ready() {
-		return "is-balanced"
+func tallyClass(ch lines.Check, again string) string {
+	switch {
+	case !ch.Ready():
+		return "is-open"
+	case again != "":
+		return ""
 	}
-	return "is-open"
+	return "is-balanced"
+}
+
+// lookAgain names what could not be seen and was not looked at since; "" for nothing.
+func (c *checkPane) lookAgain(ch lines.Check) (words string) {
+	due := c.S.child.register().Due
+	for i := range due {
+		d := &due[i]
+		if d.What == lines.DueLook && contains(ch.Tally.LookAgain, d.Item) {
+			words += " Tag " + itoa(d.Tag) + ", " + d.Name + ": " + lowerFirst(dueWords(*d)) + "."
+		}
+	}
+	return strings.TrimSpace(words)
 }
 
 // band asks at the bed whether this is the child.
@@ -205,7 +222,7 @@ func (c *checkPane) extraRow(x ledger.CheckView, unsettled bool) app.UI {
 	flag, what := "+", "Not listed: "
 	if v, ok := c.S.child.rec.Item(x.Item); ok {
 		flag = safe.Int(v.Tag)
-		what = "Not listed then, flag " + flag + " now: "
+		what = "Not listed then, tag " + flag + " now: "
 	}
 	body := []app.UI{app.Div().Class("check-what").Body(
 		app.Span().Class("flag").Text(flag),
@@ -322,6 +339,9 @@ func otherWords(e lines.Entry) string {
 		return "Change"
 	case e.Counted && e.Count == "":
 		return "How many?…"
+	}
+	if _, lack := lines.Unrecorded(e.Item); lack != "" {
+		return "Record it, or other…"
 	}
 	return "Other…"
 }

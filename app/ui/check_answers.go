@@ -26,7 +26,6 @@ type otherAnswer struct {
 	begun bool
 	differing
 	lacks string
-	asked ledger.Difference // the unusual figure that was asked about last
 }
 
 // differing is what is half said in it. It is a draft like all that is half typed:
@@ -38,6 +37,8 @@ type differing struct {
 	Found []ledger.Difference `json:"found,omitempty"`
 	By    schema.Moment       `json:"by,omitzero"`
 	Count string              `json:"count,omitempty"`
+	Asked ledger.Difference   `json:"asked,omitzero"` // the unusual figure that was asked about last
+	Ends  bool                `json:"ends,omitempty"` // that it is right records the answer
 }
 
 // halfDiffers names what is half said of an item in a check.
@@ -107,7 +108,11 @@ func (a *otherAnswer) draw() app.UI {
 			}
 		}
 	}
-	body := []app.UI{app.Div().Class("ticks").Body(
+	var body []app.UI
+	if lack, _ := lines.Unrecorded(e.Item); lack != nil {
+		body = append(body, &aboutForm{S: a.Pane.S, Item: e.Item, Note: a.Pane.Note, Fields: lack, Version: a.Pane.S.child.rec.Version(), Locked: a.Pane.Locked})
+	}
+	body = append(body, app.Div().Class("ticks").Body(
 		app.If(!e.Counted, func() app.UI {
 			return safe.Button{ID: "as-listed-" + a.Key, Class: "pick", Words: e.FoundWords(), Press: give(e.Found())}.UI()
 		}),
@@ -117,7 +122,7 @@ func (a *otherAnswer) draw() app.UI {
 		pick("inside", "Inside: accounted for"),
 		app.If(e.Answered, func() app.UI {
 			return safe.Button{ID: "no-answer-" + a.Key, Class: "pick", Words: "Take the answer back", Press: give(ledger.CheckView{Item: ledger.ItemID(e.Item.ID), Occasion: e.Occasion, Answer: ledger.NoAnswer})}.UI()
-		}))}
+		})))
 	switch a.Mode {
 	case "differs":
 		body = append(body, a.differs()...)
@@ -199,7 +204,8 @@ func (a *otherAnswer) differs() []app.UI {
 			a.keep()
 		}}.UI())
 	}
-	take := func(value string) bool {
+	take := func(value string, ends bool) bool {
+		a.Ends = ends
 		value, wrong := bedsideValue(a.Entry.Item, at.Field, value)
 		if a.lacks = wrong; wrong != "" {
 			safe.FocusSoon("differs-value-" + a.Key)
@@ -225,15 +231,15 @@ func (a *otherAnswer) differs() []app.UI {
 		body = append(body, app.Label().For("differs-value-"+a.Key).Text(at.Title+unit+" at the bed?"+sheet))
 		var picks []app.UI
 		for i, p := range at.Picks {
-			picks = append(picks, safe.Button{ID: "differs-pick-" + safe.Int(i) + "-" + a.Key, Class: "pick", Words: p, Press: func(app.Context) { take(p) }}.UI())
+			picks = append(picks, safe.Button{ID: "differs-pick-" + safe.Int(i) + "-" + a.Key, Class: "pick", Words: p, Press: func(app.Context) { take(p, false) }}.UI())
 		}
 		body = append(body, app.Div().Class("ticks").Body(picks...),
-			safe.Entry{ID: "differs-value-" + a.Key, Value: a.Value, Max: 120, Wrong: a.lacks != "", Type: func(ctx app.Context, t string) { a.Value = t; a.keep() }, Enter: func(app.Context) { take(a.Value) }}.UI(),
-			a.askSure())
+			safe.Entry{ID: "differs-value-" + a.Key, Value: a.Value, Max: 120, Wrong: a.lacks != "", Type: func(ctx app.Context, t string) { a.Value = t; a.keep() }, Enter: func(app.Context) { take(a.Value, false) }}.UI())
+		body = append(body, a.askSure()...)
 	}
 	return append(body, app.Div().Class("actions").Body(
 		safe.Button{ID: "differs-save-" + a.Key, Class: "main", Words: "Record the difference", Press: func(app.Context) {
-			if at.Field != "" && (strings.TrimSpace(a.Value) != "" || len(a.Found) == 0) && !take(a.Value) {
+			if at.Field != "" && (strings.TrimSpace(a.Value) != "" || len(a.Found) == 0) && !take(a.Value, true) {
 				return
 			}
 			if len(a.Found) == 0 {
@@ -302,13 +308,15 @@ func (a *otherAnswer) unseen() []app.UI {
 		c.halfEntry("unseen-why-"+a.Key, why, 200, false, nil),
 		app.P().Text(by), app.Div().Class("ticks").Body(picks...),
 		safe.Button{ID: "unseen-save-" + a.Key, Class: "main", Words: "Cannot see it now", Press: func(app.Context) {
-			switch {
-			case strings.TrimSpace(c.half[why]) == "":
-				a.lacks = "Say why it cannot be seen now."
-				safe.FocusSoon("unseen-why-" + a.Key)
-			case a.By.IsZero() || a.By.Before(a.Pane.S.now()):
+			if a.lacks = ""; a.By.IsZero() || a.By.Before(a.Pane.S.now()) {
 				a.lacks = "Say by when somebody looks again."
-			default:
+				safe.FocusSoon("again-15-minutes-" + a.Key)
+			}
+			if strings.TrimSpace(c.half[why]) == "" {
+				a.lacks = strings.TrimSpace("Say why it cannot be seen now. " + a.lacks)
+				safe.FocusSoon("unseen-why-" + a.Key)
+			}
+			if a.lacks == "" {
 				a.give(a.Entry.CannotSee(strings.TrimSpace(c.half[why]), a.By))
 			}
 		}}.UI(),
@@ -327,10 +335,11 @@ type settleForm struct {
 	Answer ledger.CheckView
 
 	lacks string
+	bed   bedsidePane // takes it out: with the bedside's own form, conditions and questions
 }
 
 // What can have become of a thing that was not found.
-var notFoundFates = [...]struct{ name, words string }{{"never", "It was never put in"}, {"out", "It came out"}, {"lost", "It cannot be found"}}
+var notFoundFates = [][2]string{{"never", "It was never put in"}, {"out", "It came out"}, {"lost", "It cannot be found"}}
 
 func (f *settleForm) CompoID() string { return "settle-" + string(f.Check) }
 
@@ -347,19 +356,25 @@ func (f *settleForm) draw() app.UI {
 	how, by, fate := "settle-how-"+id, "settle-by-"+id, "settle-fate-"+id
 	var first []app.UI
 	if f.Answer.Answer == ledger.NotFound {
-		var picks []app.UI
-		for _, x := range notFoundFates {
-			picks = append(picks, safe.Button{ID: "fate-" + x.name + "-" + id, Class: "pick", Words: x.words, Toggle: true, On: c.half[fate] == x.name, Press: func(app.Context) { c.halfTyped(fate, x.name) }}.UI())
+		first = []app.UI{c.halfPicks("fate-", "-"+id, fate, "What became of it? (If it is there, press Change.)", notFoundFates)}
+	}
+	if f.bed.act == "-" { // left
+		f.bed.act = ""
+		c.halfTyped(fate, "")
+	}
+	if c.half[fate] == "out" { // what is said here settles it
+		if it, in := c.register().Item(ledger.ItemID(f.Item.ID)); in && it.View.AtBedside() {
+			f.bed.S, f.bed.Place, f.bed.ends, f.bed.then = f.Pane.S, Place{Screen: "bedside", Case: c.id}, fate, "tally"
+			return app.Div().Class("answer-form").Body(append(first, f.bed.form(takeOut(), it))...)
 		}
-		first = []app.UI{app.P().Text("What became of it? (If it is there, press Change.)"), app.Div().Class("ticks").Role("group").Aria("label", "What became of it: "+f.Name).Body(picks...)}
 	}
 	for _, d := range f.Answer.Differs {
-		if _, ok := takenUp(f.Item, d); ok && f.Answer.Answer == ledger.Differs {
-			key, words := "settle-take-"+d.Field+"-"+id, "Change the list too: "+lines.DifferenceWords(d)
-			first = append(first, safe.Button{ID: key, Class: "pick", Words: words, Toggle: true, On: c.half[key] != "", Press: func(app.Context) {
-				c.halfTyped(key, map[bool]string{true: "yes"}[c.half[key] == ""])
-			}}.UI())
+		if _, ok := takenUp(f.Item, d); !ok {
+			continue
 		}
+		key := "settle-take-" + d.Field + "-" + id
+		first = append(first, c.halfPicks("take-", "-"+d.Field+"-"+id, key, upperFirst(lines.AttributeName(d.Field))+": what is the list to say from now on?",
+			[][2]string{{"yes", orNot(d.Bedside) + ", as found"}, {"no", orNot(d.Sheet) + ", as it is"}}))
 	}
 	return app.Div().Class("answer-form").Role("group").Aria("label", "Settle the difference: "+f.Name).Body(append(first,
 		app.Label().For(how).Text("What was done about it?"),
@@ -375,26 +390,28 @@ func (f *settleForm) draw() app.UI {
 func (f *settleForm) save() {
 	id, c := string(f.Check), f.Pane.S.child
 	how, by, fate := strings.TrimSpace(c.half["settle-how-"+id]), strings.TrimSpace(c.half["settle-by-"+id]), c.half["settle-fate-"+id]
-	switch {
-	case f.Answer.Answer == ledger.NotFound && fate == "":
-		f.lacks = "Say what became of it."
-		safe.FocusSoon("fate-never-" + id)
-		return
-	case how == "":
-		f.lacks = "Say what was done about the difference."
-		safe.FocusSoon("settle-how-" + id)
+	f.lacks = ""
+	lack := func(is bool, words, at string) {
+		if is && f.lacks == "" {
+			safe.FocusSoon(at + id)
+		}
+		if is {
+			f.lacks = strings.TrimSpace(f.lacks + " " + words)
+		}
+	}
+	lack(f.Answer.Answer == ledger.NotFound && fate == "", "Say what became of it.", "fate-never-")
+	for _, d := range f.Answer.Differs {
+		_, ok := takenUp(f.Item, d)
+		lack(ok && c.half["settle-take-"+d.Field+"-"+id] == "", "Say what the list is to say.", "take-yes-"+d.Field+"-")
+	}
+	lack(how == "", "Say what was done about the difference.", "settle-how-")
+	if f.lacks != "" {
 		return
 	}
 	item := ledger.ItemID(f.Item.ID)
 	said := how
 	if by != "" {
 		said += " (" + by + ")"
-	}
-	if v, ok := c.rec.Item(item); ok && fate == "out" && v.AtBedside() { // the bedside's form asks how; then it is settled
-		c.halfTyped("bed-out-"+f.Item.ID+"-note", said)
-		f.lacks = "It is still listed as in. Record at the bedside how it came out, then settle it here."
-		f.Pane.S.goTo(Place{Screen: "bedside", Case: f.Pane.Place.Case, Part: f.Item.ID})
-		return
 	}
 	c.act(c.writer.Settle(f.Pane.Note, f.Check, how, by))
 	switch fate {
@@ -405,7 +422,7 @@ func (f *settleForm) save() {
 	}
 	o := c.open(f.Pane.Note)
 	for _, d := range f.Answer.Differs {
-		if e, ok := takenUp(f.Item, d); ok && c.half["settle-take-"+d.Field+"-"+id] != "" {
+		if e, ok := takenUp(f.Item, d); ok && c.half["settle-take-"+d.Field+"-"+id] == "yes" {
 			o.set(schema.ItemPath(f.Item.ID, d.Field), e)
 			if exit := exitOn(f.Item, d.Field, e.Value); exit != "" {
 				o.set(schema.ItemPath(f.Item.ID, "exit"), ledger.Entry{Value: exit, Origin: e.Origin})
@@ -478,7 +495,7 @@ func (l *listExtra) Render() app.UI {
 
 // closing puts names under the tally: it must balance, or every difference be
 // signed for, first.
-func (c *checkPane) closing(ch lines.Check) app.UI {
+func (c *checkPane) closing(ch lines.Check, again string) app.UI {
 	var names []app.UI
 	people := map[string]bool{}
 	for _, cl := range ch.Closings {
@@ -508,7 +525,11 @@ func (c *checkPane) closing(ch lines.Check) app.UI {
 	if len(people) < 2 {
 		body = append(body, app.P().Text("Two names are wanted: who hands over and who takes over. Names are typed and not authenticated."), &closeForm{Pane: c, Key: safe.Int(len(ch.Closings))})
 	} else {
-		body = append(body, app.P().Class("signed-words").Text("The tally balances and two names stand under it."))
+		words := "The tally balances and two names stand under it."
+		if again != "" {
+			words = "Two names stand under it. To be looked at still: " + again
+		}
+		body = append(body, app.P().Class("signed-words").Text(words))
 	}
 	return app.Div().Class("closing").Body(body...)
 }

@@ -44,9 +44,10 @@ func (a *otherAnswer) doubtOf(d ledger.Difference) string {
 // about first, and taken by a button of its own, so that a second tap that follows at
 // once is no answer.
 func (a *otherAnswer) usual(d ledger.Difference) bool {
-	a.asked = ledger.Difference{}
-	if what := a.doubtOf(d); what != "" {
-		a.asked, a.lacks = d, what+" Is it right?"
+	a.Asked = ledger.Difference{}
+	if a.doubtOf(d) != "" {
+		a.Asked = d
+		a.keep()
 		safe.FocusSoon("differs-value-" + a.Key) // not on the answer: a second Enter would give it
 		return false
 	}
@@ -55,20 +56,28 @@ func (a *otherAnswer) usual(d ledger.Difference) bool {
 
 // askSure is the way to say that the unusual figure in the box is right; another figure
 // there is asked about anew.
-func (a *otherAnswer) askSure() app.UI {
-	words, _ := bedsideValue(a.Entry.Item, a.asked.Field, a.Value)
-	if a.asked.Field == "" || a.asked.Field != a.Field || a.asked.Bedside != words {
+func (a *otherAnswer) askSure() []app.UI {
+	words, _ := bedsideValue(a.Entry.Item, a.Asked.Field, a.Value)
+	if a.Asked.Field == "" || a.Asked.Field != a.Field || a.Asked.Bedside != words {
 		return nil
 	}
-	return safe.Button{ID: "differs-sure-" + a.Key, Class: "pick", Words: "Yes, " + words + " is right: read again", Press: func(app.Context) { a.sure() }}.UI()
+	yes := "Yes, " + words + " is right: read again"
+	if a.Ends {
+		yes += ", record it"
+	}
+	return []app.UI{alert(a.doubtOf(a.Asked) + " Is it right?"), safe.Button{ID: "differs-sure-" + a.Key, Class: "pick", Words: yes, Press: func(app.Context) { a.sure() }}.UI()}
 }
 
-// sure takes the figure that was asked about.
+// sure takes the figure that was asked about, and records the answer if that was asked for.
 func (a *otherAnswer) sure() {
-	d := a.asked
+	d := a.Asked
 	d.Sheet = a.sheetSays(d.Field)
 	a.Found = append(a.Found, d)
-	a.Field, a.Value, a.lacks, a.asked = "", "", "", ledger.Difference{}
+	a.Field, a.Value, a.lacks, a.Asked = "", "", "", ledger.Difference{}
+	if a.Ends {
+		a.give(a.unusual(a.Entry.Differs(a.Found...)))
+		return
+	}
 	a.keep()
 	safe.FocusSoon("differs-off-" + safe.Int(len(a.Found)-1) + "-" + a.Key) // it says what was taken, and is new: what stands is drawn anew
 }

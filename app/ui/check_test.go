@@ -5,6 +5,7 @@ package ui
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
@@ -151,9 +152,6 @@ func TestNotFoundIsSettledByWhatBecameOfIt(t *testing.T) {
 			return v.Withdrawn && strings.Contains(v.Why, "says the anaesthetist (B. Other)")
 		},
 		"lost": func(_ *Session, v ledger.ItemView) bool { return v.Where == ledger.Lost },
-		"out": func(s *Session, v ledger.ItemView) bool {
-			return strings.Contains(s.child.half["bed-out-"+string(v.ID)+"-note"], "says the anaesthetist") && v.Where == ledger.InChild
-		},
 	} {
 		s, o, _ := begun(t)
 		id := listIn(s, o.id, "central-venous-line", map[string]ledger.Entry{"variety": {Value: "jugular"}})
@@ -165,22 +163,121 @@ func TestNotFoundIsSettledByWhatBecameOfIt(t *testing.T) {
 		s.child.halfTyped("settle-by-"+string(f.Check), "B. Other")
 		s.child.halfTyped("settle-fate-"+string(f.Check), fate)
 		f.save()
-		if v, _ := s.child.rec.Item(id); !want(s, v) || (fate == "" || fate == "out") != (f.lacks != "") {
+		if v, _ := s.child.rec.Item(id); !want(s, v) || (fate == "") != (f.lacks != "") {
 			t.Errorf("%q: %+v %q", fate, v, f.lacks)
-		}
-		if fate == "out" { // how it came out is recorded, and then it can be settled
-			if lines.CheckOf(s.child.rec, o.id, ledger.Arrival).Ready() {
-				t.Error("it is settled, and listed as in")
-			}
-			s.child.act(s.child.writer.Remove(id, ledger.RegisterFacts{Complete: "yes", TipSeen: "yes"}))
-			f.save()
-			if f.lacks != "" || !lines.CheckOf(s.child.rec, o.id, ledger.Arrival).Ready() {
-				t.Errorf("out, and not settled: %q", f.lacks)
-			}
 		}
 		if fate == "" && !strings.Contains(drawn(t, f.draw()), "What became of it?") {
 			t.Error("it is not asked")
 		}
+	}
+}
+
+// That it came out is asked in its place, as at the bedside; what is recorded there, in
+// part too, settles it at once, and what is left in is what the row is headed with.
+func TestNotFoundCameOut(t *testing.T) {
+	s, o, _ := begun(t)
+	id := listIn(s, o.id, "drain", map[string]ledger.Entry{"variety": {Value: "mediastinal"}})
+	p := arrival(s, o.id)
+	s.child.act(s.child.writer.Check(s.child.rec, o.id, entryOf(t, p, id).NotFound()))
+	e := entryOf(t, p, id)
+	f := &settleForm{Pane: p, Check: e.Answer.Event, Name: e.Name, Item: e.Item, Answer: e.Answer}
+	fate := "settle-fate-" + string(f.Check)
+	s.child.halfTyped(fate, "out")
+	if html := drawn(t, f.draw()); !strings.Contains(html, "Did all of it come out?") || !strings.Contains(html, "Not known: found out already") {
+		t.Fatal("how it came out is not asked here")
+	}
+	f.bed.act = "-" // left without a record
+	if html := drawn(t, f.draw()); !strings.Contains(html, "Settled, signed for") || s.child.half[fate] != "" {
+		t.Error("left, and the form is there still")
+	}
+	s.child.halfTyped(fate, "out")
+	drawn(t, f.draw())
+	it, _ := s.child.register().Item(id)
+	f.bed.keep(t, "out", it, map[string]string{"complete": "no", "note": "snapped"})
+	html := drawn(t, p.draw())
+	if !lines.CheckOf(s.child.rec, o.id, ledger.Arrival).Ready() || s.child.half[fate] != "" || !strings.Contains(html, "Part left in: mediastinal drain") || !strings.Contains(html, "Settled: removed in part") {
+		t.Error("recorded in part, and not settled, or the piece is not what stands out")
+	}
+}
+
+// What cannot be seen now is named, with its flag, where all else balances, until it was
+// looked at.
+func TestStillToBeLookedAt(t *testing.T) {
+	s, o, _ := begun(t)
+	id := listIn(s, o.id, "drain", map[string]ledger.Entry{"variety": {Value: "mediastinal"}})
+	p := arrival(s, o.id)
+	s.child.act(s.child.writer.Check(s.child.rec, o.id, entryOf(t, p, id).CannotSee("under the dressing", s.now().Add(time.Hour))))
+	for _, name := range []string{"A. One", "B. Two"} {
+		s.child.act(s.child.writer.As(ledger.Author{Name: name, Role: "surgeon"}).CloseCheck(s.child.rec, o.id, ledger.Arrival))
+	}
+	html := drawn(t, p.draw())
+	if strings.Contains(html, "alances") || strings.Contains(html, "is-balanced") || strings.Count(html, "Tag 1, Mediastinal drain: look again: under the dressing, by 14-Jul-2026 13:00.") != 2 || !strings.Contains(html, "Two names stand under it.") {
+		t.Errorf("what is still to be looked at is not named:\n%s", html)
+	}
+	s.child.act(s.child.writer.At(s.now().Add(time.Minute)).Happen(ledger.KindChecked, id, ledger.RegisterFacts{}))
+	if html := drawn(t, p.draw()); strings.Contains(html, "To be looked at still") || !strings.Contains(html, "is-balanced") {
+		t.Error("it was looked at, and is named still")
+	}
+}
+
+// "Found as listed" is not said of what is not listed: what is not recorded is named on
+// the button and in the answer, and is taken beside it.
+func TestWhatIsNotRecordedIsSaid(t *testing.T) {
+	s, o, _ := begun(t)
+	id := listIn(s, o.id, "airway", map[string]ledger.Entry{"variety": {Value: "oral-tube"}})
+	p := arrival(s, o.id)
+	e := entryOf(t, p, id)
+	if got := e.FoundWords(); got != "Found; place and depth not recorded" {
+		t.Errorf("the button says %q", got)
+	}
+	a := &otherAnswer{Pane: p, Entry: e, Key: string(id)}
+	if html := drawn(t, a.draw()); !strings.Contains(html, "Not recorded: look, and enter it") || !strings.Contains(html, "Where it comes out") {
+		t.Error("it cannot be recorded here")
+	}
+	lack, _ := lines.Unrecorded(e.Item)
+	f := &aboutForm{S: s, Item: e.Item, Note: o.id, Fields: lack}
+	s.child.halfTyped(f.key("depth"), "ten")
+	s.child.halfTyped(f.key("exit"), "mouth")
+	f.save()
+	if entryOf(t, p, id).Item.Text("exit") != "" || f.wrong["depth"] == "" {
+		t.Errorf("“ten” is taken for a depth: %v", f.wrong)
+	}
+	s.child.halfTyped(f.key("depth"), "")
+	f.save()
+	if e = entryOf(t, p, id); e.FoundWords() != "Found; depth not recorded" || e.Found().Note != "depth not recorded" {
+		t.Errorf("with its place: %q, %q", e.FoundWords(), e.Found().Note)
+	}
+	set(s, o, schema.ItemPath(string(id), "depth"), ledger.Number("10"))
+	if e = entryOf(t, p, id); e.FoundWords() != "Found as listed" || e.Found().Note != "" {
+		t.Errorf("all recorded: %q, %q", e.FoundWords(), e.Found().Note)
+	}
+}
+
+// What was found and not listed is listed under its id with what was said of it as its
+// remark: of an answer on arrival before one on leaving, and in the note it is listed in
+// or in the register alone.
+func TestListFound(t *testing.T) {
+	s, o, _ := begun(t)
+	c := s.child
+	for i, note := range []ledger.NoteID{o.id, ""} {
+		id := ledger.ItemID(s.ids.New())
+		says := []string{"in the left foot, capped", "said on leaving"}
+		c.act(c.writer.Check(c.rec, o.id, lines.ExtraFound(id, ledger.Leaving, "said on leaving")))
+		if i == 0 {
+			c.act(c.writer.Check(c.rec, o.id, lines.ExtraFound(id, ledger.Arrival, says[0])))
+		}
+		tag := c.rec.NextTag()
+		c.act(c.listFound(note, id, "peripheral-cannula", tag)...)
+		v, ok := c.rec.Item(id)
+		it, _ := c.rec.Child().Item(string(id))
+		if !ok || v.Tag != tag || v.Kind != "peripheral-cannula" || v.Note != note || it.Text("remark") != says[i] {
+			t.Errorf("listed in %q: %+v, remark %q", note, v, it.Text("remark"))
+		}
+	}
+	// What no check found has nothing said of it, and is listed all the same.
+	id := ledger.ItemID(s.ids.New())
+	if events := c.listFound(o.id, id, "drain", c.rec.NextTag()); len(events) != 1 || events[0].Kind != ledger.KindItemListed {
+		t.Errorf("nothing was said of it: %+v", events)
 	}
 }
 
@@ -194,13 +291,15 @@ func TestDifferenceIsTakenIntoTheList(t *testing.T) {
 		s.child.act(s.child.writer.Check(s.child.rec, o.id, entryOf(t, p, id).Differs(d)))
 		e := entryOf(t, p, id)
 		f := &settleForm{Pane: p, Check: e.Answer.Event, Item: e.Item, Answer: e.Answer}
-		if html := drawn(t, f.draw()); !strings.Contains(html, "Change the list too: mark at the skin is "+d.Bedside) {
+		if html := drawn(t, f.draw()); !strings.Contains(html, d.Bedside+", as found") {
 			t.Error("it is not offered")
 		}
 		s.child.halfTyped("settle-how-"+string(f.Check), "measured again")
-		if take {
-			s.child.halfTyped("settle-take-mark-"+string(f.Check), "yes")
+		f.save()
+		if f.lacks != "Say what the list is to say." {
+			t.Errorf("what the list holds is not asked: %q", f.lacks)
 		}
+		s.child.halfTyped("settle-take-mark-"+string(f.Check), map[bool]string{true: "yes", false: "no"}[take])
 		f.save()
 		if got := entryOf(t, p, id).Item.Decimal("mark"); got != map[bool]string{true: "5"}[take] {
 			t.Errorf("take it: %t, and the list has %q", take, got)

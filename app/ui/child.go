@@ -158,9 +158,9 @@ func (o *openNote) gone(id string) string {
 	if !ok || !v.Withdrawn {
 		return ""
 	}
-	words := "Flag " + itoa(v.Tag)
+	words := "Tag " + itoa(v.Tag)
 	if k := schema.ItemKindNamed(v.Kind); k != nil {
-		words = k.Title + ", flag " + itoa(v.Tag)
+		words = k.Title + ", tag " + itoa(v.Tag)
 	}
 	return words + ", which was taken off the list"
 }

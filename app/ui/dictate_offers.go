@@ -226,13 +226,13 @@ func (o *openNote) holdItem(of *offered, used map[string]bool) {
 		}
 		of.in = it.ID
 		if v, old := o.oldNote(it.ID); old {
-			of.old = "flag " + itoa(it.Tag) + ", in from before: listed by " + v.Author.String() + ", " + v.Happened.Shown()
+			of.old = "tag " + itoa(it.Tag) + ", in from before: listed by " + v.Author.String() + ", " + v.Happened.Shown()
 			if from, ok := o.c.rec.NoteView(v.Note); ok {
-				of.old = "flag " + itoa(it.Tag) + ", in from before (" + noteName(o.c.rec, from) + "), listed by " + v.Author.String()
+				of.old = "tag " + itoa(it.Tag) + ", in from before (" + noteName(o.c.rec, from) + "), listed by " + v.Author.String()
 			}
 		}
 		if of.group.Denied {
-			of.state, of.now = offerDenied, itemName(it)+", flag "+itoa(it.Tag)
+			of.state, of.now = offerDenied, itemName(it)+", tag "+itoa(it.Tag)
 			return
 		}
 		used[it.ID] = true
@@ -461,7 +461,7 @@ func (o *openNote) takeOffers(offers []*offered, again bool) (left []string) {
 			// A signed note that listed it is amended by that, and told why.
 			if v, old := o.oldNote(id); old && len(events) > n && v.Note != "" && c.rec.Standing(v.Note).First != nil {
 				this, _ := c.rec.NoteView(o.id)
-				put(w.Amend(v.Note, "Flag "+itoa(v.Tag)+", as dictated for "+noteName(c.rec, this)+": “"+of.group.Why+"”"))
+				put(w.Amend(v.Note, "Tag "+itoa(v.Tag)+", as dictated for "+noteName(c.rec, this)+": “"+of.group.Why+"”"))
 			}
 		default:
 			row := of.in

@@ -191,7 +191,7 @@ func TestOldItemIsAmendedNotOverwritten(t *testing.T) {
 		t.Fatalf("the offer is %+v", of)
 	}
 	html := drawn(t, p.Render())
-	for _, want := range []string{"Flag 1, in from before (Stage 1, 14-Jul-2026), listed by A. Surgeon", "Size: 10 Fr (A. Surgeon (surgeon), 14-Jul-2026 12:00)", "Add as another", "Correct the old one"} {
+	for _, want := range []string{"Tag 1, in from before (Stage 1, 14-Jul-2026), listed by A. Surgeon", "Size: 10 Fr (A. Surgeon (surgeon), 14-Jul-2026 12:00)", "Add as another", "Correct the old one"} {
 		if !strings.Contains(html, want) {
 			t.Errorf("the offer does not say %q: %s", want, html[max(0, strings.Index(html, "offer is-")):])
 		}
@@ -202,7 +202,7 @@ func TestOldItemIsAmendedNotOverwritten(t *testing.T) {
 	}
 	o.takeOffers([]*offered{of}, false)
 	st := c.rec.Standing(first.id)
-	if got := c.rec.Child().Decimal(schema.ItemPath(string(drain), "size")); got != "12" || !st.Amended || len(st.Reasons) != 1 || !strings.Contains(st.Reasons[0].Why, "Flag 1, as dictated for Stage 2") {
+	if got := c.rec.Child().Decimal(schema.ItemPath(string(drain), "size")); got != "12" || !st.Amended || len(st.Reasons) != 1 || !strings.Contains(st.Reasons[0].Why, "Tag 1, as dictated for Stage 2") {
 		t.Errorf("corrected: %s, amended %v, for %v", got, st.Amended, st.Reasons)
 	}
 	if got := p.offersNow(o); got[len(got)-1].state != offerSame {

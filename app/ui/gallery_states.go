@@ -140,7 +140,7 @@ var galleryStates = []galleryState{
 			}
 		}
 	}},
-	{"items-twins", "Items", "One flag on two things; one listed by mistake", func(g *gallery) {
+	{"items-twins", "Items", "One tag on two things; one listed by mistake", func(g *gallery) {
 		g.begin(schema.Stage1, "items", "")
 		c := g.child
 		left := g.list1("drain", "left-pleural", 2)
@@ -276,8 +276,8 @@ var galleryStates = []galleryState{
 		g.open(g.full, 0, "sheet", "")
 		g.set(schema.GasLactate, ledger.Number("3.4"))
 	}},
-	{"labels", "Flag labels", "A strip for every line", func(g *gallery) { g.open(g.full, 0, "labels", "") }},
-	{"labels-none", "Flag labels", "Nothing listed", func(g *gallery) { g.begin(schema.Stage1, "labels", "") }},
+	{"labels", "Tag labels", "A strip for every line", func(g *gallery) { g.open(g.full, 0, "labels", "") }},
+	{"labels-none", "Tag labels", "Nothing listed", func(g *gallery) { g.begin(schema.Stage1, "labels", "") }},
 	{"values", "Values", "Worked out from a full note", func(g *gallery) { g.open(g.full, 0, "values", "") }},
 	{"values-none", "Values", "Nothing to work from", func(g *gallery) { g.begin(schema.Stage1, "values", "") }},
 

@@ -54,6 +54,16 @@ func (c *Child) takeHalf(d ledger.Draft, draft Draft) (ok bool) {
 	return true
 }
 
+// halfPicks asks what is answered by a tap, and kept under a name: each answer with its
+// words. The button of one has its answer between the two parts of an id.
+func (c *Child) halfPicks(before, after, name, ask string, answers [][2]string) app.UI {
+	var picks []app.UI
+	for _, x := range answers {
+		picks = append(picks, safe.Button{ID: before + x[0] + after, Class: "pick", Words: x[1], Toggle: true, On: c.half[name] == x[0], Press: func(app.Context) { c.halfTyped(name, x[0]) }}.UI())
+	}
+	return app.Div().Role("group").Aria("label", ask).Body(app.P().Text(ask), app.Div().Class("ticks").Body(picks...))
+}
+
 // halfEntry is a line of a form whose text is kept under a name while it is typed.
 func (c *Child) halfEntry(id, name string, max int, wrong bool, enter func(app.Context)) app.UI {
 	return safe.Entry{ID: id, Value: c.half[name], Max: max, Wrong: wrong, Type: func(_ app.Context, t string) { c.halfTyped(name, t) }, Enter: enter}.UI()

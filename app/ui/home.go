@@ -115,7 +115,7 @@ func (h *homePane) draw() app.UI {
 	for _, v := range c.rec.ItemsIn() {
 		name := v.Kind
 		if it, ok := tree.Item(string(v.ID)); ok {
-			name = itemName(it)
+			name = lines.NameNow(&v, it)
 		}
 		if !ledger.Bedside(v.Kind) {
 			stay = append(stay, app.Li().Body(app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Span().Text(name)))
@@ -152,7 +152,7 @@ func (h *homePane) draw() app.UI {
 		body = append(body, part)
 	}
 	end := []app.UI{app.H2().Text("End of the stay"),
-		app.P().ID("end-why").Text("Ends this stay under the name " + h.Who.String() + ", which is not authenticated. In the next stay flags begin at 1 again, but not on a flag that something still bears.")}
+		app.P().ID("end-why").Text("Ends this stay under the name " + h.Who.String() + ", which is not authenticated. In the next stay tags begin at 1 again, but not on a tag that something still bears.")}
 	if h.lacks != "" {
 		end = append(end, app.P().Class("wrong").Role("alert").Text(h.lacks))
 	}
@@ -173,9 +173,9 @@ func openTags(open []ledger.ItemView) string {
 		tags = append(tags, itoa(v.Tag))
 	}
 	if len(tags) == 1 {
-		return "1 thing is not answered: flag " + tags[0] + ". Is it out, or does it go with the child?"
+		return "1 thing is not answered: tag " + tags[0] + ". Is it out, or does it go with the child?"
 	}
-	return itoa(len(tags)) + " things are not answered: flags " + strings.Join(tags, ", ") + ". Is each out, or does it go with the child?"
+	return itoa(len(tags)) + " things are not answered: tags " + strings.Join(tags, ", ") + ". Is each out, or does it go with the child?"
 }
 
 func (h *homePane) row(v ledger.ItemView, name string) app.UI {
@@ -199,7 +199,7 @@ func (h *homePane) row(v ledger.ItemView, name string) app.UI {
 			safe.FocusSoon(map[string]string{"out": "out-" + id + "-form", "goes": "knows-" + id}[mode])
 		}
 	}
-	name = "flag " + itoa(v.Tag) + ", " + name
+	name = "tag " + itoa(v.Tag) + ", " + name
 	off := h.Who.Name == "" || lines.StayOver(c.rec)
 	buttons := []app.UI{
 		safe.Button{ID: "out-" + id, Words: "It is out", Name: "It is out: " + name, Off: off, Press: press("out")}.UI(),
@@ -238,8 +238,8 @@ func (h *homePane) outForm(v ledger.ItemView) []app.UI {
 	}
 	a := takeOut()
 	return []app.UI{h.bed.form(a, it),
-		app.If(h.S.child.half[a.half(it)+"complete"] == "no" || h.S.child.half[a.half(it)+"tip"] == "no", func() app.UI {
-			return app.P().Class("wrong").Role("status").Text("Not all of it is out, so it stays on the list: tell the surgeon. Then say what goes with the child.")
+		app.If((&ledger.RegisterFacts{Complete: h.S.child.half[a.half(it)+"complete"], TipSeen: h.S.child.half[a.half(it)+"tip"]}).RemovedPart(), func() app.UI {
+			return app.P().Class("wrong").Role("status").Text("Not all of it is out for sure, so it stays on the list: tell the surgeon. Then say what goes with the child.")
 		})}
 }
 
@@ -316,7 +316,7 @@ func (h *homePane) end() {
 	c.halfTyped(halfWard, "")
 	c.halfTyped(halfWhere, "")
 	h.lacks, h.Version = "", c.rec.Version()
-	h.ended = "The stay has ended. Flags begin at 1 again."
+	h.ended = "The stay has ended. Tags begin at 1 again."
 	safe.FocusSoon("ended")
 }
 

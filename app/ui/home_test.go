@@ -156,12 +156,12 @@ func TestGoingHomeWithTheChestOpenIsAsked(t *testing.T) {
 	}
 	h := &homePane{S: s, Case: c.id, Who: s.who}
 	html := drawn(t, h.draw())
-	for _, want := range []string{"The chest is on record as open.", "Flag 1, Packs", "Flag 2, Open-chest membrane", "lies in an artery.", "lies in the heart.", "5 questions below"} {
+	for _, want := range []string{"The chest is on record as open.", "Tag 1, Packs", "Tag 2, Open-chest membrane", "lies in an artery.", "lies in the heart.", "5 questions below"} {
 		if !strings.Contains(html, want) {
 			t.Errorf("the screen does not say %q", want)
 		}
 	}
-	if strings.Contains(html, "Everything is answered.") || strings.Contains(html, "Flag 5, Gastric") {
+	if strings.Contains(html, "Everything is answered.") || strings.Contains(html, "Tag 5, Gastric") {
 		t.Error("it says that everything is answered, or asks of a gastric tube")
 	}
 	h.end()

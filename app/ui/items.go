@@ -106,12 +106,12 @@ func (p *itemsPane) row(o *openNote, it schema.Item, earlier bool, m widgets.Mar
 	}
 	v, _ := p.S.child.rec.Item(ledger.ItemID(it.ID))
 	if !v.Where.In() { // it came out since this note was begun
-		facts = append([]string{"OUT: " + string(v.Where) + sinceMoment(v.Since)}, facts...)
+		facts = append([]string{"OUT: " + string(v.Where) + ", " + v.SinceWords()}, facts...)
 	}
 	body := []app.UI{
 		safe.Card{ID: "item-" + it.ID, To: to.Path(), Class: "item-head", Body: []app.UI{
 			app.Span().Class("flag").Text(safe.Int(it.Tag)),
-			app.Span().Class("item-words").Body(app.Strong().Text(lines.FullName(it)), notWhole(v), app.Span().Class("check-facts").Text(short(strings.Join(facts, " · ")))),
+			app.Span().Class("item-words").Body(app.Strong().Text(lines.NameNow(&v, it)), notWhole(v), app.Span().Class("check-facts").Text(short(strings.Join(facts, " · ")))),
 			app.Span().Class("item-more").Aria("hidden", true).Text(map[bool]string{true: "−", false: "+"}[open])}}.UI(),
 	}
 	if m.Any() {

@@ -84,11 +84,11 @@ func (m *mapView) draw() app.UI {
 				link = append([]app.UI{safe.SVG("circle", map[string]string{"cx": safe.Number(mk.At.X), "cy": safe.Number(mk.At.Y), "r": "12", "class": "map-touch"})}, link...)
 			}
 		}
-		under = append(under, safe.SVG("a", map[string]string{"href": m.At.With(m.At.Screen, it.ID).Path() + "#item-" + it.ID, "class": class, "aria-label": "Flag " + itoa(tag) + ", " + it.Name}, link...))
+		under = append(under, safe.SVG("a", map[string]string{"href": m.At.With(m.At.Screen, it.ID).Path() + "#item-" + it.ID, "class": class, "aria-label": "Tag " + itoa(tag) + ", " + it.Name}, link...))
 	}
 	notes := []app.UI{app.P().Class("map-key").Text("● arterial  ○ venous  ◎ in the heart  □ drain  ◇ wires  ⬡ other")}
 	if len(m.Off) > 0 {
-		notes = append(notes, app.P().Class("map-off").Text("Where it comes out is not recorded: flags "+strings.Join(m.Off, ", ")+"."))
+		notes = append(notes, app.P().Class("map-off").Text("Where it comes out is not recorded: tags "+strings.Join(m.Off, ", ")+"."))
 	}
 	for _, words := range m.Under {
 		notes = append(notes, app.P().Class("map-off").Text(words))
@@ -98,7 +98,7 @@ func (m *mapView) draw() app.UI {
 		for _, t := range d.Crowd {
 			tags = append(tags, itoa(t))
 		}
-		notes = append(notes, app.P().Class("map-off").Text("No room on the map: flags "+strings.Join(tags, ", ")+"."))
+		notes = append(notes, app.P().Class("map-off").Text("No room on the map: tags "+strings.Join(tags, ", ")+"."))
 	}
 	if m.View.Chest == bodymap.Unstated {
 		notes = append(notes, app.P().Text("Chest: "+schema.NotRecorded+"."))

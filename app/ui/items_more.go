@@ -25,10 +25,10 @@ func (p *itemsPane) toSettle(o *openNote) app.UI {
 	}
 	slices.Sort(tags)
 	for _, t := range tags {
-		body = append(body, app.P().Text("Flag "+itoa(t)+" stands on two things. Leave it on one; change the other here and on the child."))
+		body = append(body, app.P().Text("Tag "+itoa(t)+" stands on two things. Leave it on one; change the other here and on the child."))
 		for _, id := range twins[t] {
 			if it, ok := o.working.Item(string(id)); ok {
-				body = append(body, safe.Button{ID: "twin-" + string(id), Words: "Flag " + itoa(rec.NextTag()) + " for the " + lowerFirst(lines.FullName(it)), Off: p.Locked,
+				body = append(body, safe.Button{ID: "twin-" + string(id), Words: "Tag " + itoa(rec.NextTag()) + " for the " + lowerFirst(lines.FullName(it)), Off: p.Locked,
 					Press: func(app.Context) { p.do(p.S.child.writer.RetagItem(rec, id, rec.NextTag())) }}.UI())
 			}
 		}
@@ -96,7 +96,7 @@ func (p *itemsPane) withdrawn(o *openNote) app.UI {
 		}
 		rows = append(rows, app.Li().Body(
 			app.P().Body(app.Span().Class("flag").Text(itoa(v.Tag)), app.Strong().Text(" "+name+" "), app.Text("was taken off the list: "+orNot(v.Why)+".")),
-			safe.Button{ID: "keep-" + string(v.ID), Class: "quiet", Words: "It is in the child after all", Name: "It is in the child after all: flag " + itoa(v.Tag), Off: p.Locked,
+			safe.Button{ID: "keep-" + string(v.ID), Class: "quiet", Words: "It is in the child after all", Name: "It is in the child after all: tag " + itoa(v.Tag), Off: p.Locked,
 				Press: func(app.Context) {
 					if e, ok := p.S.child.writer.KeepItem(p.S.child.rec, v.ID); ok {
 						p.do(e)

@@ -37,14 +37,15 @@ func (f *outForm) Render() app.UI {
 		}
 		body := []app.UI{
 			app.Label().For("out-when-" + id).Text(whenWords),
-			c.halfEntry("out-when-"+id, half, 40, f.wrong != "", nil),
+			safe.Entry{ID: "out-when-" + id, Value: strings.TrimPrefix(c.half[half], ledger.NotKnown), Max: 40, Wrong: f.wrong != "", Type: func(_ app.Context, t string) { c.halfTyped(half, t) }}.UI(),
+			unknownTime("out-when-"+id, c.half[half], func(v string) { c.halfTyped(half, v) }),
 			app.P().ID("out-when-" + id + "-is").Class("aside").Role("status").Text(s.understood(strings.TrimSpace(c.half[half]))),
 		}
 		if f.wrong != "" {
 			body = append(body, app.P().Class("wrong").Role("alert").Text(f.wrong))
 		}
-		for _, whole := range []struct{ value, words string }{{"yes", "It is out, whole"}, {"no", "It is out, not whole"}} {
-			body = append(body, safe.Button{ID: "out-" + whole.value + "-" + id, Words: whole.words, Off: f.Pane.Locked, Press: func(app.Context) {
+		for _, whole := range []struct{ value, words string }{{"yes", "It is out, whole"}, {"no", "It is out, not whole"}, {ledger.NotKnown, "It is out; whether whole is not known"}} {
+			body = append(body, safe.Button{ID: "out-" + strings.ReplaceAll(whole.value, " ", "-") + "-" + id, Words: whole.words, Off: f.Pane.Locked, Press: func(app.Context) {
 				f.record(whole.value)
 			}}.UI())
 		}
@@ -60,7 +61,11 @@ func (f *outForm) Render() app.UI {
 // record keeps the removal, if its time can be read.
 func (f *outForm) record(whole string) {
 	s, half := f.Pane.S, "out-"+string(f.Item)
-	at, _, wrong := s.moment(s.child.half[half])
+	facts, text := ledger.RegisterFacts{Complete: whole}, s.child.half[half]
+	if text == ledger.NotKnown {
+		facts.Time, text = text, ""
+	}
+	at, _, wrong := s.moment(text)
 	if f.wrong = wrong; wrong != "" {
 		safe.FocusSoon("out-when-" + string(f.Item))
 		return
@@ -71,5 +76,5 @@ func (f *outForm) record(whole string) {
 	}
 	s.child.halfTyped(half, "")
 	f.open = false
-	f.Pane.do(w.Register(f.Note, ledger.KindRemoved, f.Item, ledger.RegisterFacts{Complete: whole}))
+	f.Pane.do(w.Register(f.Note, ledger.KindRemoved, f.Item, facts))
 }

@@ -186,7 +186,7 @@ func TestGoingHome(t *testing.T) {
 	drain, wires, shunt := list("drain"), list("pacing-wires"), list("implant")
 	h := &homePane{S: s, Case: c.id, Who: s.who}
 	h.end()
-	if _, ended := c.rec.StayEnded(); ended || !strings.Contains(h.lacks, "2 things are not answered: flags 1, 2.") {
+	if _, ended := c.rec.StayEnded(); ended || !strings.Contains(h.lacks, "2 things are not answered: tags 1, 2.") {
 		t.Fatalf("ended with things unanswered, or without words: %q", h.lacks)
 	}
 	out := func(facts ledger.RegisterFacts) ledger.Event {
@@ -218,7 +218,7 @@ func TestGoingHome(t *testing.T) {
 	}
 	// Flags begin anew, but not on one that something still bears.
 	if got := c.rec.NextTag(); got != 1 {
-		t.Errorf("the next flag is %d, want 1: the drain is out", got)
+		t.Errorf("the next tag is %d, want 1: the drain is out", got)
 	}
 	c.act(c.writer.OpenNote(c.writer.NewNote(), schema.Stage2)) // the next stay begins
 	if open := unanswered(c.rec); len(open) != 1 || open[0].ID != wires {

@@ -9,12 +9,12 @@ import (
 	"fairlead/handover/sheet"
 )
 
-var _ = addScreen(screen{name: "labels", title: "Flag labels", child: true, note: true, wide: true, draw: drawLabels,
+var _ = addScreen(screen{name: "labels", title: "Tag labels", child: true, note: true, wide: true, draw: drawLabels,
 	enter: func(s *Session) { s.commitHere(); s.labelsSoon(10) }, leave: func(s *Session) { s.sheet.forget() }})
 
 const labelsHost = "labels-host"
 
-// drawLabels shows the strip of flag labels, to be printed and folded round each
+// drawLabels shows the strip of tag labels, to be printed and folded round each
 // line.
 func drawLabels(s *Session) app.UI {
 	return app.Div().Body(

@@ -3,13 +3,26 @@ package ui
 import (
 	"strings"
 
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
 	"fairlead/app/ui/civil"
+	"fairlead/app/ui/safe"
 	"fairlead/app/ui/typed"
+	"fairlead/handover/ledger"
 	"fairlead/schema"
 )
 
 // whenWords ask for the moment of what is recorded after it happened.
 const whenWords = "At what time, if not now? (before yesterday with its date)"
+
+// unknownTime says beside a time's box that it is not known: the thing was found out
+// already. take gets what then stands for the time.
+func unknownTime(id, now string, take func(string)) app.UI {
+	on := now == ledger.NotKnown
+	return app.Div().Class("ticks").Body(safe.Button{ID: id + "-unknown", Class: "pick", Words: "Not known: found out already", Toggle: true, On: on, Press: func(app.Context) {
+		take(map[bool]string{false: ledger.NotKnown}[on])
+	}}.UI())
+}
 
 // moment reads a time of day, which is the last time the clock showed that, or one
 // with its date before it; dated tells which.
@@ -47,6 +60,9 @@ func (s *Session) moment(text string) (at schema.Moment, dated bool, wrong strin
 // understood says which moment a time is taken for, before it is kept: one that is
 // still to come today was yesterday.
 func (s *Session) understood(text string) string {
+	if text == ledger.NotKnown {
+		return "It is recorded as found out now; when it came out stays not known."
+	}
 	at, dated, wrong := s.moment(text)
 	today := civil.Now(s.zone).Date()
 	switch {

@@ -81,7 +81,7 @@ func (c *Child) inNow() app.UI {
 	for _, v := range in {
 		name := v.Kind
 		if it, ok := tree.Item(string(v.ID)); ok {
-			name = itemName(it)
+			name = lines.NameNow(&v, it)
 		}
 		body = append(body, app.Li().Body(app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Span().Body(app.Text(name), notWhole(v), wentAlong(v))))
 	}

@@ -564,21 +564,21 @@ func TestFieldNamesFittingItems(t *testing.T) {
 	}
 	at := schema.InfusionsRunningItem.In(row)
 	if got := choices(at); !slices.Equal(got, []int{7}) {
-		t.Errorf("an infusion can run through flags %v", got)
+		t.Errorf("an infusion can run through tags %v", got)
 	}
 	c.act(c.writer.Set(c.rec, o.id, schema.SupplyKind, ledger.Entry{Value: "central-shunt"}))
 	if got := choices(schema.SupplyItem); !slices.Equal(got, []int{9}) {
-		t.Errorf("the shunt can be flags %v", got)
+		t.Errorf("the shunt can be tags %v", got)
 	}
 	c.act(c.writer.Set(c.rec, o.id, at, ledger.Entry{Value: string(pack)}))
 	if got := choices(at); !slices.Equal(got, []int{7, 8}) {
-		t.Errorf("with a pack named: flags %v", got)
+		t.Errorf("with a pack named: tags %v", got)
 	}
 	c.act(c.writer.Set(c.rec, o.id, at, ledger.Entry{Value: string(line)}))
 	c.act(c.writer.WithdrawItem(c.rec, line, "another child's"))
 	o.renew()
 	f := o.form().Field(o.working.FieldAt(at), at, row)
-	if !strings.Contains(f.Shown, "flag 7, which was taken off the list") {
+	if !strings.Contains(f.Shown, "tag 7, which was taken off the list") {
 		t.Errorf("taken off the list, it reads %q", f.Shown)
 	}
 	for name, e := range map[string]ledger.Entry{"drug": {Value: "calcium-chloride"}, "dose": ledger.Number("10"), "doseUnit": {Value: "mg/kg/h"}} {
@@ -589,7 +589,7 @@ func TestFieldNamesFittingItems(t *testing.T) {
 	if got := list.Rows[0].Summary; strings.Count(got, "mg/kg/h") != 1 {
 		t.Errorf("the row reads %q", got)
 	}
-	if len(list.Rows) != 1 || !strings.Contains(list.Rows[0].Summary, "flag 7") {
+	if len(list.Rows) != 1 || !strings.Contains(list.Rows[0].Summary, "tag 7") {
 		t.Errorf("the row: %+v", list.Rows)
 	}
 }

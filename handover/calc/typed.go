@@ -37,6 +37,7 @@ func (m *Mistyped) Error() string { return m.What + " " + m.Do }
 type Box struct {
 	UCUM     string
 	Min, Max *float64
+	Whole    bool // a count
 }
 
 // guesses are the units a number outside the plausible range was probably typed
@@ -53,7 +54,11 @@ func (b Box) Read(text string) Typed {
 		t.Problem = &Mistyped{What: what, Do: do, Meant: meant}
 		return t
 	}
-	expected := "Type a number" + b.unitWords() + ", like " + b.example() + "."
+	kind := "number"
+	if b.Whole {
+		kind = "whole number"
+	}
+	expected := "Type a " + kind + b.unitWords() + ", like " + b.example() + "."
 	s := strings.TrimSpace(strings.Map(plainSpace, text))
 	if s == "" {
 		return fail("", "Nothing was typed.", expected)
@@ -178,6 +183,9 @@ func (b Box) example() string {
 	v := 3.2
 	if b.Min != nil && b.Max != nil && (v < *b.Min || v > *b.Max) {
 		v = (*b.Min + *b.Max) / 2
+	}
+	if b.Whole {
+		v = float64(int(v))
 	}
 	return Shown(v, Significant(v, 2), b.UCUM)
 }

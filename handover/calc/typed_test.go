@@ -93,10 +93,10 @@ func TestTypedOthers(t *testing.T) {
 		want  string
 		meant string
 	}{
-		{Box{"1", lo, hi}, "0.6", "0.6", ""},
-		{Box{"1", lo, hi}, "60", "", "0.6"},
-		{Box{"1", lo, hi}, "60 %", "", "0.6"},
-		{Box{"1", lo, hi}, "10", "", ""}, // 1.1 to 14 is ambiguous
+		{Box{"1", lo, hi, false}, "0.6", "0.6", ""},
+		{Box{"1", lo, hi, false}, "60", "", "0.6"},
+		{Box{"1", lo, hi, false}, "60 %", "", "0.6"},
+		{Box{"1", lo, hi, false}, "10", "", ""}, // 1.1 to 14 is ambiguous
 		{Box{UCUM: "Cel"}, "98.6 °F", "", "37 °C"},
 		{Box{UCUM: "mm[Hg]"}, "5.3 kPa", "", "39.75 mmHg"},
 		{Box{UCUM: "mm"}, "12 Fr", "", "4 mm"},

@@ -103,7 +103,7 @@ func (r *Record) otherWords(e *entry) string {
 	case *registered:
 		return r.tagOf(b.Item) + " " + registerWords(e.Kind, b.RegisterFacts) + "."
 	case *discharged:
-		words := "The stay ended: flags begin at 1 again."
+		words := "The stay ended: tags begin at 1 again."
 		for _, c := range b.Asked {
 			words += " Asked: " + c.What + " Answered: " + strings.TrimSuffix(orNotRecorded(c.Answer), ".") + "."
 		}
@@ -123,7 +123,7 @@ func (r *Record) tagOf(id ItemID) string {
 	if !ok {
 		return "Something not listed"
 	}
-	return "Flag " + strconv.Itoa(v.Tag) + " (" + r.thing(v) + ")"
+	return "Tag " + strconv.Itoa(v.Tag) + " (" + r.thing(v) + ")"
 }
 
 // thing is what an item is: its variety, or its kind where that is not known.
@@ -206,6 +206,8 @@ func registerWords(kind string, f RegisterFacts) string {
 		case "no":
 			facts = append(facts, x.no)
 		case "":
+		case NotKnown:
+			facts = append(facts, "not known: "+x.yes)
 		default: // of bleeding, how much in words
 			facts = append(facts, "bleeding: "+x.answer)
 		}

@@ -81,8 +81,8 @@ func TestAccount(t *testing.T) {
 		got = append(got, words)
 	}
 	want := []string{"A A note was begun: Stage 1.", "A The record was begun.", "A Operation weight: 3.2 kg.", "A Blood group: Not known. RETRACTED",
-		"A Flag 1 (Drain) was listed.", "N Flag 1 (Drain), check on arrival: cannot see now (under the dressing).", "A The note was signed with 2 open items.", "A 1 entry retracted (another child's).",
-		"N Flag 1 (Drain) was taken out (all of it; no bleeding).", "N The stay ended: flags begin at 1 again.", "N Something that this version cannot read: ward round."}
+		"A Tag 1 (Drain) was listed.", "N Tag 1 (Drain), check on arrival: cannot see now (under the dressing).", "A The note was signed with 2 open items.", "A 1 entry retracted (another child's).",
+		"N Tag 1 (Drain) was taken out (all of it; no bleeding).", "N The stay ended: tags begin at 1 again.", "N Something that this version cannot read: ward round."}
 	if !slices.Equal(got, want) {
 		t.Errorf("the account is\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
@@ -117,7 +117,7 @@ func TestAccountLeavesNothingOut(t *testing.T) {
 	}
 	all := strings.Join(got, "\n")
 	for _, want := range []string{"Operation weight: 3.7 kg; was 3.2 kg, said A. Example (surgeon).", "Operation weight: a question was answered, confirmed (weighed twice).", "Antibiotics 1, Drug: cefazolin.",
-		"Antibiotics 2, Drug: vancomycin.", "Infusions 1, Drug: milrinone.", "Infusions 1 (milrinone), Rate: 2 mL/h.", "Flag 1 (Airway), check on arrival: differs, depth 12 cm where the sheet says 11 cm.", "Flag 1 (Airway) was taken out (all of it; bleeding: a little)."} {
+		"Antibiotics 2, Drug: vancomycin.", "Infusions 1, Drug: milrinone.", "Infusions 1 (milrinone), Rate: 2 mL/h.", "Tag 1 (Airway), check on arrival: differs, depth 12 cm where the sheet says 11 cm.", "Tag 1 (Airway) was taken out (all of it; bleeding: a little)."} {
 		if !slices.Contains(got, want) {
 			t.Errorf("the account lacks %q:\n%s", want, all)
 		}
@@ -133,7 +133,7 @@ func TestEndOfStayKeepsWhatWasAsked(t *testing.T) {
 	w := newWard(t)
 	w.do(w.n.Discharge(Condition{What: "The chest is open.", Answer: "for palliation (decided by Dr Example)"}))
 	account := w.rec.Account()
-	want := "The stay ended: flags begin at 1 again. Asked: The chest is open. Answered: for palliation (decided by Dr Example)."
+	want := "The stay ended: tags begin at 1 again. Asked: The chest is open. Answered: for palliation (decided by Dr Example)."
 	if got := account[len(account)-1].Words; got != want {
 		t.Errorf("the account says %q, want %q", got, want)
 	}

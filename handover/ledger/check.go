@@ -128,7 +128,22 @@ func (r *Record) checkView(e *entry) CheckView {
 	v := CheckView{Item: b.Item, Occasion: b.Occasion, Answer: b.Answer, Differs: b.Differs, Note: b.Note, LookAgainBy: b.LookAgainBy,
 		Event: e.ID, Author: e.Author, Happened: e.Happened, Clock: e.Clock}
 	v.Settled = r.Settled(e.ID)
+	if b.Answer == NotFound && v.Settled == nil {
+		v.Settled = r.leftSince(&v)
+	}
 	return v
+}
+
+// leftSince is how a thing that was not found left, if that was said since: it answers.
+func (r *Record) leftSince(c *CheckView) (s *Settlement) {
+	item, _ := r.Item(c.Item)
+	for i := range item.Events {
+		x := &item.Events[i]
+		if where, moves := whereAfter(*x); moves && where != InChild && x.Clock > c.Clock {
+			s = &Settlement{x.Event, string(where) + ", " + x.When(), "", x.Author, x.Happened}
+		}
+	}
+	return s
 }
 
 // Counts is the tally in numbers. Listed is the sum of the next six when every

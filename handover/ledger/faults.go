@@ -111,25 +111,29 @@ func (r *Record) itemProblems(note NoteID) []schema.Problem {
 			continue
 		}
 		if v.Clash {
-			add(RuleItemClash, v.ID, fmt.Sprintf("Item %d was withdrawn (%s), and changed or checked by another who had not seen that.", v.Tag, orNotRecorded(v.Why)),
+			add(RuleItemClash, v.ID, fmt.Sprintf("Tag %d was withdrawn (%s), and changed or checked by another who had not seen that.", v.Tag, orNotRecorded(v.Why)),
 				"Look at the child: keep the item, or withdraw it again.")
 		}
 		if len(v.Tags) > 1 {
-			add(RuleTagsDiffer, v.ID, fmt.Sprintf("One item was given the tags %s.", joinInts(v.Tags)), "Look at its flag and choose the tag it wears.")
+			add(RuleTagsDiffer, v.ID, fmt.Sprintf("One item was given the tags %s.", joinInts(v.Tags)), "Look at its tag and choose the tag it wears.")
 		}
 		if found, ok := r.foundAfter(v); ok {
-			add(RuleOutAndFound, v.ID, fmt.Sprintf("Item %d was %s at %s, and found at the bed by %s at %s.", v.Tag, v.Where, v.Since.Shown(), found.Author, found.Happened.Shown()),
+			add(RuleOutAndFound, v.ID, fmt.Sprintf("Tag %d was %s at %s, and found at the bed by %s at %s.", v.Tag, v.Where, v.SinceWords(), found.Author, found.Happened.Shown()),
 				"Look at the child and record which is so.")
 		}
 		switch v.Where {
 		case Lost:
-			ask(RuleItemLost, v.ID, fmt.Sprintf("Item %d could not be found (%s).", v.Tag, v.Since.Shown()), "Find it, or say how it is accounted for.")
-		case RemovedPart:
-			ask(RuleLeftInPart, v.ID, fmt.Sprintf("Item %d did not come out complete (%s).", v.Tag, v.Since.Shown()), "Say what is left and who was told.")
+			ask(RuleItemLost, v.ID, fmt.Sprintf("Tag %d could not be found (%s).", v.Tag, v.Since.Shown()), "Find it, or say how it is accounted for.")
+		case RemovedPart, PerhapsPart:
+			words := "did not come out complete"
+			if v.Where == PerhapsPart {
+				words = "is out, and perhaps not whole"
+			}
+			ask(RuleLeftInPart, v.ID, fmt.Sprintf("Tag %d %s (%s).", v.Tag, words, v.SinceWords()), "Say what is left and who was told.")
 		}
 		for _, o := range []Occasion{Leaving, Arrival} {
 			if c, ok := r.Check(note, o, v.ID); ok && c.Several {
-				add(RuleAnswersDiffer, v.ID, fmt.Sprintf("Item %d: %s answered %q, and %s answered %q.", v.Tag, c.Others[0].Author, string(c.Others[0].Answer), c.Author, string(c.Answer)),
+				add(RuleAnswersDiffer, v.ID, fmt.Sprintf("Tag %d: %s answered %q, and %s answered %q.", v.Tag, c.Others[0].Author, string(c.Others[0].Answer), c.Author, string(c.Answer)),
 					"Look again and answer once more.")
 			}
 		}
@@ -194,7 +198,7 @@ func (r *Record) packProblems(note NoteID, whole *schema.Note) []schema.Problem 
 		if f := schema.FieldAt(p); ok && f != nil && int(said) != packs {
 			what := fmt.Sprintf("%s: %d, but the register has %d in the child", f.Title, int(said), packs)
 			if len(tags) > 0 {
-				what += fmt.Sprintf(" (flag %s)", joinInts(tags))
+				what += fmt.Sprintf(" (tag %s)", joinInts(tags))
 			}
 			out = append(out, schema.Problem{Rule: RulePacksExpected, Path: p, Severity: schema.Error, Section: p.Section(), What: what + ".",
 				Do: "Count again before the chest is closed, and correct the one that is wrong."})

@@ -14,7 +14,8 @@ type Whereabouts string
 const (
 	InChild     Whereabouts = "in"
 	Removed     Whereabouts = "removed"
-	RemovedPart Whereabouts = "removed in part" // not all of it came out
+	RemovedPart Whereabouts = "removed in part"        // not all of it came out
+	PerhapsPart Whereabouts = "out, perhaps not whole" // its tip was not seen, or nobody knows
 	Exchanged   Whereabouts = "exchanged"
 	CutAndLeft  Whereabouts = "cut and left"
 	Lost        Whereabouts = "lost"
@@ -36,7 +37,7 @@ func (w Whereabouts) In() bool {
 // must be found.
 func (w Whereabouts) AtBedside() bool {
 	switch w {
-	case InChild, InTheatre, RemovedPart, Lost:
+	case InChild, InTheatre, RemovedPart, PerhapsPart, Lost:
 		return true
 	}
 	return false
@@ -52,6 +53,16 @@ type ItemEvent struct {
 	Happened schema.Moment
 	Entered  schema.Moment
 	Clock    Clock
+}
+
+// When is when it happened, in words: of a thing that was found out, when that was seen.
+func (e *ItemEvent) When() string { return foundOut(e.Facts.Time != "") + e.Happened.Shown() }
+
+func foundOut(found bool) string {
+	if found {
+		return "found out (its time is not known) "
+	}
+	return ""
 }
 
 // ItemView is one thing in, on or left in the child, as the record has it.
@@ -71,6 +82,7 @@ type ItemView struct {
 	Clash     bool   // withdrawn by one, changed or checked by another who had not seen that
 	Where     Whereabouts
 	Since     schema.Moment // since when it is where it is; zero for "in"
+	FoundOut  bool          // when it came out is not known: it was found out at Since
 	Events    []ItemEvent   // the register, by when it happened
 	Going     bool          // it goes with the child, who has not left: until the stay ends it is at the bed
 
@@ -80,6 +92,14 @@ type ItemView struct {
 // AtBedside tells whether it is still looked for at the bed: see
 // [Whereabouts.AtBedside]. What goes with the child is, until the child goes.
 func (v ItemView) AtBedside() bool { return v.Where.AtBedside() || v.Going }
+
+// SinceWords is since when it is where it is, in words; "" for nothing said.
+func (v *ItemView) SinceWords() string {
+	if v.Since.IsZero() {
+		return ""
+	}
+	return foundOut(v.FoundOut) + v.Since.Shown()
+}
 
 // viewCache holds what is worked out from the record on asking.
 type viewCache struct {
@@ -201,7 +221,7 @@ func (r *Record) itemView(it *itemData, taken []ItemEvent) (ItemView, bool) {
 		}
 		goes := where == GoneHome || where == Transferred
 		v.Going = goes && (v.Going || v.Where.AtBedside()) && !slices.ContainsFunc(r.kinds[KindDischarged], func(d *entry) bool { return d.Clock > e.Clock })
-		v.Where, v.Since = where, e.Happened
+		v.Where, v.Since, v.FoundOut = where, e.Happened, e.Facts.Time != ""
 	}
 	return v, true
 }
@@ -220,7 +240,7 @@ func whereAfter(e ItemEvent) (Whereabouts, bool) {
 	switch e.Kind {
 	case KindRemoved, KindExchanged:
 		if e.Facts.RemovedPart() { // another may have its place: a part is in all the same
-			return RemovedPart, true
+			return e.Facts.Part(), true
 		}
 		return map[string]Whereabouts{KindRemoved: Removed, KindExchanged: Exchanged}[e.Kind], true
 	case KindCutLeft:

@@ -328,8 +328,8 @@ func TestRegisterAcrossNotes(t *testing.T) {
 	if got := tags(w.rec.Earlier(next)); !slices.Equal(got, []int{2, 3, 4, 6, 7}) {
 		t.Errorf("the new list begins with tags %v", got)
 	}
-	w.problem(next, RuleItemLost, "Item 4")
-	w.problem(next, RuleLeftInPart, "Item 2")
+	w.problem(next, RuleItemLost, "Tag 4")
+	w.problem(next, RuleLeftInPart, "Tag 2")
 	// What came out at the new operation stands in its note, once.
 	row := w.a.NewRow()
 	w.do(w.a.AddRow(w.rec, next, schema.RemovalsOut, row)...)
@@ -358,7 +358,7 @@ func TestRegisterAcrossNotes(t *testing.T) {
 	w.problem(next, RuleOutAndFound, "")
 	// Out, says one; found at the bed later, says another.
 	w.do(w.n.Check(w.rec, next, CheckView{Item: ids[0], Occasion: Arrival, Answer: Found}))
-	w.problem(w.note, RuleOutAndFound, "Item 1 was removed")
+	w.problem(w.note, RuleOutAndFound, "Tag 1 was removed")
 }
 
 func TestRetractAndOffer(t *testing.T) {

@@ -30,11 +30,15 @@ var RegisterKinds = []string{KindPlaced, KindConfirmed, KindChecked, KindMoved, 
 	KindConnected, KindDisconnected, KindProblem, KindNeedAnswered, KindExchanged, KindRemoved, KindCutLeft, KindLost, KindToTheatre,
 	KindTransferred, KindGoneHome}
 
+// NotKnown is an answer, and no default: the one who was asked could not know.
+const NotKnown = "not known"
+
 // RegisterFacts is what an event of the register may say beside its kind. Every
 // answer is "yes", "no" or "" for not recorded; every figure is a decimal as text.
 type RegisterFacts struct {
-	Complete string `json:"complete,omitempty"` // removed, exchanged: all of it came out
-	TipSeen  string `json:"tipSeen,omitempty"`
+	Complete string `json:"complete,omitempty"` // removed, exchanged: all of it came out; or [NotKnown]
+	TipSeen  string `json:"tipSeen,omitempty"`  // or [NotKnown]
+	Time     string `json:"time,omitempty"`     // removed, exchanged: [NotKnown] if it was found out already; it happened when that was seen
 	Bleeding string `json:"bleeding,omitempty"` // "no", "yes" or how much, in words
 	Planned  string `json:"planned,omitempty"`
 	For      ItemID `json:"for,omitempty"` // exchanged: the item that took its place
@@ -169,7 +173,36 @@ type Unasked struct {
 
 // RemovedPart tells whether the facts of a removal, or of an exchange, which removes
 // too, leave something in, or in doubt.
-func (f RegisterFacts) RemovedPart() bool { return f.Complete == "no" || f.TipSeen == "no" }
+func (f *RegisterFacts) RemovedPart() bool {
+	return f.Complete == "no" || f.TipSeen == "no" || f.Complete == NotKnown || f.TipSeen == NotKnown
+}
+
+// Part is where a thing of such facts is.
+func (f *RegisterFacts) Part() Whereabouts {
+	switch {
+	case f.Complete == "no":
+		return RemovedPart
+	case f.RemovedPart():
+		return PerhapsPart
+	}
+	return Removed
+}
+
+// LeftBehind says of such facts what is not as it should be, a thing an entry: how much
+// came out, and whether the tip was seen.
+func (f *RegisterFacts) LeftBehind() (out []string) {
+	if f.Complete == "no" {
+		out = append(out, "not all of it came out")
+	} else if f.Complete == NotKnown {
+		out = append(out, "whether all of it came out is not known")
+	}
+	if f.TipSeen == "no" {
+		out = append(out, "its tip was not seen")
+	} else if f.TipSeen == NotKnown {
+		out = append(out, "whether its tip came out is not known")
+	}
+	return out
+}
 
 // ofItem reads the body of a register event; ok says whether it says enough.
 func ofItem(ok func(*registered) bool) []func(json.RawMessage) (any, error) {
@@ -503,6 +536,9 @@ func factWords(f RegisterFacts) []string {
 	said("", strings.ReplaceAll(f.Problem, "-", " "))
 	said("lumen", f.Lumen)
 	said("", f.Runs)
+	if f.Time != "" {
+		out = append(out, "found out already: at what time is not known")
+	}
 	add("length", f.Length, "cm")
 	add("number that came out:", f.Number, "")
 	said("made sure that none is left:", f.Proved)

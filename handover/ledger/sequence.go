@@ -85,12 +85,12 @@ func (r *Record) twinFaults() []Fault {
 	var out []Fault
 	twins := r.Twins()
 	for _, tag := range slices.Sorted(maps.Keys(twins)) {
-		f, in := Fault{Rule: RuleTagTwice, Do: "Give all but one of them another flag, here and on the child; " + strconv.Itoa(r.NextTag()) + " is free."}, false
+		f, in := Fault{Rule: RuleTagTwice, Do: "Give all but one of them another tag, here and on the child; " + strconv.Itoa(r.NextTag()) + " is free."}, false
 		for _, id := range twins[tag] {
 			v, _ := r.Item(id)
 			f.Events, in = append(f.Events, v.Listed), in || v.Where.In()
 		}
-		if f.What = "Flag " + strconv.Itoa(tag) + " stands on " + strconv.Itoa(len(f.Events)) + " things."; in {
+		if f.What = "Tag " + strconv.Itoa(tag) + " stands on " + strconv.Itoa(len(f.Events)) + " things."; in {
 			out = append(out, f)
 		}
 	}
@@ -124,7 +124,7 @@ func (r *Record) sequenceFaults(v ItemView) []Fault {
 		return nil
 	}
 	var out []Fault
-	name := "Item " + strconv.Itoa(v.Tag)
+	name := "Tag " + strconv.Itoa(v.Tag)
 	add := func(rule, what, do string, es ...ItemEvent) {
 		f := Fault{Rule: rule, What: what, Do: do}
 		for _, e := range es {
@@ -139,9 +139,9 @@ func (r *Record) sequenceFaults(v ItemView) []Fault {
 	said := func(e ItemEvent) string {
 		words := cmp.Or(happenedWords[e.Kind], "was asked about")
 		if f, ok := r.Item(e.Facts.For); ok && e.Kind == KindExchanged {
-			words += " for item " + strconv.Itoa(f.Tag)
+			words += " for tag " + strconv.Itoa(f.Tag)
 		}
-		return words + " at " + e.Happened.Shown() + " (" + e.Author.String() + ")"
+		return words + " at " + e.When() + " (" + e.Author.String() + ")"
 	}
 	placed, known := r.placedAt(v)
 	var gone, put *ItemEvent // the event that took it out, or put it in, last

@@ -26,7 +26,7 @@ func TestSequencesThatCannotBe(t *testing.T) {
 			func(s *story) {
 				s.do(s.n.Remove(s.item, RegisterFacts{Complete: "no"}))
 				s.do(s.a.Remove(s.item, RegisterFacts{Complete: "yes"}))
-			}, "Item 1 was taken out at 14-Jul-2026 11:03 (N. Example (intensive-care nurse)), and again was taken out at 14-Jul-2026 11:04 (A. Example (surgeon))."},
+			}, "Tag 1 was taken out at 14-Jul-2026 11:03 (N. Example (intensive-care nurse)), and again was taken out at 14-Jul-2026 11:04 (A. Example (surgeon))."},
 		{"exchanged after it was removed", RuleOutTwice,
 			func(s *story) {
 				s.do(s.n.Remove(s.item, RegisterFacts{}))
@@ -269,10 +269,10 @@ func TestRoundInTheAccount(t *testing.T) {
 	s.do(s.n.AnswerNeed(o.ID, one, StillNeeded, "drains"))
 	s.do(s.n.CloseRound(s.rec, o.ID, "called away"))
 	account := s.rec.Account()
-	if got, want := account[len(account)-1].Words, "The round of what is still needed was closed, and not asked about were: Flag 2 (Airway) (called away)."; got != want {
+	if got, want := account[len(account)-1].Words, "The round of what is still needed was closed, and not asked about were: Tag 2 (Airway) (called away)."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if got, want := account[len(account)-2].Words, "Flag 1 (Drain) is still needed (drains)."; got != want {
+	if got, want := account[len(account)-2].Words, "Tag 1 (Drain) is still needed (drains)."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -237,7 +237,7 @@ func (r *Record) Words(c Change) string {
 		if v, ok := r.Item(b.Item); ok {
 			words = r.thing(v)
 		}
-		return words + " was given the flag " + strconv.Itoa(b.Tag) + "."
+		return words + " was given the tag " + strconv.Itoa(b.Tag) + "."
 	case *questionAnswered:
 		words := r.placeOf(b.Path, r.fieldOf(b.Path), e.Note) + ": a question was answered, " + orNotRecorded(b.Answer)
 		if b.Why != "" {

@@ -240,8 +240,8 @@ func TestChangeWords(t *testing.T) {
 	for _, c := range w.rec.Standing(w.note).Changes {
 		got = append(got, w.rec.Words(c))
 	}
-	want := []string{"Operation weight: 3.4 kg; was 3.2 kg.", "Blood group: Not known.", "Flag 5 (Drain), Size: 12 Fr.",
-		"Allergies: an entry was added.", "Drain was given the flag 5.", "Flag 6 (Drain) was listed.", "Flag 6 (Drain) was withdrawn (never placed)."}
+	want := []string{"Operation weight: 3.4 kg; was 3.2 kg.", "Blood group: Not known.", "Tag 5 (Drain), Size: 12 Fr.",
+		"Allergies: an entry was added.", "Drain was given the tag 5.", "Tag 6 (Drain) was listed.", "Tag 6 (Drain) was withdrawn (never placed)."}
 	if !slices.Equal(got, want) {
 		t.Errorf("the changes are %q, want %q", got, want)
 	}

@@ -21,15 +21,15 @@ func TestExchangedOnTwoDevices(t *testing.T) {
 		}
 		return ""
 	}
-	if got := said(RuleTagTwice); !strings.Contains(got, "Flag 2 stands on 2 things.") || !strings.Contains(got, "3 is free") {
-		t.Errorf("one flag on two things: %q", got)
+	if got := said(RuleTagTwice); !strings.Contains(got, "Tag 2 stands on 2 things.") || !strings.Contains(got, "3 is free") {
+		t.Errorf("one tag on two things: %q", got)
 	}
-	if got := said(RuleOutTwice); strings.Count(got, "for item 2") != 2 || !strings.Contains(got, "which of the new ones is in?") {
+	if got := said(RuleOutTwice); strings.Count(got, "for tag 2") != 2 || !strings.Contains(got, "which of the new ones is in?") {
 		t.Errorf("exchanged twice: %q", got)
 	}
 	s.do(s.n.RetagItem(s.rec, two, s.rec.NextTag()))
 	if got := said(RuleTagTwice); got != "" {
-		t.Errorf("given another flag: %q", got)
+		t.Errorf("given another tag: %q", got)
 	}
 	s.do(s.n.WithdrawItem(s.rec, one, "never put in"))
 	if v, _ := s.rec.Item(two); v.Tag != 3 || !v.Where.In() {

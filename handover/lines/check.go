@@ -27,7 +27,38 @@ type Entry struct {
 }
 
 // Found and the rest are the answers one can give, ready for [ledger.Writer.Check].
-func (e Entry) Found() ledger.CheckView { return e.answer(ledger.Found) }
+func (e Entry) Found() ledger.CheckView {
+	c := e.answer(ledger.Found)
+	_, c.Note = Unrecorded(e.Item)
+	return c
+}
+
+// Unrecorded are the attributes that say where a thing comes out and how far in it lies,
+// as far as they are not recorded: nothing at the bed can be held against them. words
+// says so, "place and depth not recorded"; "" where all are.
+func Unrecorded(it schema.Item) (fields []*schema.Field, words string) {
+	k, n := schema.ItemKindNamed(it.Kind), it.Note()
+	if k == nil {
+		return nil, ""
+	}
+	for i, name := range []string{"exit", "depth", "mark"} {
+		f := k.Field(name)
+		if f == nil || !n.Relevant(f, it.ID) || n.Answered(it.Path(name)) {
+			continue
+		}
+		if i == 0 {
+			name = "place"
+		}
+		if fields != nil {
+			words += " and "
+		}
+		fields, words = append(fields, f), words+name
+	}
+	if fields != nil {
+		words += " not recorded"
+	}
+	return fields, words
+}
 
 // NotFound is the answer that it is not there.
 func (e Entry) NotFound() ledger.CheckView { return e.answer(ledger.NotFound) }
@@ -56,6 +87,9 @@ func (e Entry) InsideCounted(how, n string) ledger.CheckView {
 func (e Entry) FoundWords() string {
 	if e.Became != "" {
 		return "As recorded: not whole"
+	}
+	if _, words := Unrecorded(e.Item); words != "" {
+		return "Found; " + words
 	}
 	return "Found as listed"
 }
@@ -105,7 +139,7 @@ func CheckOf(rec *ledger.Record, note ledger.NoteID, o ledger.Occasion) Check {
 			e.Count = schema.ShowNumber(it.Decimal("count"))
 		}
 		if v, ok := rec.Item(ledger.ItemID(it.ID)); ok {
-			e.Became = Became(v)
+			e.Name, e.Became = NameNow(&v, it), Became(v)
 		}
 		e.Answer, e.Answered = rec.Check(note, o, ledger.ItemID(it.ID))
 		if o == ledger.Arrival {
@@ -267,7 +301,7 @@ var titles = sync.OnceValue(func() map[string]string {
 			}
 		}
 	}
-	out[FieldTag] = "Flag"
+	out[FieldTag] = "Tag"
 	return out
 })
 

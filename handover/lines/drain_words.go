@@ -26,14 +26,14 @@ func (r Register) DrainWords(it InChild) []string {
 				flags = append(flags, strconv.Itoa(x.Tag))
 			}
 		}
-		with := map[bool]string{true: "shared with ", false: "for "}[d.Of != it.ID] + plural(len(flags), "flag ", "flags ") + listed(flags)
+		with := map[bool]string{true: "shared with ", false: "for "}[d.Of != it.ID] + plural(len(flags), "tag ", "tags ") + listed(flags)
 		switch c, in := r.Item(d.Of); {
 		case d.Of == it.ID:
 			out = append(out, "One chamber "+with+".")
 		case in && len(flags) > 0:
-			out = append(out, "Of the chamber, flag "+strconv.Itoa(c.Tag)+", "+with+":")
+			out = append(out, "Of the chamber, tag "+strconv.Itoa(c.Tag)+", "+with+":")
 		case in:
-			out = append(out, "Of the chamber, flag "+strconv.Itoa(c.Tag)+":")
+			out = append(out, "Of the chamber, tag "+strconv.Itoa(c.Tag)+":")
 		}
 	}
 	last, ok := d.lastRead()

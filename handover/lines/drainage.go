@@ -215,7 +215,7 @@ func drainageOf(rec *ledger.Record, p *profile.Profile) map[ledger.ItemID]*Drain
 
 // exchangedFor is what took the place of an item that is out, or "".
 func exchangedFor(v ledger.ItemView) (fresh ledger.ItemID) {
-	if v.Where != ledger.Exchanged && v.Where != ledger.RemovedPart {
+	if v.Where != ledger.Exchanged && v.Where != ledger.RemovedPart && v.Where != ledger.PerhapsPart {
 		return ""
 	}
 	for _, e := range v.Events {

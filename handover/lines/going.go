@@ -23,7 +23,7 @@ func GoingHome(rec *ledger.Record) []Going {
 	var out []Going
 	var asked []ledger.ItemID
 	for _, l := range LeftIn(rec) {
-		g := Going{string(l.Item), "Flag " + strconv.Itoa(l.Tag) + ", " + l.Words + ", is still in."}
+		g := Going{string(l.Item), "Tag " + strconv.Itoa(l.Tag) + ", " + l.Words + ", is still in."}
 		switch {
 		case l.What == ChestOpen:
 			g = Going{ChestOpen, "The chest is on record as open. If it is closed, record that in a note of the closure first."}
@@ -40,9 +40,9 @@ func GoingHome(rec *ledger.Record) []Going {
 		if where == "" || !ok || slices.Contains(asked, v.ID) || v.Where == ledger.CutAndLeft {
 			continue
 		}
-		words := "Flag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", lies " + where + "."
+		words := "Tag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", lies " + where + "."
 		if v.Where == ledger.Lost {
-			words = "Flag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", is on record as lost: whether any of it lies " + where + " is not known."
+			words = "Tag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", is on record as lost: whether any of it lies " + where + " is not known."
 		}
 		out = append(out, Going{string(v.ID), words})
 	}

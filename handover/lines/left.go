@@ -11,7 +11,8 @@ import (
 )
 
 // Left is something that stands on the banner of every page of the child until it
-// is reconciled: an open chest, packs, a membrane, a spreader, a throat pack.
+// is reconciled: an open chest, packs, a membrane, a spreader, a throat pack, and what
+// came out in part.
 type Left struct {
 	Item  ledger.ItemID // "" for the open chest, and for packs that are counted and not listed
 	Tag   int
@@ -49,14 +50,9 @@ func Became(v ledger.ItemView) string {
 		case ledger.KindRemoved, ledger.KindExchanged:
 			words = ""
 			if e.Facts.RemovedPart() {
-				how = string(ledger.RemovedPart)
+				how = string(e.Facts.Part())
 			}
-			if e.Facts.Complete == "no" {
-				said = append(said, "not all of it came out")
-			}
-			if e.Facts.TipSeen == "no" {
-				said = append(said, "its tip was not seen")
-			}
+			said = append(said, e.Facts.LeftBehind()...)
 		case ledger.KindPlaced, ledger.KindMoved, ledger.KindConfirmed:
 			words = ""
 		}
@@ -70,7 +66,7 @@ func Became(v ledger.ItemView) string {
 		if len(said) > 0 {
 			words += " (" + strings.Join(said, ", ") + ")"
 		}
-		words += ", " + e.Author.String() + ", " + e.Happened.Shown()
+		words += ", " + e.Author.String() + ", " + e.When()
 	}
 	return words
 }
@@ -95,7 +91,13 @@ func LeftIn(rec *ledger.Record) []Left {
 	var packs []ledger.ItemView // packs and swabs that are listed, whatever became of them
 	for _, v := range rec.Items() {
 		it, ok := tree.Item(string(v.ID))
-		if !ok || v.Withdrawn || v.Kind != "left-on-purpose" {
+		if !ok || v.Withdrawn {
+			continue
+		}
+		if v.Kind != "left-on-purpose" {
+			if _, _, part := LeftOf(&v, it); part != "" && v.Where.In() {
+				out = append(out, Left{v.ID, v.Tag, "", NameNow(&v, it)})
+			}
 			continue
 		}
 		which := []string{it.Text("variety")}
@@ -111,11 +113,11 @@ func LeftIn(rec *ledger.Record) []Left {
 		if !v.Where.In() {
 			continue
 		}
-		words := FullName(it) + disputed(which)
+		words := NameNow(&v, it) + disputed(which)
 		if len(which) == 0 {
 			words += ", which " + schema.NotRecorded
 		}
-		if v.Where != ledger.InChild {
+		if v.Where != ledger.InChild && v.Where != ledger.RemovedPart && v.Where != ledger.PerhapsPart {
 			words += " (" + string(v.Where) + ")"
 		}
 		out = append(out, Left{v.ID, v.Tag, it.Text("variety"), words})

@@ -53,7 +53,7 @@ func TestBannerUntilReconciled(t *testing.T) {
 		t.Errorf("found again, and the banner says %q", got)
 	}
 	b.do(b.w.Remove(packs, ledger.RegisterFacts{Complete: "no"}))
-	if got := left(b); got != "Packs, 3 (removed in part)" {
+	if got := left(b); got != "Part left in: packs, 3" {
 		t.Errorf("in part, and the banner says %q", got)
 	}
 	b.do(b.w.Remove(packs, ledger.RegisterFacts{Complete: "yes", TipSeen: "yes"}))

@@ -234,7 +234,7 @@ func Differences(it schema.Item) []Differing {
 			out = append(out, Differing{name, f.Title, shownAtBed(f, it), picks(f)})
 		}
 	}
-	out = append(out, Differing{FieldTag, "Flag", strconv.Itoa(it.Tag), []string{"No flag", "Another number"}})
+	out = append(out, Differing{FieldTag, "Tag", strconv.Itoa(it.Tag), []string{"No tag", "Another number"}})
 	return append(out, Differing{FieldOther, "Something else", "", nil})
 }
 

@@ -158,14 +158,14 @@ func TestPlantedDifferences(t *testing.T) {
 		{"wrong depth, support cannula", set("ecmo", "depth", "5"), []string{"5 cm, listed 3 cm"}},
 		{"the mark has slipped", set("la", "mark", "4"), []string{"2 Left atrial line 3 Fr", "4 cm, listed 6 cm"}},
 		{"swapped wires at the box", func(x *truth) { set("awires", "boxPort", "ventricular")(x); set("vwires", "boxPort", "atrial")(x) }, []string{"7 Atrial wires", "8 Ventricular wires"}},
-		{"swapped flags on wires", func(x *truth) { swap(x, "awires", "vwires") }, []string{"it is a different thing: ventricular wires", "it is a different thing: atrial wires"}},
-		{"swapped flags on atrial lines", func(x *truth) { swap(x, "la", "ra") }, []string{"it is a different thing: right atrial line", "it is a different thing: left atrial line"}},
+		{"swapped tags on wires", func(x *truth) { swap(x, "awires", "vwires") }, []string{"it is a different thing: ventricular wires", "it is a different thing: atrial wires"}},
+		{"swapped tags on atrial lines", func(x *truth) { swap(x, "la", "ra") }, []string{"it is a different thing: right atrial line", "it is a different thing: left atrial line"}},
 		{"swapped lumens", func(x *truth) { lumen(x, 0, "runs", "adrenaline"); lumen(x, 1, "runs", "milrinone") }, []string{"4 Right jugular line 4 Fr", "proximal: Running, adrenaline; distal: Running, milrinone, listed proximal: Running, milrinone"}},
 		{"a lumen is blocked", func(x *truth) { lumen(x, 1, "state", "blocked") }, []string{"4 Right jugular line", "distal: Blocked"}},
 		{"wrong count, wires", set("awires", "count", "1"), []string{"7 Atrial wires, 2: differs", "is 1, listed 2"}},
 		{"wrong count, packs", set("packs", "count", "3"), []string{"14 Packs, 2: differs", "is 3, listed 2"}},
-		{"exchanged and not recorded, with another flag", func(x *truth) { x.gone["radial"] = true; x.further = []string{"arterial-line femoral"} }, []string{"5 Left radial arterial line", "not found", "Not listed: Femoral arterial line"}},
-		{"exchanged and not recorded, under the old flag", set("tube", "size", "4"), []string{"1 Nasal tracheal tube 3.5 mm: differs", "4 mm, listed 3.5 mm"}},
+		{"exchanged and not recorded, with another tag", func(x *truth) { x.gone["radial"] = true; x.further = []string{"arterial-line femoral"} }, []string{"5 Left radial arterial line", "not found", "Not listed: Femoral arterial line"}},
+		{"exchanged and not recorded, under the old tag", set("tube", "size", "4"), []string{"1 Nasal tracheal tube 3.5 mm: differs", "4 mm, listed 3.5 mm"}},
 		{"wrong size, drain", set("med", "size", "14"), []string{"14 Fr, listed 12 Fr"}},
 		{"wrong gauge", set("hand", "gauge", "22"), []string{"6 Right hand cannula", "22"}},
 		{"oral, not nasal", func(x *truth) { set("tube", "variety", "oral-tube")(x); set("tube", "exit", "mouth")(x) }, []string{"it is a different thing: oral tracheal tube"}},
@@ -183,7 +183,7 @@ func TestPlantedDifferences(t *testing.T) {
 		{"dialysis clamped", set("pd", "use", "clamped"), []string{"13", "Clamped, listed Open"}},
 		{"the snare is shorter", set("snare", "lengthOutside", "1"), []string{"15 Snare", "1 cm, listed 3 cm"}},
 		{"the skin beneath a probe", set("nirs", "skin", "red"), []string{"18", "skin"}},
-		{"no flag", func(x *truth) { x.noFlag["ra"] = true }, []string{"3 Right atrial line 3 Fr: not found", "Not listed: Right atrial line 3 Fr"}},
+		{"no tag", func(x *truth) { x.noFlag["ra"] = true }, []string{"3 Right atrial line 3 Fr: not found", "Not listed: Right atrial line 3 Fr"}},
 	}
 	if len(cases) < 30 {
 		t.Fatalf("%d kinds of difference", len(cases))

@@ -200,7 +200,7 @@ func RegisterOf(rec *ledger.Record, p *profile.Profile, now schema.Moment) Regis
 		if !ok {
 			continue
 		}
-		e := InChild{InPlaceOf: exchanged[v.ID], View: v, Item: it, ID: v.ID, Tag: v.Tag, Name: FullName(it), Place: Place(it), Implant: !ledger.Bedside(v.Kind)}
+		e := InChild{InPlaceOf: exchanged[v.ID], View: v, Item: it, ID: v.ID, Tag: v.Tag, Name: NameNow(&v, it), Place: Place(it), Implant: !ledger.Bedside(v.Kind)}
 		e.follow(rec, notes, now)
 		if v.Where.In() {
 			e.Since, e.SinceSure = rec.Since(v.ID)
@@ -310,7 +310,7 @@ func (e *InChild) follow(rec *ledger.Record, notes []ledger.NoteView, now schema
 			if x.Facts.RemovedPart() {
 				what, words = ProblemLeftInPart, "did not come out complete"
 				if x.Facts.Complete != "no" {
-					words = "came out, and its tip was not seen"
+					words = "came out, and " + strings.Join(x.Facts.LeftBehind(), ", ")
 				}
 				if x.Kind == ledger.KindExchanged {
 					words += " when it was exchanged"

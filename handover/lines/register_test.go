@@ -454,7 +454,7 @@ func TestIncompleteStaysOpen(t *testing.T) {
 		if ps := open(b); len(ps) != 0 {
 			t.Errorf("settled, and open %+v", ps)
 		}
-		if v, _ := b.rec.Item(id); v.Where != ledger.RemovedPart {
+		if v, _ := b.rec.Item(id); v.Where != f.Part() || !v.Where.In() {
 			t.Errorf("settled, it is %q: what is left stays on record", v.Where)
 		}
 	}
@@ -499,7 +499,7 @@ func TestExchangeInPartStaysOpen(t *testing.T) {
 			}
 			continue
 		}
-		if !in || was.View.Where != ledger.RemovedPart || len(r.Open) != 1 || r.Open[0].What != ProblemLeftInPart || r.Open[0].Words != c.words || !r.Tally.Balances {
+		if !in || was.View.Where != c.facts.Part() || len(r.Open) != 1 || r.Open[0].What != ProblemLeftInPart || r.Open[0].Words != c.words || !r.Tally.Balances {
 			t.Fatalf("%+v: in %v, open %+v", c.facts, in, r.Open)
 		}
 		b.do(b.at(t, "17:00").Remove(old, ledger.RegisterFacts{Complete: "yes", TipSeen: "yes"}))

@@ -5,11 +5,13 @@ import (
 	"strings"
 
 	"fairlead/handover/ledger"
+	"fairlead/handover/lines"
 	"fairlead/schema"
 )
 
 // Fate is what happened to an item at the bed that its note does not say.
 type Fate struct {
+	Left  string // how much of it is left in, in words, if it came out in part
 	How   string // cut and left, removed in part, lost, taken back to theatre; "": it is in, whole
 	Words string // how much, where, who was told
 	By    string
@@ -27,8 +29,8 @@ type Runs struct {
 
 // fateOf gathers it. Going with the child to another ward does not make a stump
 // whole.
-func fateOf(v ledger.ItemView) Fate {
-	var f Fate
+func fateOf(v *ledger.ItemView, it schema.Item) (f Fate) {
+	_, _, f.Left = lines.LeftOf(v, it)
 	for _, e := range v.Events {
 		how := ""
 		switch e.Kind {
@@ -36,7 +38,7 @@ func fateOf(v ledger.ItemView) Fate {
 			how = e.Kind
 		case ledger.KindRemoved, ledger.KindExchanged:
 			if e.Facts.RemovedPart() {
-				how = string(ledger.RemovedPart)
+				how = string(e.Facts.Part())
 			} else {
 				f.How = ""
 			}
@@ -57,13 +59,13 @@ func fateOf(v ledger.ItemView) Fate {
 		if how == "" {
 			continue
 		}
-		var said []string
+		said := e.Facts.LeftBehind()
 		for _, x := range [...]struct {
 			is    bool
 			words string
 		}{
-			{how == string(ledger.RemovedPart) && e.Facts.Complete == "no", "not all of it came out"},
-			{e.Facts.TipSeen == "no", "its tip was not seen"},
+			{e.Facts.Time != "", "found out, its time is not known"},
+			{e.Facts.Number != "", schema.ShowNumber(e.Facts.Number) + " came out"},
 			{e.Facts.Length != "", schema.ShowNumber(e.Facts.Length) + " cm came out"},
 			{e.Facts.Note != "", e.Facts.Note},
 		} {

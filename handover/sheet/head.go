@@ -194,6 +194,11 @@ func (b *builder) state() Block {
 	b.boxField(&bl, "PACKS ", schema.CountsPacksLeft, nil, b.packed(schema.CountsPacksLeft))
 	b.boxField(&bl, "SUPPORT ", schema.LeavingSupport, map[string]string{"yes": "YES", "no": "NO"}, nil, "yes")
 	b.boxField(&bl, "DIFFICULT AIRWAY ", schema.AirwayDifficult, map[string]string{"no": "NO", "expected": "EXPECTED", "was-difficult": "YES"}, nil, "expected", "was-difficult")
+	for _, it := range b.items {
+		if left := b.f.Fates[it.ID].Left; left != "" {
+			box(true, words{{strings.ToUpper(left), Caution}, {": TAG ", Fixed}, {strconv.Itoa(it.Tag), Strong}}...)
+		}
+	}
 	in, implants := b.counts()
 	box(false, inWords("", in+since, implants+stay)...)
 	if old {

@@ -293,14 +293,23 @@ func (b *builder) itemState(w *words, in inside) {
 func (b *builder) itemTitle(in inside) words {
 	it, name, k := in.Item, in.name, in.kind
 	w := make(words, 0, 16)
+	left := b.f.Fates[it.ID].Left
+	if left != "" {
+		w.add(Caution, strings.ToUpper(left)+": ")
+		name = low(name)
+	}
 	if k == nil {
 		w.strong(name)
 		w.add(Missing, " (a kind this version does not know)")
 		return w
 	}
 	if f := k.Field("count"); f != nil && b.has(it.Path("count")) && b.n.Decimal(it.Path("count")) != "1" {
-		w.append(loud(b.show(f, it.Path("count"))))
-		w.fixed(" ")
+		if strings.Contains(left, " of ") { // it says how many
+			b.tell(it.Path("count"))
+		} else {
+			w.append(loud(b.show(f, it.Path("count"))))
+			w.fixed(" ")
+		}
 		name = low(name)
 	}
 	v := k.Field("variety")
@@ -528,7 +537,7 @@ func (b *builder) extras() []Line {
 		for _, a := range c.Extra {
 			w := words{{"Found and NOT LISTED", Caution}}
 			if a.Flag > 0 { // it is in the list above, and no second thing
-				w = words{{fmt.Sprintf("Found and not listed then, flag %d now", a.Flag), Caution}}
+				w = words{{fmt.Sprintf("Found and not listed then, tag %d now", a.Flag), Caution}}
 			}
 			b.checked(i, a, &w)
 			out = append(out, Line{Spans: w, Frame: true})

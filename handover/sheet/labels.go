@@ -55,7 +55,7 @@ func LabelsFor(f Facts, paper Paper) *Labels {
 	if given != "" {
 		surname += ", " + given
 	}
-	l := &Labels{Paper: paper, Child: number + " · " + surname, Foot: "Flag labels, made " + f.At.Shown() + "."}
+	l := &Labels{Paper: paper, Child: number + " · " + surname, Foot: "Tag labels, made " + f.At.Shown() + "."}
 	for _, it := range b.still() {
 		if !lines.Checked(it) {
 			continue
@@ -84,7 +84,7 @@ func (l *Labels) PagesOf() [][]Flag {
 
 // Document is the labels as a whole HTML document.
 func (l *Labels) Document(css string) string {
-	return document("Flag labels · "+l.Child, "Flag labels", css, l.write)
+	return document("Tag labels · "+l.Child, "Tag labels", css, l.write)
 }
 
 // HTML is the labels as one block, for a page that holds more.

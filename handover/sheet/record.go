@@ -94,7 +94,7 @@ func (f *Facts) items(rec *ledger.Record, note ledger.NoteID) {
 			}
 			continue
 		}
-		fate := fateOf(it)
+		fate := fateOf(&it, listed)
 		if fate.changed() {
 			f.Fates[id] = fate
 		}
@@ -102,8 +102,12 @@ func (f *Facts) items(rec *ledger.Record, note ledger.NoteID) {
 		if it.Note == note {
 			f.News[id] = New
 		}
-		if !it.Where.AtBedside() && it.Where != ledger.InChild && it.Where != ledger.CutAndLeft && it.Where != ledger.RemovedPart {
-			f.Gone = append(f.Gone, Gone{Item: id, Tag: it.Tag, Words: lines.Name(listed), How: string(it.Where), Fate: fate, At: it.Since,
+		if !it.Where.AtBedside() && it.Where != ledger.CutAndLeft {
+			how := string(it.Where)
+			if it.FoundOut {
+				how += ", found out, its time is not known"
+			}
+			f.Gone = append(f.Gone, Gone{Item: id, Tag: it.Tag, Words: lines.Name(listed), How: how, Fate: fate, At: it.Since,
 				Since: !out[id] && !(timed && ended.After(it.Since))})
 		}
 	}

@@ -242,7 +242,7 @@ func TestBedside(t *testing.T) {
 	tag := rec.NextTag()
 	rec.Apply(nurse.ListItem(note, extra, "peripheral-cannula", tag)) // one thing, and no second
 	all = Text(blockSpans(*Build(rec, note, nil, at).Block("items")))
-	if want := fmt.Sprintf("Found and not listed then, flag %d now", tag); !strings.Contains(all, want) || strings.Contains(all, "NOT LISTED") {
+	if want := fmt.Sprintf("Found and not listed then, tag %d now", tag); !strings.Contains(all, want) || strings.Contains(all, "NOT LISTED") {
 		t.Errorf("listed since, and the list lacks %q", want)
 	}
 	v, _ := rec.Check(note, ledger.Leaving, ledger.ItemID(differs))

@@ -34,7 +34,7 @@ func TransferOf(rec *ledger.Record, prof *profile.Profile, at schema.Moment, pap
 	who := newBuilder(f)
 	f.Note, f.Fates = n, map[string]Fate{}
 	for _, e := range r.Items {
-		f.Fates[e.Item.ID] = fateOf(e.View)
+		f.Fates[e.Item.ID] = fateOf(&e.View, e.Item)
 	}
 	b := newBuilder(f)
 	b.day = "" // every moment with its date

@@ -181,7 +181,7 @@ func TestTransferTellsWhatWasAsked(t *testing.T) {
 	for _, v := range rec.ItemsIn() {
 		rec.Apply(w.GoHome(v.ID, "community nurse", "in six weeks"))
 	}
-	asked := ledger.Condition{What: "Flag 4 lies on the heart.", Answer: "cut at the skin on Monday (decided by B. Physician)"}
+	asked := ledger.Condition{What: "Tag 4 lies on the heart.", Answer: "cut at the skin on Monday (decided by B. Physician)"}
 	if s := TransferOf(rec, nil, at, A4); s.Block("transfer-asked") != nil {
 		t.Error("the stay goes on, and answers of its end are told")
 	}

@@ -222,6 +222,9 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			if f.Name == "material" && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && v != "gauze" && v != "haemostatic" {
 				break // "two packs, Gore-Tex over them": of what covers them
 			}
+			if f.Name == "fixation" && t.varieties[0] == "snare" {
+				break // a loose snare is an open one
+			}
 			if s.scope&denied != 0 {
 				v = deniedValue(f, v)
 			}

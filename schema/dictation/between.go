@@ -143,6 +143,37 @@ func (g *segment) readBeforeAfter() {
 	}
 }
 
+// saturationAfter reads the second of two where only "after" tells what it is: "sats
+// before fifty seven, after eighty three".
+func (g *segment) saturationAfter() {
+	f := fieldAt(schema.BetweenSaturationAfterWork)
+	if !g.inNote(f) || g.answered(f) {
+		return
+	}
+	for _, c := range g.claims {
+		if c.field.Path != schema.BetweenSaturationBeforeWork || c.gone || c.stated != "" {
+			continue
+		}
+		for i := range g.signs {
+			s := &g.signs[i]
+			k := s.from - 1
+			for g.is(k, "was", "were", "it", "they") {
+				k--
+			}
+			if s.num == nil || s.used || s.from < c.to || s.from-c.to > 6 || s.scope&(calling|aiming|intended|denied) != 0 || !g.is(k, "after", normal("afterwards")) {
+				continue
+			}
+			if a, ok := g.amountAt(i); ok {
+				if v, _, ok := fits(f, a); ok {
+					g.claimField(f, v, a.from, a.to, k, a.to)
+					g.useAmount(a)
+				}
+			}
+			return
+		}
+	}
+}
+
 // readShocks reads "two shocks of five joules".
 func (g *segment) readShocks() {
 	shocks, energy := fieldAt(schema.SupportShocks), fieldAt(schema.SupportShockEnergy)

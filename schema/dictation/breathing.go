@@ -72,7 +72,7 @@ func (g *segment) ventTalk() bool {
 // nasal".
 func (g *segment) readOxygenFlow() {
 	f := fieldAt(schema.VentilationOxygenFlow)
-	if !g.inNote(f) || !g.mentions("high", "nasal", "prong", "hfnc", "optiflow", "vapotherm", "spec") || g.mentions("sweep") {
+	if !g.inNote(f) || !g.mentions("high", "nasal", "prong", "hfnc", "optiflow", "vapotherm", "spec", "mask", "extubated", "ventilating", "breathing") || g.mentions("sweep") {
 		return
 	}
 	for i := range g.signs {

@@ -314,3 +314,32 @@ func (g *segment) readBandsMore() {
 		}
 	}
 }
+
+// readSeptumGradient reads the gradient told beside the septum and nothing else that
+// has one: "septum ballooned, gradient two".
+func (g *segment) readSeptumGradient() {
+	f := fieldAt(schema.HybridSeptumGradient)
+	if !g.inNote(f) || !g.mentions("septum", "septal", "septostomy", "asd", "bas") || g.anyPrefix("arch", "pull", "aort", "band", "stent") || g.answered(f) {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
+			continue
+		}
+		k := s.from - 1
+		for g.is(k, "of", "now", "is", "was", "about", "only", "just", "at") {
+			k--
+		}
+		if !g.is(k, "gradient", "grad") || g.is(k-1, "pulmonary", "transpulmonary") {
+			continue
+		}
+		if a, ok := g.amountAt(i); ok {
+			if v, _, ok := fits(f, a); ok {
+				g.useAmount(a)
+				g.claimField(f, v, a.from, a.to, k, a.to)
+				return
+			}
+		}
+	}
+}

@@ -482,6 +482,15 @@ func (g *segment) attributeFor(k *schema.ItemKind, a amount) *schema.Field {
 	return best
 }
 
+// opened tells whether what stands before token k is told to have been opened, or not:
+// it is a space, and no drain.
+func (g *segment) opened(k int) bool {
+	for g.is(k, "was", "is", "were", "wasnt", "not", "never", "been", "also", "left") {
+		k++
+	}
+	return g.is(k, "opened", "entered", "breached", "intact", "unopened") || g.is(k, "open", "closed") && g.is(k-1, "was", "is", "not", "left")
+}
+
 // listThing makes the groups and claims of one thing, reading its attributes up
 // to token limit.
 func (g *segment) listThing(ts []thing, n, limit int) {
@@ -518,6 +527,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	if sc&denied != 0 && (t.fresh || t.again) {
 		s.used = true
 		return // "a new drain was not needed" says nothing of the old one
+	}
+	if t.of.Name == "drain" && t.head < 0 && g.opened(t.to) {
+		return // "the left pleural was not opened"
 	}
 	if g.is(t.to, ":") && g.is(t.to+1, "no", "nil") && sc&unreal == 0 && t.to+2 < len(g.toks) && g.at[t.to+2] >= 0 && g.signs[g.at[t.to+2]].has(isHead) {
 		sc |= denied // "Femoral veins: no lines"

@@ -25,7 +25,7 @@ var kin = map[string]string{
 	"shut":     "closed|shut|intact|not opened|unopened|not entered|not breached|kept closed|stayed closed|stayed shut",
 	"shunt":    "shunt|sano|conduit|b t|bt|btt|bts",
 	"noFlow":   "blocked|occluded|thrombosed|clotted|no flow|full of clot|solid",
-	"avValve":  "a v valve|av valve|atrioventricular valve|tricuspid|mitral|t v|tv|common valve|cleft|valve",
+	"avValve":  "a v valve|av valve|avv|atrioventricular valve|tricuspid|mitral|t v|tv|common valve|cleft|valve",
 	"rpa":      "rpa|right pa|right p a|right pulmonary artery|right branch|right branch pa",
 	"lpa":      "lpa|left pa|left p a|left pulmonary artery|left branch|left branch pa",
 	"pas":      "pa|pas|p a|pulmonary artery|pulmonary arteries|branch|branches|branch pas|branch arteries|lpa|rpa|confluence",

@@ -552,7 +552,7 @@ func (l *lexicon) addItemKind(k *schema.ItemKind) {
 		l.add(x[0], sense{kind: kind, item: k, value: x[1]})
 	}
 	if slices.Contains(variety.Enum, "right-pleural") && slices.Contains(variety.Enum, "left-pleural") {
-		for _, p := range []string{"in each pleura", "in both pleura", "in each pleural space", "in both pleural spaces", "in each side of the chest", "in each chest"} {
+		for _, p := range []string{"in each pleura", "in both pleura", "in each pleural space", "in both pleural spaces", "in each side of the chest", "in each chest", "in both chests", "to both pleural spaces", "to both pleurae", "to each pleura", "into each pleura", "into both pleurae", "to both chests"} {
 			l.add(p, sense{kind: isVariety, item: k, value: "right-pleural+left-pleural"})
 		}
 	}

@@ -31,17 +31,33 @@ func (g *segment) headSize(ts []thing) {
 			}
 			a, _ := g.amountAt(j)
 			f := g.attributeFor(t.of, a)
-			if a.units == nil || f == nil || f.Name != "size" {
+			if a.units == nil && !(g.pluralAt(a.to-1) && g.toks[a.to-1].kind == word) || f == nil || f.Name != "size" {
 				continue
 			}
-			for n := range ts {
-				if ts[n].of == t.of && (len(ts[n].amounts) == 0 || n == 0) && !g.sizeFollows(&ts[n]) {
-					ts[n].amounts = []amount{a}
-				}
-			}
+			g.sizeOfAll(ts, a)
 			return
 		}
+		if n := i - 1; n >= 0 && g.signs[n].to == s.from && g.is(s.to, ",", ":") {
+			if n > 0 && g.signs[n].num == nil && g.signs[n].has(isUnit) {
+				n--
+			}
+			if a, ok := g.amountAt(n); ok && a.units != nil && a.to == s.from {
+				g.countedSize(t, &a)
+				if f := g.attributeFor(t.of, a); f != nil && f.Name == "size" {
+					g.sizeOfAll(ts, a) // "three twenty French drains, one in ..."
+				}
+			}
+		}
 		return
+	}
+}
+
+// sizeOfAll gives a size to all drains of a list that have none of their own.
+func (g *segment) sizeOfAll(ts []thing, a amount) {
+	for n := range ts {
+		if ts[n].of == ts[0].of && (len(ts[n].amounts) == 0 || n == 0) && !g.sizeFollows(&ts[n]) {
+			ts[n].amounts = []amount{a}
+		}
 	}
 }
 
@@ -73,6 +89,14 @@ func (g *segment) countAfter(t *thing, kind *schema.ItemKind) {
 		return
 	}
 	a, ok := g.amountAt(int(g.at[k]))
+	if f := g.attributeFor(kind, a); ok && f != nil && f.Name == "size" && g.is(a.to, "x", "time") && g.numberAt(a.to+1) {
+		b, ok := g.amountAt(int(g.at[a.to+1])) // "med drain 12F x2"
+		if c := smallCount(b.decimal); ok && b.units == nil && c > 1 && c <= 4 {
+			t.count = c
+			g.useAmount(b)
+		}
+		return
+	}
 	if c := smallCount(a.decimal); !ok || a.units != nil || c == 0 || c > 4 || g.attributeFor(kind, a) != nil {
 		return
 	}
@@ -155,7 +179,7 @@ func (g *segment) bigBore(t *thing) bool {
 var (
 	exchangeWords = wordSet("exchanged changed swapped upsized downsized replaced switched change changing")
 	removalWords  = wordSet("removed out blocked clotted pulled binned")
-	newOneWords   = wordSet("it them that out off away and we i put in place placed left a an the new fresh bigger larger smaller wider second another one ones so for to with by as is are now instead then went goes has have been got size both")
+	newOneWords   = wordSet("it them that out off away and we i put in place placed left a an the new fresh bigger larger smaller wider from second another one ones so for to with by as is are now instead then went goes has have been got size both")
 )
 
 // exchangedFor is the size of what a thing was changed for: "the mediastinal drain
@@ -179,7 +203,11 @@ func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 			continue
 		}
 		j, fresh := max(k+1, t.to), false
-		for ; j < limit && j < k+14 && (newOneWords[g.toks[j].text] || g.is(j, ",")); j++ {
+		for ; j < limit && j < k+14 && (newOneWords[g.toks[j].text] || g.is(j, ",") || exchanged && g.oldSize(j) > j); j++ {
+			if end := g.oldSize(j); end > j { // "swapped, twelve out, fifteen in"
+				j, fresh = end-1, true
+				continue
+			}
 			fresh = fresh || g.is(j, "new", "fresh", "bigger", "larger", "another") || exchanged && g.is(j, "for", "to", "with", "by", "as")
 		}
 		if !fresh && g.numberAt(j) && g.is(j+1, "new") { // "changed, two new 12 French"
@@ -201,6 +229,20 @@ func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 		return &a, a.to
 	}
 	return nil, 0
+}
+
+// oldSize is the token after a size at token j that a thing is said to have had: "from a
+// twelve", "twelve out". It is j where none stands there.
+func (g *segment) oldSize(j int) int {
+	if !g.numberAt(j) {
+		return j
+	}
+	a, ok := g.amountAt(int(g.at[j]))
+	from := g.is(j-1, "from") || g.is(j-1, "a", "an", "the") && g.is(j-2, "from")
+	if !ok || !from && !g.is(a.to, "out", "off") {
+		return j
+	}
+	return a.to
 }
 
 // wasThenIs is the number that a thing is now where it is told from token k to have been
@@ -282,7 +324,7 @@ func (g *segment) sizesInOrder(ts []thing) {
 			sizes = append(sizes, a)
 			k = a.to
 		}
-		if len(sizes) != n-first+1 || sizes[len(sizes)-1].units == nil {
+		if len(sizes) != n-first+1 || sizes[len(sizes)-1].units == nil && ts[n].of.Name != "drain" {
 			continue
 		}
 		last := sizes[len(sizes)-1]

@@ -167,7 +167,12 @@ var ordinals = map[string]int{"first": 1, "second": 2, "third": 3, "fourth": 4, 
 // the time and the flow said since the outcome before.
 func (g *segment) readTrials() {
 	list := schema.MechanicalTrials
-	if g.lex.kind != schema.SupportOff || !g.mentions("trial", "trialed", "weaned", "weaning") {
+	turns := []string{"trial", "trialed", "weaned", "weaning", "today", "yesterday", "first", "second", "third", "#", "1st", "2nd"}
+	if g.lex.kind != schema.SupportOff || !g.mentions(turns...) {
+		return
+	}
+	bare := !g.mentions(turns[:4]...) // "Tuesday's trial failed. Today's passed."
+	if bare && g.mentions("circuit", "oxygenator", "sternum", "chest", "repair", "closure", "membrane", "clamp", "count") {
 		return
 	}
 	outcome, at, flow := rowField(list, "outcome"), rowField(list, "at"), rowField(list, "flow")
@@ -185,12 +190,12 @@ func (g *segment) readTrials() {
 			}
 		}
 		n := g.at[k]
-		if v == "" || g.is(k-1, "not") && g.is(k, "tolerated") || n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|unreal&^past) != 0) {
+		if v == "" || bare && !g.is(k, "passed", "failed") || g.is(k-1, "not") && g.is(k, "tolerated") || n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|unreal&^past) != 0) {
 			continue
 		}
 		trial := false
 		for j := max(from, k-22); j < min(len(g.toks), k+5); j++ {
-			trial = trial || g.is(j, "trial", "trialed", "weaned", "weaning", "it")
+			trial = trial || g.is(j, turns...) || !bare && g.is(j, "it")
 		}
 		if !trial {
 			continue

@@ -119,7 +119,9 @@ func (g *segment) misplaced() {
 		case schema.PerfusionCardioplegia:
 			drop = c.stated == "" && !g.anyPrefix("cardiopleg", "plegi", "nido", "custodiol", "htk", "dose")
 		case schema.SupportVenousCannulation:
-			drop = g.mentions("interrupted") || !g.anyPrefix("cannul", "bicaval", "caval", "venous", "pump", "bypass", "cpb", "atri")
+			drop = (g.mentions("interrupted") || !g.anyPrefix("cannul", "bicaval", "caval", "venous", "pump", "bypass", "cpb", "atri")) && !slices.ContainsFunc(g.claims, func(x claim) bool {
+				return x.field.Path == schema.SupportArterialCannulation && x.why <= c.from && c.to <= x.whyTo
+			})
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
 		case schema.ClosingSternum:

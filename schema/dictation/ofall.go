@@ -48,7 +48,7 @@ func (g *segment) allFrom(k int) (end, n int) {
 }
 
 // leadsToValue are the words between those that mean all and the value.
-var leadsToValue = wordSet("of to on at is are were was go goes going went set size sized a with now have been connected running put under hooked they and , : = same")
+var leadsToValue = wordSet("of to on at is are were was go goes going went set size sized a with now have been connected running put under hooked blake they and , : = same")
 
 // reserveOfAll finds what is said of several drains together, so that no single one of
 // them takes it.

@@ -120,3 +120,29 @@ func (g *segment) readPacksTold() {
 		}
 	}
 }
+
+// expectedToo reads that as many packs were expected as came out: "two packs came out,
+// the two we expected".
+func (g *segment) expectedToo() {
+	f := fieldAt(schema.RemovalsPacksExpected)
+	if !g.inNote(f) || g.answered(f) || !g.anyPrefix("expect") {
+		return
+	}
+	for _, c := range g.claims {
+		if c.field.Path != schema.RemovalsPacksRetrieved || c.gone || c.stated != "" {
+			continue
+		}
+		for k := range g.toks {
+			if !g.is(k, "expected", "expecting", "expect") || k-c.to > 12 || c.from-k > 12 || g.denyingAt(k-1) || g.denyingAt(k-2) || g.is(k-1, "than", "as", "un") {
+				continue
+			}
+			for j := max(0, k-6); j < min(len(g.toks), k+4); j++ {
+				if n := g.at[j]; n >= 0 && g.signs[n].num != nil && g.signs[n].num.decimal != c.value {
+					return
+				}
+			}
+			g.claimField(f, c.value, c.from, c.to, min(c.from, k), max(c.to, k+1))
+			return
+		}
+	}
+}

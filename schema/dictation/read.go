@@ -104,10 +104,12 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readFlows()
 	g.readTube()
 	g.readTemperatures()
+	g.readNotThere(false)
 	g.readPermanentLeads()
 	g.readWiresShort()
 	g.readOpenChest()
 	g.readShuntState()
+	g.readNarrowed()
 	g.readShuntSide()
 	g.readUnnamedShunt()
 	g.readShuntPutIn()
@@ -134,6 +136,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readHybridPlans()
 	g.readBandsBySide()
 	g.readBands()
+	g.readSeptumGradient()
 	g.readBandsMore()
 	g.readLetters()
 	g.readPumpLows()
@@ -163,16 +166,20 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readDrainsTogether()
 	g.reserveOfAll()
 	g.readItems()
+	g.readSnareLeft()
 	g.readSameAgain()
 	g.readOneLost()
 	g.giveOfAll()
 	g.readSameSize()
+	g.readNotThere(true)
 	g.denialsStand()
 	g.readCannulasShort()
 	g.readNoWires()
 	g.readRespective()
 	g.readBareSize()
 	g.readACT()
+	g.readFamilyAt()
+	g.readAllergies()
 	g.readHours()
 	g.readSupportOn()
 	g.readOff()
@@ -183,6 +190,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readCarried()
 	g.readSlashed()
 	g.readGasOxygen()
+	g.readGasTime()
 	g.readBarePh()
 	g.readOxygen()
 	g.readOxygenFlow()
@@ -205,6 +213,8 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readCounts()
 	g.readInstead()
 	g.readFrames()
+	g.saturationAfter()
+	g.expectedToo()
 	g.readValues()
 	g.readLone()
 	g.readOtherSideToo()
@@ -221,7 +231,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 }
 
 // joiners begin a sentence that takes back part of the one before.
-var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. ", "there was none", "there were none", "ours is", "did i say", "take the", "i misread", "found under", "found in the", "found it", "it turned up", "turned up"}
+var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. ", "there was none", "there were none", "ours is", "did i say", "take the", "i misread", "the number you want", "the figure you want", "properly zeroed", "rezeroed", "re-zeroed", "zeroed properly", "found under", "found in the", "found it", "it turned up", "turned up"}
 
 // sentences cuts a text where one ends; a sentence that corrects the one before
 // stays with it.
@@ -253,7 +263,7 @@ func sentences(text string) []Span {
 		default:
 			continue
 		}
-		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || tellsLoss(text[start:i], text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) || saysInstead(text[i+1:], text[i] == '?') {
+		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || tellsLoss(text[start:i], text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) || saysInstead(text[i+1:], text[i] == '?') || choosesLast(text[i+1:]) {
 			continue
 		}
 		end(i + 1)
@@ -339,6 +349,16 @@ func saysInstead(rest string, asked bool) bool {
 		return true
 	}
 	return (asked || named) && head != "" && !strings.Contains(head, " ")
+}
+
+// choosesLast tells whether a sentence ends in a choice of its own number over the one
+// of the sentence before: "A hundred and nine, take theirs.", "Sixteen as I speak."
+func choosesLast(rest string) bool {
+	rest = rest[:min(len(rest), 90)]
+	if i := strings.IndexAny(rest, ".;!?\n"); i >= 0 {
+		rest = rest[:i]
+	}
+	return anyWord(strings.ToLower(rest), "take theirs", "take hers", "take his", "go with theirs", "go with hers", "go with his", "believe them", "believe her", "believe him", "as i speak", "as we speak")
 }
 
 // ofAll begin a sentence that says one thing of all that the one before listed:

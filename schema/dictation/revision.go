@@ -62,7 +62,7 @@ func (g *segment) readOpenChest() {
 }
 
 // shuntNouns name the supply where what was found or done is told of it.
-var shuntNouns = wordSet("shunt sano conduit bt btt mbtt mbtts")
+var shuntNouns = wordSet("blalock shunt sano conduit bt btt mbtt mbtts")
 
 // readShuntState reads what the shunt was found to be, and what was done to it, in
 // notes of operations between the stages.
@@ -182,10 +182,28 @@ func (g *segment) readShuntState() {
 	}
 }
 
+// clippedBefore tells whether a clip was put on, before token k, and not only meant.
+func (g *segment) clippedBefore(k int) bool {
+	for j := range k {
+		if g.is(j, "clip", "clipped") && !g.unrealAt(j) && !g.is(j-1, "to") {
+			return true
+		}
+	}
+	return false
+}
+
 // readOldSupply reads that the supply of stage 1 was taken out: "the Sano conduit was
-// excised".
+// excised", or clipped and cut as well.
 func (g *segment) readOldSupply(f *schema.Field) {
+	shunt := false
 	for k := range g.toks {
+		shunt = shunt || shuntNouns[g.toks[k].text]
+		if n := g.at[k]; shunt && g.is(k, "divided", "cut", "transected") && g.clippedBefore(k) && (g.is(k+1, "it", "across", "through", "between") || g.is(k+1, "too") && g.is(k-1, "and", ".", ",")) && !g.unrealAt(k) && !(n >= 0 && g.signs[n].scope&denied != 0) {
+			g.claimField(f, "clipped-and-divided", k, k+1, k, k+2) // "I clipped it and cut across it"
+			if n >= 0 {
+				g.signs[n].used = true
+			}
+		}
 		if !shuntNouns[g.toks[k].text] {
 			continue
 		}

@@ -71,7 +71,15 @@ func (g *segment) readRuns() {
 	if len(spans) == 0 || several && len(spans) < 2 || len(spans) == 1 && (spans[0].units == nil && !g.is(spans[0].from-1, "took", "was", "lasted", "of", "ran") || g.lastPeriod(schema.SupportRuns) >= 0) {
 		return
 	}
-	for _, a := range spans {
+	sum := 0
+	for n, a := range spans {
+		v, _ := strconv.Atoi(a.decimal)
+		if n >= 2 && n == len(spans)-1 && v == sum { // "ninety five and eighteen, a hundred and thirteen all told"
+			g.claimField(fieldAt(schema.SupportBypassTotal), a.decimal, a.from, a.to, start, a.to)
+			g.useAmount(a)
+			break
+		}
+		sum += v
 		gi := g.newGroup(schema.SupportRuns, start, a.to)
 		g.claimIn(gi, rowField(schema.SupportRuns, "minutes"), a.decimal, a.from, a.to, start, a.to)
 		g.useAmount(a)
@@ -114,7 +122,22 @@ func (g *segment) readPumpMinutes() {
 	on := -1
 	for i := range g.signs {
 		s := &g.signs[i]
+		if s.num != nil && !s.used && s.scope&(unreal&^past|denied) == 0 { // "fifty four minutes on pump", "the run was ninety two"
+			a, _ := g.amountAt(i)
+			k := a.from - 1
+			for g.is(k, "was", "of", "time", ":", "took") {
+				k--
+			}
+			after := slices.Contains(a.units, "min") && g.is(a.to, "on", "of") && g.is(a.to+1, "pump", "bypass", "cpb") && !g.is(k, "after", "first")
+			run := k < a.from-1 && g.is(k, "run") && !g.is(k-1, "first", "second", "third", "two", "each") && !g.is(a.to, "and", "then") && (a.units == nil && len(a.decimal) >= 2 || slices.Contains(a.units, "min"))
+			if v, _, ok := fits(f, a); ok && (after || run) && a.decimal >= "10" {
+				g.claimField(f, v, a.from, a.to, a.from, a.to)
+				g.useAmount(a)
+				return
+			}
+		}
 		switch {
+		case on >= 0 && s.num == nil && s.scope&denied != 0: // "beating, no clamp, ninety four minutes"
 		case s.scope&(denied|intended|weighed|hearsay|formerly) == 0 && (g.listNamed(s) == schema.SupportRuns || g.valueOf(s, fieldAt(schema.SupportMode)) == "bypass") && !g.is(s.from-1, "off", "after", "before", "without", "back") && !g.is(s.from, "off", "after", "before", "post", "pre", "back"):
 			on = s.to
 		case on < 0 || s.has(isUnit) && s.num == nil || s.from-on > 14:

@@ -411,6 +411,9 @@ func (g *segment) provenance(s *sign) bool {
 	if g.is(s.from-1, "ago") || g.within(s, "stage", "operation") {
 		return false
 	}
+	if n := g.prevSign(s.from); g.is(s.from, "from") && n >= 0 && g.signs[n].content2() && g.signs[n].to == s.from && g.is(s.to, ",") {
+		return true // "UAC and UVC from the unit, 24G left hand"
+	}
 	for k := s.to; k+1 < len(g.toks) && k < s.to+5 && g.toks[k].kind != stop; k++ {
 		if g.is(k, "still") && g.is(k+1, "in", "working", "there", "running", "usable") && (g.is(k-1, "is", "are", ",", "and")) {
 			return true

@@ -351,6 +351,7 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 	}
 	g.hear()
 	g.hearDeeds()
+	g.hearDrainPlaces()
 	g.dropThinking()
 	for i := range g.toks {
 		b := wordBit(g.toks[i].text)

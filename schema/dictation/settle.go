@@ -252,8 +252,8 @@ func (s *settling) mergeItems() {
 			if j >= i || y.gone || y.List != "items" || y.item != x.item || y.variety != x.variety || y.Denied != x.Denied {
 				continue
 			}
-			if a, b := x.side(), y.side(); a != "" && b != "" && a != b {
-				continue
+			if a, b := x.side(), y.side(); a != "" && b != "" && a != b || x.again && y.again && x.Spans[0] == y.Spans[0] {
+				continue // or "the two mediastinals", said at once
 			}
 			y.absorb(x)
 			break
@@ -443,9 +443,18 @@ func (s *settling) takenBack(p, q *Proposal) bool {
 	return false
 }
 
+// deedsTogether are the values of a choice that say two others at once.
+var deedsTogether = map[schema.Path]map[string]string{
+	schema.Stage2OldSupply: {"clipped divided": "clipped-and-divided"},
+	schema.Stage1Duct:      {"ligated divided": "ligated-and-divided"},
+}
+
 // moreSpecific is the one of two values of a field that says more, where the other
 // is part of it: a conversion to an extracardiac conduit is a conversion.
 func moreSpecific(p schema.Path, a, b string) string {
+	if w := deedsTogether[p][a+" "+b] + deedsTogether[p][b+" "+a]; w != "" {
+		return w
+	}
 	for _, w := range []string{a, b} {
 		o := a
 		if w == a {
@@ -465,6 +474,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 			(p == schema.BeforeVentilation || p == schema.VentilationBreathing) && o == "own-breathing" && w != "ventilated",
 			p == schema.BetweenThoracicDuct && w == "mass-ligated" && o == "ligated",
 			p == schema.Stage3InferiorDivision && w == "with-cuff" && o == "at-atrium",
+			p == schema.AnatomyArchForm && w == "hypoplastic-with-coarctation" && (o == "hypoplastic" || o == "coarctation"),
 			p == schema.ClosingPericardium && (w == "patched" || w == "partly-closed") && o == "closed",
 			p == schema.Stage2OldSupply && w == "taken-out" && o == "oversewn",
 			p == schema.Stage2OldSupply && w == "clipped-and-divided" && (o == "clipped" || o == "divided"):
@@ -536,6 +546,7 @@ func (s *settling) mergePlain() {
 				if w == p.Value {
 					*q = *p
 				}
+				q.Value = w
 				merged = true
 				break
 			}

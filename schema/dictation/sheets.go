@@ -27,7 +27,7 @@ func (g *segment) readTwoSources() {
 			continue
 		}
 		var found []amount
-		told, last := 0, s.to
+		told, last, between := 0, s.to, false
 		for k := s.to; k < len(g.toks) && len(found) < 3; k++ {
 			if g.toks[k].kind == stop || settledWords[g.toks[k].text] && !g.numberAt(k) {
 				if settledWords[g.toks[k].text] {
@@ -37,6 +37,7 @@ func (g *segment) readTwoSources() {
 			}
 			if sources[g.toks[k].text] {
 				told++
+				between = between || len(found) == 1 && g.is(k, "sheet", "chart", "log", "record", "clock", "perfusionist", normal("anaesthetist"))
 			}
 			n := g.at[k]
 			if n < 0 || g.signs[n].from != k {
@@ -57,7 +58,7 @@ func (g *segment) readTwoSources() {
 			found = append(found, a)
 			k, last = a.to-1, a.to
 		}
-		if len(found) != 2 || told < 2 || found[0].decimal == found[1].decimal {
+		if len(found) != 2 || told < 2 && !between || found[0].decimal == found[1].decimal {
 			continue
 		}
 		for _, a := range found {
@@ -123,36 +124,5 @@ func (g *segment) readDoors() {
 				g.signs[n].used = true
 			}
 		}
-	}
-}
-
-// readCannulated reads where blood went in and came out as one phrase: "ascending
-// aorta and bicaval", "duct, single atrial".
-func (g *segment) readCannulated() {
-	in, out := fieldAt(schema.SupportArterialCannulation), fieldAt(schema.SupportVenousCannulation)
-	if !g.inNote(in) {
-		return
-	}
-	for i := 0; i+1 < len(g.signs); i++ {
-		s := &g.signs[i]
-		v := g.valueOf(s, in)
-		if v == "" || !g.plainTalk(i) || s.num != nil {
-			continue
-		}
-		j := i + 1
-		if g.within(&g.signs[j], "cannula", "cannule", "cannulation") && g.signs[j].from == s.to && j+1 < len(g.signs) {
-			j++
-		}
-		p := &g.signs[j]
-		w := g.valueOf(p, out)
-		if w != "bicaval" && w != "single-atrial" && !(w == "" && g.within(p, "caval", "cava")) || !g.plainTalk(j) || p.from-s.to > 2 {
-			continue
-		}
-		if w == "" {
-			continue
-		}
-		g.claimField(in, v, s.from, s.to, s.from, p.to)
-		g.claimField(out, w, p.from, p.to, s.from, p.to)
-		s.used, p.used = true, true
 	}
 }

@@ -530,11 +530,16 @@ func (g *segment) readHours() {
 	}
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(intended|calling|aiming|denied) != 0 || len(g.toks) > 5 && !g.mentions("support", "ecmo", "run", "decannulated", "circuit", "off") {
+		if s.num == nil || s.used || s.scope&(intended|calling|aiming|denied) != 0 || len(g.toks) > 5 && !g.mentions("support", "ecmo", "run", "decannulated", "circuit", "off", "va", "vv", "on", "all") {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		if !slices.Contains(a.units, "h") && !slices.Contains(a.units, "d") || !g.is(a.from-1, "after", "for", "of", "support", "ecmo", "total", "(", "run", ",") && !(a.from == 0 && a.to+1 >= len(g.toks)) {
+		long, err := strconv.ParseFloat(a.decimal, 64)
+		days := err == nil && long >= 24 && slices.Contains(a.units, "h") && !g.is(a.to, "ago", "before", "later", "old", "after", "post") && !g.is(a.from-1, "next", "within")
+		if err == nil && long < 5 && !slices.Contains(a.units, "d") || slices.Contains(a.units, "d") && g.mentions("hour", "h") {
+			continue // of a trial, or said more nearly in hours
+		}
+		if !days && (!slices.Contains(a.units, "h") && !slices.Contains(a.units, "d") || !g.is(a.from-1, "after", "for", "of", "support", "ecmo", "total", "(", "run", ",") && !(a.from == 0 && a.to+1 >= len(g.toks))) {
 			continue
 		}
 		if v, _, ok := fits(f, a); ok {

@@ -10,7 +10,7 @@ import (
 
 // superseded are the words right before a number that put it in the place of the
 // one before it, with nothing else named between.
-var superseded = splitPhrases("settled to; settled at; settling to; settling at; settled on; settled back to; came down to; come down to; came up to; came back to; came out at; came out as; got down to; got it down to; got that down to; got up to; got it up to; have cut it to; cut it to; we cut it to; i cut it to; turned it to; cut that to; cut it back to; cut to; turned down to; turned it down to; turned up to; turned it up to; we only gave; only gave; more like; is actually; are up to; is up to; up from there to; brought down to; brought it down to; brought that down to; dropped it to; dropped to; fell to; fallen to; weaned to; weaned it to; weaned down to; went up to; gone up to; put it up to; leave on; leaves on; left on; leaving on; leave it at; leave at; left it at; ended up at; ended up with; ended up as; ended up on; ended at; ended with; finished at; finished on; finished with; turned out to be; turned out at; proved to be; measured at last; perfusion says; perfusion has; says; says it is; say; has it at; has it as; has it down as; reads really; to be honest; be honest; lets be honest; let me see; let me look; let me check; let me count; let me check the sheet; let me check the chart; half of that; in the end; in the end it was; down from there to; it is now; it now; is now; are now; now it; now it is; now it reads; and now; now; now at; is down to; are down to; we are down to; are now down to; and down to; are now on; are now at; we are now on; is up to; now down to; now up to; zeroed and it is; zeroed and it; zeroed it is; zeroed it; zeroed and now; flushed it and it; flushed it and it is; and now reads; now reads; now reading; and then; on the second; on the repeat; repeat; repeat is; the repeat is; repeat was; repeated; repeated is; second time; and it; and it is; and is; and ours is; ours is; ours was; ours")
+var superseded = splitPhrases("right number is; real number is; true number is; properly zeroed it is; zeroed properly it is; finally; by then; was down to; got to; ended in; settled to; settled at; settling to; settling at; settled on; settled back to; came down to; come down to; came up to; came back to; came out at; came out as; got down to; got it down to; got that down to; got up to; got it up to; have cut it to; cut it to; we cut it to; i cut it to; turned it to; cut that to; cut it back to; cut to; turned down to; turned it down to; turned up to; turned it up to; we only gave; only gave; more like; is actually; are up to; is up to; up from there to; brought down to; brought it down to; brought that down to; dropped it to; dropped to; fell to; fallen to; weaned to; weaned it to; weaned down to; went up to; gone up to; put it up to; leave on; leaves on; left on; leaving on; leave it at; leave at; left it at; ended up at; ended up with; ended up as; ended up on; ended at; ended with; finished at; finished on; finished with; turned out to be; turned out at; proved to be; measured at last; perfusion says; perfusion say; perfusion have; perfusionist says; perfusionist has; sheet says; sheet has; chart says; chart has; record says; perfusion has; says; says it is; say; has it at; has it as; has it down as; reads really; to be honest; be honest; lets be honest; let me see; let me look; let me check; let me count; let me check the sheet; let me check the chart; half of that; in the end; in the end it was; down from there to; it is now; it now; is now; are now; now it; now it is; now it reads; and now; now; now at; is down to; are down to; we are down to; are now down to; and down to; are now on; are now at; we are now on; is up to; now down to; now up to; zeroed and it is; zeroed and it; zeroed it is; zeroed it; zeroed and now; flushed it and it; flushed it and it is; and now reads; now reads; now reading; and then; on the second; on the repeat; repeat; repeat is; the repeat is; repeat was; repeated; repeated is; second time; and it; and it is; and is; and ours is; ours is; ours was; ours")
 
 func splitPhrases(s string) [][]string {
 	var out [][]string
@@ -79,7 +79,7 @@ func (g *segment) supersede() {
 			if g.is(a.to, "shock") || g.lex.kind == schema.Closure && g.is(start, "and") && g.is(start+1, "then") {
 				continue // "two shocks, five and then ten joules"
 			}
-			if p := (amount{from: a.from, to: a.to}); g.onBypass(p) || g.besideAny(p, peakWords) && g.mentions("lactate", "lac") {
+			if p := (amount{from: a.from, to: a.to}); g.onBypass(p) || g.anyWithin(a.from-3, b.from, "worst", "peak", "highest", "top") || g.besideAny(p, peakWords) && g.mentions("lactate", "lac") {
 				continue // "lactate six on pump and is four now": both are facts
 			}
 			if g.is(start, "now") && g.is(a.from-1, "was", "were") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
@@ -88,7 +88,7 @@ func (g *segment) supersede() {
 			if g.is(start, "and") && g.is(start+1, "then") && g.mentions("run", "period", "dose", "attempt") {
 				continue // "two runs, 140 minutes and then 32"
 			}
-			if g.is(start, "say", "has", "perfusion") && !g.inDoubt(i, j) {
+			if g.is(start, "say", "has", "perfusion", "perfusionist", "sheet", "chart", "record") && !g.inDoubt(i, j) {
 				continue // "112, perfusion says 121": they differ
 			}
 			if g.standsByItself(i, j) { // "a five, in the end a six millimetre Sano"
@@ -106,9 +106,22 @@ func (g *segment) supersede() {
 	}
 }
 
+// anyWithin tells whether one of the words is among the tokens from a up to b.
+func (g *segment) anyWithin(a, b int, words ...string) bool {
+	for k := a; k < b; k++ {
+		if g.is(k, words...) {
+			return true
+		}
+	}
+	return false
+}
+
 // thatWasThen tells whether all that is told between tokens a and b is when the first
 // number held: "fifteen, that was before the nitric, now thirteen".
 func (g *segment) thatWasThen(a, b int) bool {
+	if g.is(a, "with", "while", "when", "until") {
+		return true // "nineteen with the clamp on; the number you want is fourteen"
+	}
 	for k := a; k+2 < b && k < a+6; k++ {
 		if g.is(k, "that", "which", "it") && g.is(k+1, "was") && g.is(k+2, "before", "with", "without", "on", "until") {
 			return true
@@ -135,21 +148,37 @@ func (g *segment) shutThen(a int, b *sign) bool {
 // chosen over it by what comes after: "31, 33 by the chart, use that", "sixty per
 // cent, fifty, I have just turned it down".
 func (g *segment) settledAfter(i, j int) bool {
-	for n := i + 1; n < j; n++ {
-		if s := &g.signs[n]; !s.has(isUnit) || s.num != nil {
-			return false
-		}
-	}
+	near := !slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return !s.has(isUnit) || s.num != nil })
 	k := g.signs[j].to
+	if g.ofNowFrom(k) && !hasSection(g.lex.kind, "between") && !slices.ContainsFunc(g.signs[i+1:j], func(s sign) bool { return s.num == nil && s.content() && !s.is(passing) }) { // there both are facts
+		return true
+	}
 	for end := k + 9; k < end && k < len(g.toks) && g.toks[k].kind != stop && !g.numberAt(k); k++ {
 		switch {
-		case g.is(k, "use", "take", "trust", "believe", "with", "keep", "write", "enter") && g.is(k+1, "that", "those", "it"):
+		case (g.is(k, "take", "trust", "believe") || g.is(k, "with", "by") && g.is(k-1, "go")) && (g.is(k+1, "their", "her", "his", "them", "him") || g.is(k+1, "the") && g.is(k+2, "sheet", "chart", "record", "perfusionist")),
+			near && g.is(k, "use", "take", "trust", "believe", "with", "keep", "write", "enter") && g.is(k+1, "that", "those", "it"):
 			return true
+		case !near:
 		case g.is(k, "turned", "turning", "weaned", "put", "brought", "nudged", "dropped") && g.is(k+1, "it", "that", "them") && g.is(k-1, "just", "have", "ive", "i", "we", "weve", "has"):
 			return true
 		}
 	}
 	return false
+}
+
+// ofNow are the words after a number that say it is the one of now.
+var ofNow = splitPhrases("as i speak; as we speak; by the time we left; by the time he left; by the time she left; leaving; on leaving; at the end; by the end; going out; on the way out; as we left; as he left; as she left; is what she leaves with; is what he leaves with; when we left; at handover; on arrival")
+
+// ofNowFrom tells whether the words from token k on say that a number is the one of now.
+func (g *segment) ofNowFrom(k int) bool {
+	return slices.ContainsFunc(ofNow, func(p []string) bool {
+		for n, w := range p {
+			if !g.is(k+n, w) {
+				return false
+			}
+		}
+		return !g.numberAt(k + len(p)) // "leaving fourteen": of the number that follows
+	})
 }
 
 // inDoubt tells whether the speaker leaves it to the record which number it is: "or

@@ -3,6 +3,7 @@ package dictation
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -208,6 +209,9 @@ func (g *segment) drainedSide(i int) []sense {
 	}
 	if (i+1 >= len(g.signs) || g.signs[i+1].num == nil || g.signs[i+1].from != s.to) && !(edge(s.from-1) && edge(s.to) && g.mentions("mediastinal", "pleural", "mediastinum")) {
 		return nil
+	}
+	if g.is(s.from-1, "and") && strings.HasSuffix(g.wordAt(s.from-2), "ed") {
+		return nil // "were flushed and left"
 	}
 	if edge(s.to) && edge(s.from-1) {
 		return []sense{{kind: isVariety, item: kind, value: side + "-pleural"}}

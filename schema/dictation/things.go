@@ -38,6 +38,9 @@ func (g *segment) findThings() []thing {
 		if s.used || s.num != nil && s.to-s.from == 1 && !s.content() {
 			continue
 		}
+		if s.to-s.from == 2 && g.is(s.from, "right", "left") && g.is(s.to-1, "drain") && g.pluralAt(s.to-1) && g.is(s.from-1, "the") && g.is(s.from-2, "on") {
+			continue // "a four on the left drains one mediastinal"
+		}
 		t := thing{sign: i, head: -1, from: s.from, to: s.to}
 		for _, x := range s.senses {
 			switch x.kind {
@@ -259,6 +262,7 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 			if !ok {
 				return
 			}
+			counted := g.countedSize(t, &a)
 			if strings.HasPrefix(a.decimal, "-") || after != nil && g.is(a.from-1, "at") && a.units == nil {
 				return // suction of what stands before
 			}
@@ -269,7 +273,7 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 				return
 			}
 			if a.units == nil {
-				if n > 0 && g.signs[n-1].to == s.from && g.signs[n-1].num == nil && g.attributeSign(int(n-1)) {
+				if n > 0 && g.signs[n-1].to == s.from && g.signs[n-1].num == nil && g.sideOf(&g.signs[n-1]) == "" && g.attributeSign(int(n-1)) {
 					return // "suction ten left pleural"
 				}
 				if after != nil && !after.counted() && g.touchesBare(after, a) {
@@ -278,13 +282,16 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 				if t.count > 0 || len(t.amounts) > 0 && smallCount(a.decimal) == 0 {
 					return
 				}
-				if c := smallCount(a.decimal); c > 0 && t.count == 0 && !t.isAirway() {
+				if counted > 0 {
+					t.count, t.amounts = counted, append(t.amounts, a)
+				} else if c := smallCount(a.decimal); c > 0 && t.count == 0 && !t.isAirway() {
 					t.count = c
 				} else {
 					t.amounts = append(t.amounts, a)
 				}
 			} else {
 				t.amounts = append(t.amounts, a)
+				t.count = max(t.count, counted)
 			}
 			k = s.from
 		case s.has(isUnit) && n > 0 && g.signs[n-1].num != nil && g.signs[n-1].to == s.from:
@@ -346,6 +353,21 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 		}
 		t.from = k
 	}
+}
+
+// countedSize parts a count from the size it is run together with, where the two are no
+// size of the thing as one number: "one twenty-four in the mediastinum", "two sixteens".
+// It gives the count, or 0.
+func (g *segment) countedSize(t *thing, a *amount) int {
+	if len(a.decimal) != 3 || smallCount(a.decimal[:1]) == 0 || smallCount(a.decimal[:1]) > 3 || units[g.toks[a.from].text] == 0 || a.units == nil && !g.is(a.to, "in", "on", "mediastinal", "right", "left", "pleural") || g.sizeOfSome(t, *a) {
+		return 0
+	}
+	size := *a
+	if size.decimal = a.decimal[1:]; !g.sizeOfSome(t, size) {
+		return 0
+	}
+	*a = size
+	return units[g.toks[a.from].text]
 }
 
 // end is the token after a thing and its noun.

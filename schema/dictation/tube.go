@@ -13,11 +13,42 @@ import (
 // one tube, so its size and its depth need no unit and no noun.
 func (g *segment) readTube() {
 	kind := schema.ItemKindNamed("airway")
-	for i := range g.signs {
-		if g.tubeNamed(i) && g.readTubeAt(kind, i) {
-			return
+	for _, named := range []func(int) bool{g.tubeNamed, g.tubeByCuff} {
+		for i := range g.signs {
+			if named(i) && g.readTubeAt(kind, i) {
+				return
+			}
 		}
 	}
+}
+
+// tubeByCuff tells whether sign i is a cuff, or its want, of a tube that is named by its
+// way alone: "oral three, no cuff", "a three oh uncuffed, by mouth".
+func (g *segment) tubeByCuff(i int) bool {
+	s := &g.signs[i]
+	if s.used || s.scope&unreal != 0 || !slices.ContainsFunc(s.senses, func(x sense) bool {
+		return x.kind == isValue && x.field.Section == "airway" && x.field.Name == "cuffed"
+	}) {
+		return false
+	}
+	way, size := g.tubeWay(max(0, s.from-10), min(len(g.toks), s.to+10)) != "", false
+	for k := max(0, s.from-8); k < min(len(g.toks), s.to+3); k++ {
+		size = size || g.numberAt(k)
+	}
+	return way && size && !g.mentions("gastric", "feeding", "drain")
+}
+
+// tubeWays are the ways of a tube that are told without naming one.
+var tubeWays = map[string]string{"mouth": "oral-tube", "oral": "oral-tube", "orally": "oral-tube", "nose": "nasal-tube", "nasal": "nasal-tube", "nasally": "nasal-tube", "nostril": "nasal-tube", "naris": "nasal-tube", "lip": "oral-tube", "teeth": "oral-tube"}
+
+// tubeWay is the way of a tube told among tokens from to end: "by mouth".
+func (g *segment) tubeWay(from, end int) string {
+	for k := from; k < end; k++ {
+		if v := tubeWays[g.toks[k].text]; v != "" {
+			return v
+		}
+	}
+	return ""
 }
 
 // tubeNamed tells whether sign i names a tube in the airway and no other: by its
@@ -41,7 +72,7 @@ func (g *segment) tubeNamed(i int) bool {
 		return false
 	}
 	if g.is(s.to-1, "airway") { // "Airway: ..."
-		return s.from == 0 && g.is(s.to, ":", ",")
+		return s.from == 0 && g.is(s.to, ":", ",", "is", "was", "-")
 	}
 	if s.to-s.from > 1 || g.is(s.from, "ett") || g.is(s.from-1, "et") {
 		return true
@@ -49,8 +80,8 @@ func (g *segment) tubeNamed(i int) bool {
 	if !g.is(s.from, "tube") || g.is(s.from-1, "chest", "gastric", "feeding", "ng", "drainage", "pleural", "mediastinal", "g") {
 		return false
 	}
-	for n := max(0, i-3); n < len(g.signs) && n <= i+4; n++ {
-		if g.signs[n].from > s.to+6 || g.signs[n].to < s.from-4 || g.crossesStop(min(s.from, g.signs[n].from), max(s.to, g.signs[n].to)) {
+	for n := max(0, i-3); n < len(g.signs) && n <= i+8; n++ {
+		if g.signs[n].from > s.to+12 || g.signs[n].to < s.from-4 || g.crossesStop(min(s.from, g.signs[n].from), max(s.to, g.signs[n].to)) {
 			continue
 		}
 		if slices.ContainsFunc(g.signs[n].senses, func(x sense) bool {
@@ -73,6 +104,16 @@ func (g *segment) readTubeAt(kind *schema.ItemKind, i int) (ok bool) {
 		return false
 	}
 	from, to := g.tubeSpan(kind, i)
+	for k := from; k < len(g.toks) && !g.mentions("reintubated"); k++ {
+		if g.is(k, "extubated") && !g.maybe(k) && !g.is(k-1, "be", "not") {
+			for n := g.nextSign(from); n < len(g.signs) && g.signs[n].from < max(k, to); n++ {
+				if g.signs[n].from < to || g.ofTube(kind, n) {
+					g.signs[n].used = true // "five and a half oral ... he's extubated, ignore that"
+				}
+			}
+			return true
+		}
+	}
 	r := &tubeReading{g: g, kind: kind, have: map[string]*claim{}}
 	for n := g.nextSign(from); n < len(g.signs) && g.signs[n].from < to; n++ {
 		n = r.take(n, to)
@@ -84,6 +125,13 @@ func (g *segment) readTubeAt(kind *schema.ItemKind, i int) (ok bool) {
 	}
 	if c := r.have["depthAt"]; c != nil && r.have["variety"] == nil {
 		r.put("variety", map[string]string{"lip": "oral-tube", "gum": "oral-tube", "nostril": "nasal-tube"}[c.value], c.from, c.to)
+	}
+	if r.have["variety"] == nil {
+		for k := from; k < min(to+4, len(g.toks)) && (k < to || g.toks[k].kind != stop); k++ {
+			if g.is(k, "mouth", "nose") && g.is(k-1, "by", "through", "via", "the") {
+				r.put("variety", tubeWays[g.toks[k].text], k, k+1)
+			}
+		}
 	}
 	if r.have["variety"] == nil && (r.have["size"] == nil || r.have["cuffed"] == nil && r.have["depth"] == nil && !g.is(g.signs[i].from, "endotracheal", "ett", "et")) {
 		return false
@@ -109,7 +157,7 @@ func (g *segment) readTubeAt(kind *schema.ItemKind, i int) (ok bool) {
 // name, and on to the end of the sentence or to the next thing that is listed.
 func (g *segment) tubeSpan(kind *schema.ItemKind, i int) (from, to int) {
 	from, to = g.signs[i].from, g.signs[i].to
-	for n := i - 1; n >= 0; n-- {
+	for n := i - 1; n >= 0 && !g.is(to, ":"); n-- {
 		s := &g.signs[n]
 		if s.used || from-s.to > 3 || s.num != nil && from-s.to > 1 || g.crossesStop(s.to, from) || s.num == nil && !g.ofTube(kind, n) && !(s.is(filler) && !s.content()) && !s.has(isUnit) {
 			break

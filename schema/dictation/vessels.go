@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -106,6 +107,37 @@ func (g *segment) readSnared(f *schema.Field) bool {
 		return true
 	}
 	return false
+}
+
+// readSnareLeft lists the snare of a fenestration that is told to be snared: it comes out
+// through the chest.
+func (g *segment) readSnareLeft() {
+	kind, f := schema.ItemKindNamed("left-on-purpose"), fieldAt(schema.Stage3Fenestration)
+	if !g.mentions("snare") || !slices.ContainsFunc(g.claims, func(c claim) bool {
+		return c.field == f && !c.gone && strings.HasPrefix(c.value, "snared")
+	}) || slices.ContainsFunc(g.groups, func(x group) bool { return x.item == kind && x.variety == "snare" }) {
+		return
+	}
+	at := -1
+	for k := range g.toks {
+		if g.is(k, "snare") && !g.unrealAt(k) && !g.maybe(k) && !g.is(k-1, "no", "without", "not") {
+			at = k
+		}
+	}
+	if at < 0 {
+		return
+	}
+	gi := g.newGroup("items", at, at+1)
+	g.groups[gi].item, g.groups[gi].variety = kind, "snare"
+	g.claimIn(gi, kind.Field("variety"), "snare", at, at+1, at, at+1)
+	if f := kind.Field("lengthOutside"); g.numberAt(at + 1) {
+		if a, ok := g.amountAt(int(g.at[at+1])); ok && slices.Contains(a.units, "cm") && g.is(a.to, "out", "long", "outside", "left") {
+			if v, _, ok := fits(f, a); ok {
+				g.claimIn(gi, f, v, a.from, a.to, at, a.to+1)
+				g.useAmount(a)
+			}
+		}
+	}
 }
 
 // readPaceSettings reads the settings of the box as they are jotted down: "AV 120

@@ -73,7 +73,7 @@ var weakValues = map[schema.Path]string{
 	schema.SupplyKind:           "duct native-outflow",
 	schema.SupplyMaterial:       "own-pericardium bovine-pericardium",
 	schema.Stage1ArchPatch:      "eptfe none",
-	schema.Stage1Form:           "ductal-stent-alone",
+	schema.Stage1Form:           "ductal-stent-alone norwood",
 	schema.SupportMode:          "off-pump",
 	schema.ClosingSternum:       "closed",
 	schema.CountsSwabs:          "none",
@@ -96,7 +96,7 @@ func state(p schema.Path) bool {
 	}
 	switch p {
 	case schema.Stage2CavalPressure, schema.Stage2AtrialPressure, schema.Stage2Gradient, schema.Stage3ConduitPressure, schema.Stage3AtrialPressure, schema.Stage3Gradient,
-		schema.ClottingBleedingNow, schema.ClosingTolerated, schema.CountsSwabs, schema.HybridProstaglandinAfter, schema.MechanicalShuntAfter:
+		schema.ClottingBleedingNow, schema.ClosingTolerated, schema.CountsSwabs, schema.HybridProstaglandinAfter, schema.MechanicalShunt, schema.MechanicalShuntAfter:
 		return true
 	}
 	return false

@@ -72,7 +72,7 @@ test('at the bedside: where a tube is, what the box gives, and which day a time 
   await app.screenshot('asks-moved');
   assert.deepEqual(await axe(page), []);
   await hand.press(`#moved-${tube}-save`);
-  await says(page, '#bedside-done', /Moved: flag 1/);
+  await says(page, '#bedside-done', /Moved: tag 1/);
   await hand.press(`#first-${wires}`);
   assert.equal(await page.inputValue(`#test-${wires}-when`), '', 'the time of another reading is not carried');
   await hand.type(`#test-${wires}-threshold`, '0.8');
@@ -102,7 +102,7 @@ test('going home with what lies deep in the child is asked, and ends in one stat
   assert.equal(deep.length, 5);
   await says(page, '#home-tally', /5 questions below/);
   await hand.press('#end-stay');
-  await says(page, '[role=alert]', /The stay cannot end yet\. Flag 1, .*, lies in the windpipe/);
+  await says(page, '[role=alert]', /The stay cannot end yet\. Tag 1, .*, lies in the windpipe/);
   await app.screenshot('asks-home');
   assert.deepEqual(await axe(page), []);
   for (const id of deep) {

@@ -74,7 +74,7 @@ test('every answer there is, to a tally that balances and two names', async () =
   await hand.press(`#other-${tube}`);
   await hand.press(`#differs-${tube}`);
   await hand.press(`#differs-save-${tube}`);
-  await page.locator('.answer-form .wrong').waitFor();
+  await page.locator('.answer-form .wrong[role=alert]').first().waitFor();
   await hand.press(`#differs-other-${tube}`);
   await hand.type(`#differs-value-${tube}`, 'One centimetre further out');
   await hand.press(`#differs-save-${tube}`);
@@ -88,7 +88,7 @@ test('every answer there is, to a tally that balances and two names', async () =
   await hand.press(`#other-${arterial}`);
   await hand.press(`#unseen-${arterial}`);
   await hand.press(`#unseen-save-${arterial}`);
-  await page.locator('.answer-form .wrong').waitFor();
+  await page.locator('.answer-form .wrong[role=alert]').first().waitFor();
   await hand.type(`#unseen-why-${arterial}`, 'Under the dressing');
   await hand.press(`#again-1-hour-${arterial}`);
   await hand.press(`#unseen-save-${arterial}`);
@@ -101,7 +101,7 @@ test('every answer there is, to a tally that balances and two names', async () =
 
   await hand.press('#extra');
   await hand.press('#extra-save');
-  await page.locator('.answer-form .wrong').waitFor();
+  await page.locator('.answer-form .wrong[role=alert]').first().waitFor();
   await hand.type('#extra-what', 'Cannula in the left foot, capped');
   await hand.press('#extra-save');
   await said(page, /1 found and not listed/);
@@ -112,7 +112,7 @@ test('every answer there is, to a tally that balances and two names', async () =
   assert.equal(await page.locator('#close-save').count(), 0, 'no name under an open tally');
   assert.equal(await page.locator('.closing .open-items li').count(), 3);
 
-  // The extra is listed under its kind and gets the next flag; that settles it.
+  // The extra is listed under its kind and gets the next tag; that settles it.
   await page.locator('[id^="list-as-"]').selectOption({ label: 'Peripheral cannula' });
   await page.locator('.item-row').nth(5).waitFor();
   assert.equal(await page.locator('.item-row .flag').last().innerText(), '6');
@@ -121,7 +121,7 @@ test('every answer there is, to a tally that balances and two names', async () =
 
   // Settled by what was done, one of the two in another person's name.
   await hand.press('[id^="settle-save-"]');
-  await page.locator('.answer-form .wrong').waitFor();
+  await page.locator('.answer-form .wrong[role=alert]').first().waitFor();
   await hand.type('[id^="settle-how-"]', 'Back to the mark, taped again');
   await hand.press('[id^="settle-save-"]');
   await until('one is left', async () => await page.locator('.closing .open-items li').count() === 1);
@@ -129,7 +129,9 @@ test('every answer there is, to a tally that balances and two names', async () =
   await hand.type('[id^="settle-how-"]', 'Not in the bed, not on the X-ray; surgeon told');
   await hand.type('[id^="settle-by-"]', 'A. Surgeon');
   await hand.press('[id^="settle-save-"]');
-  await page.locator('#tally.is-balanced').waitFor();
+  await page.locator('#close-save').waitFor();
+  assert.equal(await page.locator('#tally.is-balanced').count(), 0, 'one thing is still to be looked at');
+  assert.match(await page.locator('#tally + .wrong').innerText(), /Tag 3, .*look again: under the dressing/i);
 
   await hand.press('#close-save');
   await page.locator('.closing .names li').first().waitFor();
@@ -139,7 +141,7 @@ test('every answer there is, to a tally that balances and two names', async () =
   await hand.type('#close-name', 'B. Gas');
   await hand.choose('#close-role', 'Anaesthetist');
   await hand.press('#close-save');
-  await page.locator('.closing .signed-words').waitFor();
+  assert.match(await page.locator('.closing .signed-words').innerText(), /To be looked at still: Tag 3, /);
 
   // An answer changed after the names shows as that.
   await hand.press(`#other-${drain}`);

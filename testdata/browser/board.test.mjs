@@ -68,7 +68,7 @@ test('to another ward: what is half said outlives the kill, the sheet lists what
   await page.locator('[role=alert]', { hasText: 'Say when it must come out' }).waitFor();
   await page.locator('[id^=by-]').fill('Before going home');
   await page.locator('[id^=goes-save-]').click();
-  await says(page, '#home-tally', /1 thing is not answered: flag 1/);
+  await says(page, '#home-tally', /1 thing is not answered: tag 1/);
   await says(page, '.check-row.is-answered', /Goes to Ward 5\. Known to: Ward sister, on 0000\. To come out: Before going home\./);
   assert.deepEqual(await axe(page), []);
   await app.screenshot('leaving-ward', { fullPage: true });
@@ -92,7 +92,7 @@ test('to another ward: what is half said outlives the kill, the sheet lists what
   await page.click('#account-open');
   await page.locator('.account li').first().waitFor();
   const all = await page.locator('.account li').count();
-  await page.selectOption('#account-item', { label: await page.locator('#account-item option', { hasText: 'Flag 2' }).textContent() });
+  await page.selectOption('#account-item', { label: await page.locator('#account-item option', { hasText: 'Tag 2' }).textContent() });
   await says(page, '#account-count', /^\d+ of \d+ entries$/);
   const few = await page.locator('.account li').count();
   assert.ok(few > 0 && few < all, `${few} of ${all}`);
@@ -100,7 +100,7 @@ test('to another ward: what is half said outlives the kill, the sheet lists what
   await says(page, '#account-count', /^1 of /);
   assert.deepEqual(await axe(page), []);
   await app.screenshot('account-narrow', { fullPage: true });
-  for (const [button, wanted] of [['#account-table', /"Flag 2 \([^)]+\) goes with the child/], ['#account-data', /"words": "Flag 2 \([^)]+\) goes with the child/]]) {
+  for (const [button, wanted] of [['#account-table', /"Tag 2 \([^)]+\) goes with the child/], ['#account-data', /"words": "Tag 2 \([^)]+\) goes with the child/]]) {
     const [download] = await Promise.all([page.waitForEvent('download'), page.click(button)]);
     const text = fs.readFileSync(await download.path(), 'utf8');
     assert.match(text, wanted);

@@ -202,7 +202,7 @@ test('going home: each thing is out or goes along, then the stay ends; the accou
   const note = await child(app, { surname: 'Homely', given: 'Eve', number: 'T-4', things: [['drain', 'mediastinal'], ['gut-and-bladder', 'gastric-tube']] });
   await open(app, pageOf(note), '#account-open');
   await page.locator('a', { hasText: 'Going home, or to another ward' }).click();
-  await says(page, '#home-tally', /2 things are not answered: flags 1, 2/);
+  await says(page, '#home-tally', /2 things are not answered: tags 1, 2/);
   assert.deepEqual(await axe(page), []);
   await page.click('#end-stay');
   await page.locator('[role=alert]', { hasText: 'The stay cannot end yet' }).waitFor();
@@ -215,7 +215,7 @@ test('going home: each thing is out or goes along, then the stay ends; the accou
   await page.locator('[id^=out-][id$=-bleeding-no]').click();
   assert.deepEqual(await axe(page), []);
   await page.locator('[id^=out-][id$=-save]').click();
-  await says(page, '#home-tally', /1 thing is not answered: flag 2/);
+  await says(page, '#home-tally', /1 thing is not answered: tag 2/);
   await page.locator('.check-row [id^=goes-]').first().click();
   await page.locator('[id^=knows-]').fill('Community nurse, on 0000');
   await page.locator('[id^=by-]').fill('When feeds are established');

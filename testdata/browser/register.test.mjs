@@ -107,10 +107,10 @@ test('the register by touch on a phone: seen, read, needed, taken out, each in t
   await page.locator('#round-close').tap();
   await page.locator('#round-close-save').tap();
   await page.locator('.wrong[role=alert]', { hasText: 'Say why' }).waitFor();
-  assert.match(await page.locator('#round-unasked').textContent(), /Not asked: flags \d+/);
+  assert.match(await page.locator('#round-unasked').textContent(), /Not asked: tags \d+/);
   await page.fill('#round-close-why', 'emergency in the next bed');
   await page.locator('#round-close-save').tap();
-  await page.locator('#bedside-done', { hasText: 'Not asked: flags' }).waitFor();
+  await page.locator('#bedside-done', { hasText: 'Not asked: tags' }).waitFor();
   await app.screenshot('bedside-phone', { fullPage: true });
 
   // An open chest and packs stand on the banner of every page of that child.

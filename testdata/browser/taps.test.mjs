@@ -40,26 +40,26 @@ test('at the bed, what is done again and again takes two taps and a figure', asy
   const typed = (selector, text) => page.locator(selector).fill(text); // the form has given it the focus
   const focused = (id) => page.waitForFunction((at) => document.activeElement?.id === at, id);
 
-  await within(1, 'Seen: flag 1', () => hand.press(`#seen-${tube}`));
-  await within(2, 'Read the output: flag 5', async () => {
+  await within(1, 'Seen: tag 1', () => hand.press(`#seen-${tube}`));
+  await within(2, 'Read the output: tag 5', async () => {
     await hand.press(`#first-${drain}`);
     await focused(`read-${drain}-total`);
     await typed(`#read-${drain}-total`, '12');
     await hand.press(`#read-${drain}-save`);
   });
-  await within(2, 'Read the pressure: flag 2', async () => {
+  await within(2, 'Read the pressure: tag 2', async () => {
     await hand.press(`#first-${heart}`);
     await focused(`pressure-${heart}-mean`);
     await typed(`#pressure-${heart}-mean`, '8');
     await hand.press(`#pressure-${heart}-save`);
   });
-  await within(2, 'Test the wires: flag 4', async () => {
+  await within(2, 'Test the wires: tag 4', async () => {
     await hand.press(`#first-${wires}`);
     await focused(`test-${wires}-threshold`);
     await typed(`#test-${wires}-threshold`, '1.5');
     await hand.press(`#test-${wires}-save`);
   });
-  await within(2, 'Still needed: yes: flag 3', async () => {
+  await within(2, 'Still needed: yes: tag 3', async () => {
     await hand.press(`#more-${artery}`);
     await hand.press(`#needed-${artery}`);
   });
@@ -75,8 +75,8 @@ test('at the bed, what is done again and again takes two taps and a figure', asy
   await typed(`#theatre-${drain}-when`, '00:01');
   await page.locator(`#theatre-${drain}-when-is`, { hasText: /^(Today|Yesterday), \d\d-[A-Z][a-z]{2}-\d{4} 00:01$/ }).waitFor();
   await typed(`#theatre-${drain}-when`, '');
-  await within(1, 'Back to theatre with it: flag 5', () => hand.press(`#theatre-${drain}-save`));
-  await within(1, 'Back from theatre, in: flag 5', () => hand.press(`#seen-${drain}`));
+  await within(1, 'Back to theatre with it: tag 5', () => hand.press(`#theatre-${drain}-save`));
+  await within(1, 'Back from theatre, in: tag 5', () => hand.press(`#seen-${drain}`));
   // A line whose tip nobody answers for does not leave the list; one whose tip was not
   // seen stays open.
   await hand.press(`#more-${heart}`);
@@ -90,7 +90,7 @@ test('at the bed, what is done again and again takes two taps and a figure', asy
   await page.locator('.check-row.is-unsettled', { hasText: 'Right atrial line' }).first().waitFor();
   assert.match(await page.locator('#register-tally').textContent(), /5 listed: 5 in/);
   // A mistaken tap is taken back.
-  await within(1, 'Seen: flag 4', () => hand.press(`#seen-${wires}`));
+  await within(1, 'Seen: tag 4', () => hand.press(`#seen-${wires}`));
   await hand.press('#undo');
   await page.locator('.check-row', { hasText: 'Atrial wires' }).filter({ hasText: 'N. Urse (intensive-care nurse): tested' }).waitFor();
   await kept(page);

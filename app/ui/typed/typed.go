@@ -89,7 +89,7 @@ func Number(text string, f *schema.Field) (a Amount, wrong string) {
 // misread is what is wrong with a text that is no number of the field and what was
 // expected, as everywhere a number is typed; nil if nothing is.
 func misread(text string, f *schema.Field) *calc.Mistyped {
-	return calc.Box{UCUM: f.Unit, Min: f.Min, Max: f.Max}.Read(text).Problem
+	return calc.Box{UCUM: f.Unit, Min: f.Min, Max: f.Max, Whole: f.Type == "integer"}.Read(text).Problem
 }
 
 // Implausible says of a number outside what its field can hold what was probably

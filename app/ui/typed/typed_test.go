@@ -44,6 +44,11 @@ func TestNumber(t *testing.T) {
 			t.Errorf("%q: %q", text, wrong)
 		}
 	}
+	for _, text := range []string{"", "two"} { // a count has no decimals to show
+		if _, wrong := Number(text, schema.ItemKindNamed("pacing-wires").Field("count")); !strings.HasSuffix(wrong, "Type a whole number, like 3.") {
+			t.Errorf("a count of %q: %q", text, wrong)
+		}
+	}
 	if _, wrong := Number("2.5", field("integer", "", 0)); !strings.Contains(wrong, "whole") {
 		t.Errorf("a count of 2.5: %q", wrong)
 	}

@@ -10,9 +10,9 @@ import (
 	"fairlead/schema"
 )
 
-// WriteLabels prints the strip of flag labels.
+// WriteLabels prints the strip of tag labels.
 func WriteLabels(w io.Writer, l *sheet.Labels, at schema.Moment) error {
-	p := start(l.Paper, page.Plain("Flag labels · "+l.Child), at)
+	p := start(l.Paper, page.Plain("Tag labels · "+l.Child), at)
 	for _, flags := range l.PagesOf() {
 		p.f.AddPage()
 		if len(flags) == 0 {

@@ -236,7 +236,7 @@ func TestLabels(t *testing.T) {
 		}
 		count++
 		if got := strings.Count(strings.ToLower(text), strings.ToLower(flat(lines.Name(it)))); got < 2 {
-			t.Errorf("tag %d %s stands on %d flags", it.Tag, lines.Name(it), got)
+			t.Errorf("tag %d %s stands on %d tags", it.Tag, lines.Name(it), got)
 		}
 	}
 	if got := strings.Count(text, strings.ToUpper(n.Text(schema.ChildSurname))); got != 2*count {

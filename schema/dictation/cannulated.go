@@ -1,0 +1,239 @@
+package dictation
+
+import (
+	"slices"
+
+	"fairlead/schema"
+)
+
+// Where blood goes in and out is told as a list of vessels: "aorta and both cavae",
+// "Ao/RA cann", "through a graft on the innominate with one pipe in the atrium". A
+// vessel is read for a cannula where one of each sort stands in the list, or a word of
+// cannulating beside it.
+
+// site is a vessel, or more of one sort, that tokens from and up to name.
+type site struct {
+	from, to int
+	artery   string
+	veins    []string
+}
+
+// pipes are the things that lie in a vessel, for a list that goes on over them.
+var pipes = wordSet("cannula cannule cannulae cannulas canula canular pipe return drainage inflow outflow arterial venous line cann limb single one third high low direct directly a an the in from of for with and then plus also + / , : ( ) & via upper through as right-sided provided each to")
+
+// siteAt is the vessel that is named at token k.
+func (g *segment) siteAt(k int) (site, bool) {
+	s := site{from: k, to: k + 1}
+	side := ""
+	if g.is(k, "right", "left") {
+		side = g.toks[k].text
+		k++
+		s.to = k + 1
+	}
+	j := k
+	atrial := func(from int) bool { // "the right atrium", "RA"
+		for g.is(from, "the", "right") {
+			from++
+		}
+		s.to = from + 1
+		return g.is(from, "atrium", "ra")
+	}
+	switch {
+	case g.is(j, "neo") && g.is(j+1, "aorta", "ao", "aortic"):
+		s.artery, s.to = "neo-aorta", j+2
+	case g.is(j, "ascending", "asc") && g.is(j+1, "aorta", "ao", "aortic"):
+		s.artery, s.to = "ascending-aorta", j+2
+	case g.is(j, "aorta", "ao", "aortic") && !g.is(j-1, "descending", "neo", "to", "the") || g.is(j, "aorta") && g.is(j-1, "the") && g.is(j-2, "cannulated", "in", "used", "with", "through", "via"):
+		s.artery = "ascending-aorta"
+	case g.is(j, "duct", "ductus", "pda"):
+		s.artery = "duct"
+	case g.is(j, "mpa"):
+		s.artery = "main-pulmonary-artery"
+	case g.is(j, "innominate", "inn", "brachiocephalic") && !g.is(j+1, "vein"):
+		s.artery = "innominate-direct"
+		if g.is(j+1, "artery") {
+			s.to++
+		}
+		if g.graftAround(s.from, s.to) {
+			s.artery = "innominate-graft"
+		}
+	case g.is(j, "innominate") && g.is(j+1, "vein"):
+		s.veins, s.to = []string{"innominate-vein"}, j+2
+	case g.is(j, "femoral", "fem") && side != "" && g.is(j+1, "artery") && g.is(j+2, "and", ",", "+", "/") && g.is(j+3, "vein"):
+		s.artery, s.veins, s.to = side+"-femoral", []string{side + "-groin"}, j+4
+	case g.is(j, "femoral", "fem") && side != "" && g.is(j+1, "artery"):
+		s.artery, s.to = side+"-femoral", j+2
+	case g.is(j, "femoral", "fem") && side != "" && g.is(j+1, "vein"):
+		s.veins, s.to = []string{side + "-groin"}, j+2
+	case g.is(j, "groin") && side != "" && g.mentions("artery", "fa", "femoral") && g.mentions("vein", "fv", "femoral"):
+		s.artery, s.veins = side+"-femoral", []string{side + "-groin"}
+	case g.is(j, "bicaval") || g.is(j, "two", "both", "each") && g.is(j+1, "cava", "cave", "caval"):
+		s.veins = []string{"bicaval"}
+		if !g.is(j, "bicaval") {
+			s.to = j + 2
+		}
+	case g.is(j, "two", "both") && g.is(j+1, "the") && g.is(j+2, "cava", "cave"):
+		s.veins, s.to = []string{"bicaval"}, j+3
+	case g.is(j, "cava", "cave") && g.is(j-1, "two", "both") && g.is(j-2, "the"):
+		s.veins = []string{"bicaval"}
+	case g.is(j, "svc", "rsvc", "lsvc"), g.is(j, "superior", "upper") && g.is(j+1, "vena", "cava", "caval", "cave"):
+		s.veins = []string{"superior-caval"}
+		if side == "left" || g.is(j, "lsvc") {
+			s.veins = []string{"left-superior-caval"}
+		}
+		for g.is(s.to, "vena", "cava", "caval", "vein") {
+			s.to++
+		}
+	case g.is(j, "ivc"), g.is(j, "inferior", "lower") && g.is(j+1, "vena", "cava", "caval", "cave"):
+		s.veins = []string{"inferior-caval"}
+		for g.is(s.to, "vena", "cava", "caval", "vein") {
+			s.to++
+		}
+	case g.is(j, "single", "one", "a") && (g.is(j+1, "atrial") || g.is(j+1, "right") && g.is(j+2, "atrial")):
+		for s.to = j + 1; g.is(s.to, "right", "atrial"); s.to++ {
+		}
+		if !g.is(s.to, "cannula", "cannule", "pipe", "canular") && g.is(j, "a") || g.is(s.to, "line", "wire", "lead", "pressure", "drain") {
+			return s, false
+		}
+		s.veins = []string{"single-atrial"}
+	case g.is(j, "single", "one", "a", "just") && g.is(j+1, "cannula", "cannule", "pipe", "canular") && g.is(j+2, "in") && atrial(j+3):
+		s.veins = []string{"single-atrial"}
+	case g.is(j, "atrial") && g.is(j+1, "pipe"), g.is(j, "ra") && !g.is(j+1, "line", "pressure", "wire", "lead") && !g.numberAt(j+1), g.is(j, "single") && g.is(j+1, "ra"):
+		s.veins, s.to = []string{"single-atrial"}, j+1
+		if g.is(j, "single", "atrial") {
+			s.to++
+		}
+	default:
+		return s, false
+	}
+	return s, true
+}
+
+// graftAround tells whether a tube on the vessel at tokens from to is told beside it.
+func (g *segment) graftAround(from, to int) bool {
+	if g.is(to, "direct", "directly", "straight") || g.is(from-1, "direct", "directly") {
+		return false
+	}
+	for k := from - 1; k >= 0 && from-k < 9 && g.toks[k].kind != stop; k-- {
+		if g.is(k, "graft", "tube", "chimney", "gore", "goretex", "gt", "ptfe") {
+			return !g.is(k-1, "no")
+		}
+	}
+	for k := to; k < len(g.toks) && k-to < 5 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "graft", "tube", "chimney") {
+			return !g.is(k-1, "no") && !g.is(k-2, "no")
+		}
+	}
+	return false
+}
+
+// readCannulated reads the lists of vessels that were cannulated.
+func (g *segment) readCannulated() {
+	in, out := fieldAt(schema.SupportArterialCannulation), fieldAt(schema.SupportVenousCannulation)
+	if !g.inNote(in) || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff { // there they are things in the child
+		return
+	}
+	for k := 0; k < len(g.toks); k++ {
+		var list []site
+		for j := k; j < len(g.toks); {
+			s, ok := g.siteAt(j)
+			if !ok || !g.cannulable(s) {
+				break
+			}
+			list = append(list, s)
+			j = s.to
+			for j < len(g.toks) && j < s.to+6 && (pipes[g.toks[j].text] || g.toks[j].kind == stop && g.toks[j].text == ",") {
+				if _, ok := g.siteAt(j); ok {
+					break
+				}
+				j++
+			}
+			k = s.to - 1
+		}
+		if len(list) == 0 {
+			continue
+		}
+		first, last := list[0], list[len(list)-1]
+		artery := slices.ContainsFunc(list, func(s site) bool { return s.artery != "" })
+		vein := slices.ContainsFunc(list, func(s site) bool { return s.veins != nil })
+		if !(artery && vein && len(list) > 1) && !g.cannulating(first.from, last.to) && !(first.artery == "innominate-graft" && g.perfusedThrough()) {
+			continue
+		}
+		has := func(v string) bool {
+			return slices.ContainsFunc(list, func(s site) bool { return slices.Contains(s.veins, v) })
+		}
+		both := has("superior-caval") && has("inferior-caval")
+		for _, s := range list {
+			if s.artery != "" {
+				g.claimField(in, s.artery, s.from, s.to, first.from, last.to)
+			}
+			for _, v := range s.veins {
+				if both && v == "inferior-caval" {
+					continue
+				}
+				if both && v == "superior-caval" {
+					v = "bicaval"
+				}
+				g.claimField(out, v, s.from, s.to, first.from, last.to)
+			}
+			for j := s.from; j < s.to && !g.is(s.to-1, "groin") && s.artery != "innominate-graft"; j++ { // of a groin and of a graft more is told
+				if n := g.at[j]; n >= 0 {
+					g.signs[n].used = true
+				}
+			}
+		}
+	}
+}
+
+// cannulable tells whether what is said of a vessel is said of here and now, and of no
+// line, wire or work on it.
+func (g *segment) cannulable(s site) bool {
+	for j := s.from; j < s.to; j++ {
+		if n := g.at[j]; n >= 0 && !g.plainTalk(int(n)) {
+			return false
+		}
+	}
+	if g.is(s.to, "exposed") && g.is(s.to+1, "and", "+") && g.is(s.to+2, "cannulated") {
+		return true
+	}
+	return !g.is(s.to, "line", "wire", "lead", "pressure", "tissue", "wall", "exposed", "blocked", "open", "patent", "tied", "divided", "ligated", "clipped", "to") && !g.is(s.from-1, "no", "not", "to", "onto", "between", "from", "off")
+}
+
+// cannulating tells whether a word of cannulating stands right beside the tokens from
+// from up to to, and none that takes it back.
+func (g *segment) cannulating(from, to int) bool {
+	for k := from; k < to; k++ {
+		if g.is(k, "cannula", "cannule", "canular", "pipe") {
+			return true
+		}
+	}
+	for k := from - 1; k >= 0 && from-k <= 5; k-- {
+		switch {
+		case g.toks[k].kind == stop && !g.is(k, ":", ","), g.is(k, "not", "never", "no", "without", "exposed", "ready"):
+			return false
+		case g.is(k, "cannulated", "cannulate", "cann", "cannulation", "cannula", "cannule", "canular", "pipe") && !g.is(k+1, "site"):
+			return true
+		}
+	}
+	for k := to; k < len(g.toks) && k-to <= 3; k++ {
+		switch {
+		case g.toks[k].kind == stop && !g.is(k, ","), g.is(k, "not", "never", "no", "without", "exposed", "site") && !g.is(k+2, "cannulated"):
+			return false
+		case g.is(k, "cannulated", "cann", "cannulation") && !g.is(k+1, "site"), g.is(k, "cannula", "cannule", "pipe") && k == to:
+			return true
+		}
+	}
+	return false
+}
+
+// perfusedThrough tells whether the tube on a vessel is told as the way in for blood.
+func (g *segment) perfusedThrough() bool {
+	for k := range g.toks {
+		switch {
+		case g.is(k, "inflow", "perfused") && !g.is(k+1, "the") && !g.is(k+2, "brain", "head"), g.is(k, "arterial") && g.is(k+1, "return", "side", "limb", "cannula"),
+			g.is(k, "through", "via", "by") && g.is(k+1, "that", "it", "this", "which"), g.is(k, "went") && g.is(k+1, "on"), g.is(k, "on") && g.is(k+1, "bypass", "pump", "cpb"):
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,58 @@
+package dictation
+
+// Where drains are listed, a place is said in plain words: "twenty each side, twenty in
+// the middle", "one in both chests". There they are put in the words of the trade, which
+// say the same of drains alone.
+
+// drainPlaces are the plain words, each after its preposition, and what they mean.
+var drainPlaces = []struct {
+	before, noun map[string]bool
+	means        string
+}{
+	{wordSet("each either both"), wordSet("side chest hemithorax pleura"), "in each pleura"},
+	{wordSet("the"), wordSet("middle centre center midline"), "in the mediastinum"},
+}
+
+// otherNouns are words that end a list of drains.
+var otherNouns = wordSet("wire line nirs cannula pressure sat saturation pleural pleura radial jugular femoral vein band groin head brain lung artery branch phrenic lead")
+
+// hearDrainPlaces puts the words of the trade in the place of plain ones.
+func (g *segment) hearDrainPlaces() {
+	for k := 0; k+1 < len(g.toks); k++ {
+		for i := range drainPlaces {
+			p := &drainPlaces[i]
+			if !p.before[g.toks[k].text] || !p.noun[g.toks[k+1].text] || g.is(k+2, "of", "was", "were", "is", "are") || !g.drainsBefore(k, i == 1) {
+				continue
+			}
+			from := k
+			if g.is(k-1, "on", "in", "to", "at", "into", "down") {
+				from--
+			} else if g.is(k, "the") {
+				continue // "the middle one"
+			}
+			span := Span{g.toks[from].span.Start, g.toks[k+1].span.End}
+			out := append([]token(nil), g.toks[:from]...)
+			for _, t := range tokenize(p.means, 0) {
+				t.span, t.id = span, g.lex.idOf(&t)
+				out = append(out, t)
+			}
+			g.toks = append(out, g.toks[k+2:]...)
+			k = from + 2
+			break
+		}
+	}
+}
+
+// drainsBefore tells whether drains are what is listed at token k: named before it, with
+// no other thing between, or in the sentence before.
+func (g *segment) drainsBefore(k int, sided bool) bool {
+	for j := k - 1; j >= 0; j-- {
+		if g.is(j, "drain", "blake", "pigtail") {
+			return sided || !g.is(j-1, "pleural")
+		}
+		if otherNouns[g.toks[j].text] && !(sided && g.is(j, "pleural", "pleura")) {
+			return false
+		}
+	}
+	return g.ctx.last == "drain"
+}
