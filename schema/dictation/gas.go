@@ -36,28 +36,22 @@ func (g *segment) readBarePh() {
 	}
 }
 
-// readSampled reads when the gas was taken, by the time beside its name or beside one of its
-// values: "the gas of 14:35", "Gas 23:20: 7.31", "lactate 4.6 at 13:35".
+// readSampled reads when the gas was taken, by the time beside one of its values:
+// "lactate 4.6 at 13:35". The time beside its name is readGasTime's.
 func (g *segment) readSampled() {
 	f := fieldAt(schema.GasSampled)
-	if !g.inNote(f) {
+	if !g.inNote(f) || g.answered(f) || g.mentions("bypass", "pump", "first") {
 		return
 	}
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num == nil || s.num.clock == "" || !s.num.surely || !g.plainTalk(i) {
+		n := g.prevSign(s.from)
+		if s.num == nil || s.num.clock == "" || !s.num.surely || !g.plainTalk(i) || n <= 0 || !g.is(s.from-1, "at", "@") ||
+			g.signs[n].num == nil || g.signs[n].to != s.from-1 || s.to >= len(g.toks) || g.signs[n].from-g.signs[n-1].to > 1 {
 			continue
 		}
-		k := s.from - 1
-		for g.is(k, "of", "at", "from", "taken", "timed", "off", "@", ":", ",", "the", "was") {
-			k--
-		}
-		said := g.is(k, "gas", "abg", "vbg") && s.from-k <= 4
-		if n := g.prevSign(s.from); !said && n > 0 && g.is(s.from-1, "at", "@") && g.signs[n].num != nil && g.signs[n].to == s.from-1 && s.to < len(g.toks) {
-			said = slices.ContainsFunc(g.signs[n-1].senses, func(x sense) bool { return x.kind == namesField && x.field.Section == "gas" }) && g.signs[n].from-g.signs[n-1].to <= 1
-		}
-		if said && !g.mentions("bypass", "pump", "first") {
-			g.claimField(f, s.num.clock, s.from, s.to, max(k, 0), s.to)
+		if slices.ContainsFunc(g.signs[n-1].senses, func(x sense) bool { return x.kind == namesField && x.field.Section == "gas" }) {
+			g.claimField(f, s.num.clock, s.from, s.to, s.from-1, s.to)
 			s.used = true
 			return
 		}
