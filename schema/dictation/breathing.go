@@ -15,12 +15,7 @@ func (g *segment) readPeakOverEnd() {
 	if !g.inNote(peak) || !g.ventTalk() && !g.mentions("peak", "fio2", "nitric", "rate") {
 		return
 	}
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
+	for _, a := range g.plainAmounts() {
 		if !g.is(a.to, "over", "/") || !g.numberAt(a.to+1) || !g.plainTalk(int(g.at[a.to+1])) {
 			continue
 		}
@@ -75,12 +70,7 @@ func (g *segment) readOxygenFlow() {
 	if !g.inNote(f) || !g.mentions("high", "nasal", "prong", "hfnc", "optiflow", "vapotherm", "spec", "mask", "extubated", "ventilating", "breathing") || g.mentions("sweep") {
 		return
 	}
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
+	for _, a := range g.plainAmounts() {
 		if !slices.Contains(a.units, "L/min") && !slices.Contains(a.units, "L") {
 			continue
 		}

@@ -1,6 +1,7 @@
 package dictation
 
 import (
+	"iter"
 	"strconv"
 	"strings"
 
@@ -101,6 +102,21 @@ type amount struct {
 	clock    string
 	units    []string // what the unit phrase can mean; none: not said
 	said     string
+}
+
+// plainAmounts are the numbers that are plainly told, by their sign, as [segment.amountAt]
+// reads them.
+func (g *segment) plainAmounts() iter.Seq2[int, amount] {
+	return func(yield func(int, amount) bool) {
+		for i := range g.signs {
+			if g.signs[i].num == nil || !g.plainTalk(i) {
+				continue
+			}
+			if a, _ := g.amountAt(i); !yield(i, a) {
+				return
+			}
+		}
+	}
 }
 
 // amountAt reads the number at sign i and the unit beside it.

@@ -257,12 +257,8 @@ func (g *segment) readCardioplegia() {
 		return
 	}
 	volume, route, at := rowField(list, "volume"), rowField(list, "route"), rowField(list, "at")
-	for i := range g.signs {
+	for i, a := range g.plainAmounts() {
 		s := &g.signs[i]
-		if s.num == nil || !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
 		perKilo := a.unitSign >= 0 && g.within(&g.signs[a.unitSign], "kilo", "kg") || g.is(a.to, "per", "a", "/") && g.is(a.to+1, "kilo", "kg")
 		if !slices.Contains(a.units, "mL") && !(a.units == nil && a.decimal != "" && !s.num.surely && g.rootAfter(a.to, route) && len(a.decimal) > 1) || perKilo {
 			continue

@@ -162,12 +162,7 @@ func (g *segment) readIn() {
 	if !g.mentions("pressure") {
 		return
 	}
-	for i := range g.signs {
-		s := &g.signs[i]
-		if s.num == nil || !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
+	for _, a := range g.plainAmounts() {
 		if a.units != nil && !slices.Contains(a.units, "mm[Hg]") || !g.is(a.to, "in") {
 			continue
 		}

@@ -16,12 +16,8 @@ func (g *segment) readDrained() {
 	if !g.inNote(f) || g.mentions("urine", "oozed") && !g.mentions("drain") || !g.mentions("drain", "blake", "tube") && g.ctx.last != "drain" {
 		return
 	}
-	for i := range g.signs {
+	for i, a := range g.plainAmounts() {
 		s := &g.signs[i]
-		if s.num == nil || !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
 		if !slices.Contains(a.units, "mL") || a.unitSign < 0 || g.is(a.to, "per", "/", "a", "an") || g.is(s.from-1, "of") {
 			continue
 		}

@@ -366,12 +366,8 @@ func (g *segment) readGestation() {
 	if !g.inNote(weeks) {
 		return
 	}
-	for i := range g.signs {
+	for i, a := range g.plainAmounts() {
 		s := &g.signs[i]
-		if s.num == nil || !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
 		v, err := strconv.ParseFloat(a.decimal, 64)
 		if err != nil || v < 22 || v > 42 || strings.Contains(a.decimal, ".") {
 			continue

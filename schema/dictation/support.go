@@ -28,12 +28,8 @@ func (g *segment) readOnSupport() {
 		}
 	}
 	g.readCircuit(kind)
-	for i := range g.signs {
+	for i, a := range g.plainAmounts() {
 		s := &g.signs[i]
-		if s.num == nil || !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
 		if a.clock != "" && a.units == nil && g.is(a.from-1, "on", "at", "started", "established", "since", "from") && !g.mentions("clamp", "heparin") && (s.num.surely || s.num.figures) {
 			for k := max(0, a.from-4); k < a.from; k++ {
 				if g.is(k, "ecmo", "support", "va", "flow", "started", "on", "established") && !g.mentions("off") {
