@@ -11,7 +11,7 @@ import (
 // which the number is multiplied.
 var powers = map[[2]string]int{
 	{"g", "kg"}: -3, {"kg", "g"}: 3, {"mg", "g"}: -3, {"g", "mg"}: 3, {"ug", "mg"}: -3, {"mg", "ug"}: 3,
-	{"cm", "mm"}: 1, {"mm", "cm"}: -1, {"um", "mm"}: -3, {"[mu]", "cm"}: 2,
+	{"%", "1"}: -2, {"cm", "mm"}: 1, {"mm", "cm"}: -1, {"um", "mm"}: -3, {"[mu]", "cm"}: 2,
 	{"L", "mL"}: 3, {"mL", "L"}: -3, {"L/min", "mL/min"}: 3, {"mL/min", "L/min"}: -3,
 	{"g/L", "g/dL"}: -1, {"g/dL", "g/L"}: 1,
 	{"ng/kg/min", "ug/kg/min"}: -3, {"ug/kg/min", "ng/kg/min"}: 3,
