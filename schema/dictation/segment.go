@@ -326,11 +326,18 @@ type segment struct {
 	taken    []withdrawn    // what is taken back of what was said before
 	graft    bool           // the arterial inflow is through a graft
 	ofAll    []saidOfAll    // what is said of several drains together
+	turned   bool           // tokens stand in another order than in the text
 }
 
 // span is the stretch of text that tokens from..to cover.
 func (g *segment) span(from, to int) Span {
-	return Span{g.toks[from].span.Start, g.toks[to-1].span.End}
+	sp := Span{g.toks[from].span.Start, g.toks[to-1].span.End}
+	if g.turned {
+		for i := from; i < to; i++ {
+			sp = Span{min(sp.Start, g.toks[i].span.Start), max(sp.End, g.toks[i].span.End)}
+		}
+	}
+	return sp
 }
 
 func (g *segment) words(from, to int) string {
@@ -353,6 +360,7 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 	g.hearDeeds()
 	g.hearDrainPlaces()
 	g.dropThinking()
+	g.turnValuesFirst()
 	for i := range g.toks {
 		b := wordBit(g.toks[i].text)
 		g.wordBits[b>>6] |= 1 << (b & 63)

@@ -1,0 +1,74 @@
+package dictation
+
+import "strings"
+
+// spokenMarks are marks of punctuation said as words, as a dictaphone is told them.
+var spokenMarks = []string{"comma", "full stop", "new line", "new paragraph", "next line", "next paragraph"}
+
+// withMarks writes a text with the marks of punctuation it says as words, byte for byte
+// as long. Between numbers "comma" is the sign of a decimal, as it is in much of the
+// world, "six comma nine kilograms"; in a text that says its commas for want of others
+// it parts them, unless the number has a unit.
+func withMarks(text string) string {
+	var out []byte
+	written := strings.Contains(text, ", ") || strings.Contains(text, ". ")
+	for i := 1; i < len(text); i++ {
+		if text[i-1] != ' ' && text[i-1] != '\n' {
+			continue
+		}
+		said := markAt(text[i:])
+		if said == "" {
+			continue
+		}
+		end, by := i+len(said), "."
+		if said == "comma" {
+			by = ","
+			if decimalComma(text[:i], text[end:], written) {
+				by = "point"
+			}
+		}
+		if out == nil {
+			out = []byte(text)
+		}
+		copy(out[i:end], by+strings.Repeat(" ", len(said)-len(by)))
+		if by != "point" && out[i-1] == ' ' { // no space before the mark
+			out[i-1], out[i] = by[0], ' '
+		}
+		i = end
+	}
+	if out == nil {
+		return text
+	}
+	return string(out)
+}
+
+// markAt is the mark that a text begins with the words of, or "".
+func markAt(text string) string {
+	for _, m := range spokenMarks {
+		if len(text) >= len(m) && strings.EqualFold(text[:len(m)], m) && (len(text) == len(m) || !isLetterOrDigit(text[len(m)])) {
+			return m
+		}
+	}
+	return ""
+}
+
+// decimalComma tells whether the word "comma" between two stretches of text is the sign
+// of a decimal.
+func decimalComma(before, after string, written bool) bool {
+	next := tokenize(after[:min(len(after), 60)], 0)
+	n, ok := readNumber(next, 0)
+	if !ok || n.decimal == "" || strings.Contains(n.decimal, ".") {
+		return false
+	}
+	if written {
+		return true
+	}
+	last := tokenize(before[max(0, len(before)-12):], 0)
+	if _, ok := readNumber(last, max(0, len(last)-1)); !ok {
+		return false
+	}
+	return n.to < len(next) && measured[next[n.to].text]
+}
+
+// measured are the units before which a number is one value, and no end of a list.
+var measured = wordSet("kg kilo kilogram kilograms gram mm millimeter milligram mg french liter percent mmol millimole degree")
