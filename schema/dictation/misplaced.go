@@ -197,7 +197,7 @@ func (g *segment) misplaced() {
 		case c.field.Path.List() == schema.BloodProducts && c.field.Name == "product" && g.is(c.to, "cardioplegia", "culture"):
 			drop = true
 		}
-		if !drop {
+		if !drop && !g.strayed(c) {
 			continue
 		}
 		c.gone = true

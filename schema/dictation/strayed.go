@@ -1,0 +1,36 @@
+package dictation
+
+import "fairlead/schema"
+
+// notPlaceOf are the words before a place that is not where the operation was done, but
+// where something else was, or where the child goes.
+var notPlaceOf = wordSet("extub extubate extubated extubating extubation extubates extube out pulled remove removed come coming wean weaned weaning standby cpr compression compressions arrest arrested dropped fell crashed sats stats goes went going go sent returned back transferred transfer they ask wait waiting dictating happy now already tell nurse nurses")
+
+// strayed tells whether the words of a value are said of something else than its field,
+// because what the field is of is nowhere spoken of.
+func (g *segment) strayed(c *claim) bool {
+	switch c.field.Path {
+	case schema.OperationPlace:
+		for k := c.from - 1; k >= 0 && k >= c.from-7 && g.toks[k].kind != stop && !g.is(k, ","); k-- {
+			switch {
+			case g.is(k, "done", "closed", "closure", "performed", "carried", "operation", "procedure", "washout", "opened", "reopened", "cutdown", "in"),
+				c.value == "theatre" && g.is(k, "back", "brought", "took", "taken", "went"), g.lex.kind == schema.SupportOn && g.is(k, "cpr", "arrest", "arrested", "compression", "compressions"):
+				return false
+			case notPlaceOf[g.toks[k].text] && !g.is(k-1, "carried"):
+				return true
+			}
+		}
+		return g.is(c.to, "summary", "list", "report", "charge", "fellow", "team") || g.is(c.to-1, "bed") && c.to-c.from <= 3 && (c.to >= len(g.toks) || g.numberAt(c.to) || g.is(c.to, "the")) && !g.is(c.to, "space")
+	case schema.BloodNeeds:
+		return c.value == "washed" && !g.mentions("cell", "blood", "unit", "product", "irradiated", "prbc", "rbc", "saver")
+	case schema.EchoSupplyFlow:
+		return c.value == "seen" && g.is(c.from, "good") && !g.mentions("echo", "echocardiogram", "doppler", "toe", "tee", "epicardial", "color", "imaging") && g.ctx.topic != "echo"
+	case schema.SupportInflowGraftFate:
+		return c.value == "removed" && !g.anyPrefix("graft", "chimney", "innom", "cannul", "tube", "stub", "stump", "side")
+	case schema.BetweenShuntDone:
+		return c.stated == "" && c.value != "moved" && c.value != "none" && g.lex.kind != schema.ShuntRevision && g.lex.kind != schema.Takedown && !g.anyPrefix("shunt", "sano", "conduit", "bt", "mbt", "clip", "fenestr")
+	case schema.OperationUrgency:
+		return c.value == "elective" && (g.is(c.from-1, "i", "we", "id", "wed", "had") || g.is(c.to, "off", "left", "right", "a"))
+	}
+	return false
+}
