@@ -555,6 +555,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		sc &^= past | formerly
 		g.keep(t, limit)
 	}
+	if sc&unreal == intended && sc&denied == 0 && g.willComeOut(t) {
+		sc &^= intended
+	}
 	if sc&unreal != 0 {
 		if g.outSince(t, limit) {
 			g.withdraw(t)

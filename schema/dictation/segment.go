@@ -359,6 +359,7 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 	g.hear()
 	g.hearDeeds()
 	g.hearDrainPlaces()
+	g.hearEllipses()
 	g.dropThinking()
 	g.turnValuesFirst()
 	for i := range g.toks {
