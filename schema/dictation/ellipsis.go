@@ -1,5 +1,7 @@
 package dictation
 
+import "fairlead/schema"
+
 // What a list of things leaves out because the words beside say it: "a right and a left
 // pleural", "med, right, left", "two new ones". It is put in, in the words of the trade,
 // with the place in the text of the words it was said by.
@@ -16,6 +18,8 @@ func (g *segment) hearEllipses() {
 			g.hearBareSide(k)
 		case g.is(k, "one") && g.is(k-1, "new"):
 			g.hearNewOnes(k)
+		case g.is(k, "femoral") && g.is(k+1, "arterial") && g.is(k+3, "in") && g.is(k+4, "the") && g.is(k+5, "right", "left") && g.is(k+6, "groin"):
+			g.put(k, k+7, g.toks[k+5].text+" femoral arterial line")
 		case g.is(k, "umbilical") && g.is(k+1, "line", "catheter") && g.is(k-1, "both", "two"):
 			g.put(k-1, k+2, "umbilical arterial line and umbilical venous line")
 		}
@@ -114,4 +118,27 @@ func (g *segment) willComeOut(t *thing) bool {
 		}
 	}
 	return false
+}
+
+// oneOfLast tells whether a thing is told as one of those of the sentence before: "Two
+// drains. One is mediastinal, the other right pleural."
+func (g *segment) oneOfLast(t *thing, k *schema.ItemKind) bool {
+	return g.ctx.last == k.Name && g.is(t.from-1, "is", "are", "was") && g.is(t.from-2, "one", "other", "two", "first", "second", "third")
+}
+
+// notLines drops things that were named by words said of something else: a limb of a
+// probe or a cuff, the buttons of pacing wires.
+func (g *segment) notLines() {
+	for i := range g.groups {
+		x := &g.groups[i]
+		if x.item == nil || x.gone {
+			continue
+		}
+		switch {
+		case x.item.Name == "peripheral-cannula":
+			x.gone = g.mentions("probe", "cuff", "oximeter", "saturation", "sat", "oximetry") && !g.anyPrefix("cannula", "gauge", "periph", "drip", "venflon", "iv", "piv", "line", "access") && !g.mentions("g")
+		case x.variety == "gastrostomy":
+			x.gone = g.mentions("button", "wire", "lead") && !g.anyPrefix("gastr", "peg", "feed", "mickey", "mic", "stomach", "tube", "french")
+		}
+	}
 }

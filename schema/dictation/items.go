@@ -80,11 +80,7 @@ func (g *segment) resolveThings(ts []thing) {
 			}
 		}
 	}
-	for n := len(ts) - 2; n >= 0; n-- { // the noun at the end of the list
-		if ts[n].of == nil && ts[n+1].of != nil && g.joined(ts[n].to, ts[n+1].from) && ts[n].offers(ts[n+1].of) {
-			ts[n].of = ts[n+1].of
-		}
-	}
+	g.ofTheNext(ts)
 	for n := range ts { // the noun before the list, or its neighbour's kind
 		t := &ts[n]
 		if t.of != nil {
@@ -144,6 +140,7 @@ func (g *segment) resolveThings(ts []thing) {
 		}
 		t.of = g.standsAlone(t)
 	}
+	g.ofTheNext(ts)
 	g.oneLine(ts)
 	for n := range ts {
 		t := &ts[n]
@@ -156,6 +153,16 @@ func (g *segment) resolveThings(ts []thing) {
 				t.varieties = append(t.varieties, strings.Split(o.value, "+")...)
 				break
 			}
+		}
+	}
+}
+
+// ofTheNext gives a thing without a noun the kind of the next in its list, where the noun
+// may stand: "mediastinal and right pleural drains".
+func (g *segment) ofTheNext(ts []thing) {
+	for n := len(ts) - 2; n >= 0; n-- {
+		if ts[n].of == nil && ts[n+1].of != nil && g.joined(ts[n].to, ts[n+1].from) && ts[n].offers(ts[n+1].of) {
+			ts[n].of = ts[n+1].of
 		}
 	}
 }
@@ -386,7 +393,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if g.is(g.signs[t.sign].from, "broviac", "hickman", "nasogastric", "orogastric") && len(kinds) == 1 && !g.is(t.to, "feed", "feeding", "aspirate") {
+	if len(kinds) == 1 && (g.is(g.signs[t.sign].from, "broviac", "hickman", "nasogastric", "orogastric", "epidural", "paravertebral") && !g.is(t.to, "feed", "feeding", "aspirate", "space") || kinds[0].Name == "gut-and-bladder" && (g.wordIn(t.to, t.to+5, "nostril") || g.wordIn(t.to, t.to+5, "nose")) || g.oneOfLast(t, kinds[0])) {
 		return kinds[0]
 	}
 	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has") || t.sign+1 < len(g.signs) && g.signs[t.sign+1].from == t.to && g.listTalk(t) && g.givesAttribute(kinds[0], t.sign+1)) {
@@ -631,6 +638,9 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	if noSides[kind.Name] {
 		if len(t.sides) == 2 {
 			t.definite = true
+			if kind.Name == "pacing-wires" && t.count == 0 && t.plural && (n+1 == len(ts) || !g.joined(t.to, ts[n+1].from)) {
+				t.count = 2 // "both ventricular wires"
+			}
 		}
 		t.sides = nil
 	}

@@ -230,6 +230,7 @@ func (g *segment) misplaced() {
 			x.gone = true // "homograft arch, femoral vein"
 		}
 	}
+	g.notLines()
 	for i := range g.groups { // what is left with no more than its kind
 		x := &g.groups[i]
 		if x.list != schema.BloodProducts || x.gone {

@@ -1,6 +1,10 @@
 package dictation
 
-import "fairlead/schema"
+import (
+	"strings"
+
+	"fairlead/schema"
+)
 
 // notPlaceOf are the words before a place that is not where the operation was done, but
 // where something else was, or where the child goes.
@@ -9,6 +13,9 @@ var notPlaceOf = wordSet("extub extubate extubated extubating extubation extubat
 // strayed tells whether the words of a value are said of something else than its field,
 // because what the field is of is nowhere spoken of.
 func (g *segment) strayed(c *claim) bool {
+	if c.group >= 0 && c.field.Name == "side" && strings.HasPrefix(g.groups[c.group].variety, "umbilical") {
+		return true // "UAC and UVC both in"
+	}
 	switch c.field.Path {
 	case schema.OperationPlace:
 		for k := c.from - 1; k >= 0 && k >= c.from-7 && g.toks[k].kind != stop && !g.is(k, ","); k-- {
@@ -26,7 +33,7 @@ func (g *segment) strayed(c *claim) bool {
 	case schema.EchoSupplyFlow:
 		return c.value == "seen" && g.is(c.from, "good") && !g.mentions("echo", "echocardiogram", "doppler", "toe", "tee", "epicardial", "color", "imaging") && g.ctx.topic != "echo"
 	case schema.SupportInflowGraftFate:
-		return c.value == "removed" && !g.anyPrefix("graft", "chimney", "innom", "cannul", "tube", "stub", "stump", "side")
+		return c.value == "removed" && !g.anyPrefix("graft", "chimney", "innom", "cannul", "tube", "stub")
 	case schema.BetweenShuntDone:
 		return c.stated == "" && c.value != "moved" && c.value != "none" && g.lex.kind != schema.ShuntRevision && g.lex.kind != schema.Takedown && !g.anyPrefix("shunt", "sano", "conduit", "bt", "mbt", "clip", "fenestr")
 	case schema.OperationUrgency:
