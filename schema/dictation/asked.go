@@ -111,8 +111,11 @@ var callWords = wordSet("ring call phone shout page bleep ringing calling")
 // five, ring", "drains over ten per kilo: call".
 func (g *segment) calledLast() {
 	for k := range g.toks {
-		if !callWords[g.toks[k].text] || k == 0 || k+1 < len(g.toks) && g.toks[k+1].kind != stop || !(g.toks[k-1].kind == mark || g.is(k-1, "please", "just", "then", "to", "must")) {
+		if !callWords[g.toks[k].text] || k == 0 || k+1 < len(g.toks) && g.toks[k+1].kind != stop || !(g.toks[k-1].kind == mark || g.is(k-1, "please", "just", "then", "to", "must", "a")) {
 			continue
+		}
+		if n := g.at[k]; n >= 0 && g.signs[n].to == k+1 {
+			g.signs[n].used = true // "ring" is no ringed tube
 		}
 		for n := g.prevSign(k); n >= 0 && !g.crossesStop(g.signs[n].to, k); n-- {
 			s := &g.signs[n]

@@ -55,3 +55,20 @@ func (g *segment) plainMeaning(node int32) bool {
 	}
 	return false
 }
+
+// dropAmounts takes out what is said of how little of a drug there is: "a bit of
+// milrinone", "a touch of adrenaline".
+func (g *segment) dropAmounts() {
+	for k := 0; k+2 < len(g.toks); k++ {
+		if !g.is(k, "a") || !g.is(k+1, "bit", "touch", "little", "whiff", "sniff", "smidge", "dash") {
+			continue
+		}
+		end := k + 2
+		if g.is(end, "of") {
+			end++
+		}
+		if node, _ := g.lex.match(g.toks, end); node != 0 && g.lex.takesNumber(node) {
+			g.toks = append(g.toks[:k:k], g.toks[end:]...)
+		}
+	}
+}

@@ -402,6 +402,9 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 		if v, err := strconv.ParseFloat(a.decimal, 64); drug == "alprostadil" && strings.HasPrefix(a.said, "nano") && err == nil && v >= 2 && v <= 100 {
 			return "ng/kg/min", "unsaid"
 		}
+		if v, err := strconv.ParseFloat(a.decimal, 64); drug == "vasopressin" && strings.HasPrefix(a.said, "milli") && !strings.Contains(a.said, "gram") && err == nil && v >= 0.05 && v <= 5 {
+			return "m[iU]/kg/min", "unsaid" // "vasopressin 0.3 milliunits"
+		}
 		if full == "" || n > 1 && usualDose[drug].unit == "" {
 			return "", ""
 		}
@@ -428,7 +431,7 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 			break
 		}
 		if p.num == nil {
-			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "drip", "gtt", "continue", "continued", "run", "running") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
+			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "drip", "gtt", "continue", "continued", "run", "running", "started", "start", "added", "up", "commenced", "begun", "increased") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] {
 				break
 			}
 			continue

@@ -260,8 +260,10 @@ func (g *segment) direction(a amount) string {
 		return "below" // "accept a Glenn pressure up to eighteen"
 	case g.is(a.from-2, "down") && g.is(a.from-1, "to") && !g.numberAt(a.from-3):
 		return "above"
-	case g.is(a.from-1, "past") && g.signs[a.sign].scope&calling != 0:
+	case g.signs[a.sign].scope&calling != 0 && (g.is(a.from-1, "past", "hit", "reache", "reach", "touche", "touch", "hitting", "reaching") || g.is(a.from-1, "to") && g.is(a.from-2, "get", "climb", "rise", "go", "creep", "up")):
 		return "above"
+	case g.signs[a.sign].scope&calling != 0 && g.is(a.from-1, "to") && g.is(a.from-2, "fall", "drop", "sink", "dip", "slip"):
+		return "below"
 	case g.is(a.from-3, "no", "not") && g.is(a.from-2, "lower", "less") && g.is(a.from-1, "than"), g.is(a.from-2, "no", "not") && g.is(a.from-1, "below", "under"):
 		return "above" // "no lower than twelve"
 	case g.is(a.from-3, "no", "not") && g.is(a.from-2, "higher", "more", "greater") && g.is(a.from-1, "than"), g.is(a.from-2, "no", "not") && g.is(a.from-1, "above", "over"):

@@ -361,6 +361,7 @@ func newSegment(lex *lexicon, text string, ctx context) *segment {
 	g.hearDrainPlaces()
 	g.hearEllipses()
 	g.dropThinking()
+	g.dropAmounts()
 	g.turnValuesFirst()
 	for i := range g.toks {
 		b := wordBit(g.toks[i].text)
