@@ -1,6 +1,10 @@
 package dictation
 
-import "fairlead/schema"
+import (
+	"slices"
+
+	"fairlead/schema"
+)
 
 // What a list of things leaves out because the words beside say it: "a right and a left
 // pleural", "med, right, left", "two new ones". It is put in, in the words of the trade,
@@ -20,6 +24,8 @@ func (g *segment) hearEllipses() {
 			g.hearNewOnes(k)
 		case g.is(k, "femoral") && g.is(k+1, "arterial") && g.is(k+3, "in") && g.is(k+4, "the") && g.is(k+5, "right", "left") && g.is(k+6, "groin"):
 			g.put(k, k+7, g.toks[k+5].text+" femoral arterial line")
+		case g.is(k, "took", "taken", "take") && g.lex.kind == schema.ShuntRevision:
+			g.hearExchange(k)
 		case g.is(k, "umbilical") && g.is(k+1, "line", "catheter") && g.is(k-1, "both", "two"):
 			g.put(k-1, k+2, "umbilical arterial line and umbilical venous line")
 		}
@@ -141,4 +147,38 @@ func (g *segment) notLines() {
 			x.gone = g.mentions("button", "wire", "lead") && !g.anyPrefix("gastr", "peg", "feed", "mickey", "mic", "stomach", "tube", "french")
 		}
 	}
+}
+
+// cannulaSize tells whether a bare number is the size of a cannula of the circuit: they
+// are not counted so high.
+func (g *segment) cannulaSize(t *thing, a amount) bool {
+	return a.units == nil && smallCount(a.decimal) == 0 && (g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff) && slices.ContainsFunc(t.options, func(o sense) bool { return o.item.Name == "support-cannula" })
+}
+
+// hearExchange reads a shunt told by its sizes as out and in, "took out the 3.5 and put in
+// a 4", as one changed for another.
+func (g *segment) hearExchange(k int) {
+	out, in := number{}, number{}
+	came := false
+	for j := k + 1; j < len(g.toks) && j < k+14 && g.toks[j].kind != stop; j++ {
+		n, ok := readNumber(g.toks, j)
+		switch {
+		case ok && out.decimal == "" && g.is(j-1, "the", "old", "a", "her", "his"):
+			out, j = n, n.to-1
+		case ok && came && g.is(j-1, "a", "new", "in"):
+			in = n
+		case ok:
+			return
+		case g.is(j, "put") && out.decimal != "":
+			came = true
+		}
+		if in.decimal != "" {
+			break
+		}
+	}
+	if in.decimal == "" || len(out.decimal) > 3 || len(in.decimal) > 3 || out.decimal > "6" || in.decimal > "6" {
+		return
+	}
+	words := "changed the " + out.decimal + " for a"
+	g.put(k, in.from, words)
 }

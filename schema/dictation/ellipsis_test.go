@@ -23,6 +23,11 @@ var leftOutTold = []family{
 	{schema.Stage2, "NG down the left nostril 8 French on free drainage", "gut-and-bladder variety=gastric-tube side=left route=nostril size=8 use=free-drainage"},
 	{schema.Stage3, "femoral arterial line in the right groin, 3 French", "arterial-line variety=femoral side=right french=3\n!central-venous-line side=right variety=femoral size=3"},
 	{schema.Stage2, "Both ventricular wires work.", "pacing-wires count=2 variety=ventricular"},
+	{schema.SupportOn, "neck cannulation, 8 arterial, 10 venous", "support-cannula variety=arterial size=8\nsupport-cannula variety=venous size=10"},
+	{schema.ShuntRevision, "Took the 3.5 down and put in a 4, same sites.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
+	{schema.Stage2, "Just a little milrinone, 0.25.", "infusions.running drug=milrinone dose=0.25 doseUnit=ug/kg/min"},
+	{schema.Stage1, "Noradrenaline started at 0.05, vasopressin 0.3 milliunits.", "infusions.running drug=noradrenaline dose=0.05 doseUnit=ug/kg/min\ninfusions.running drug=vasopressin dose=0.3 doseUnit=m[iU]/kg/min"},
+	{schema.Stage3, "Ring if the Fontan hits 18, or the sats fall to 80.", "plan.calls what=caval direction=above value=18\nplan.calls what=saturation direction=below value=80"},
 	// no thing in the child
 	{schema.Stage1, "sat probes on the right hand and left foot", "!peripheral-cannula side=left variety=foot"},
 	{schema.Stage2, "Pacing leads: RA x2, RV x2, buttons on the left.", "pacing-wires variety=atrial count=2\n!gut-and-bladder variety=gastrostomy side=left"},
@@ -40,6 +45,9 @@ var strayedTold = []family{
 	{schema.Stage1, "Washed red cells only, please.", "blood.needs=washed"},
 	{schema.SupportOff, "Carotid repaired, good flow after.", "!echo.supplyFlow=seen"},
 	{schema.Stage3, "Cava taken off at the atrium, stump oversewn.", "!support.inflowGraftFate=removed"},
+	{schema.Stage1, "Antegrade del Nido, once.", "!supply.kind=native-outflow"},
+	{schema.Stage1, "Any bleeding over 5 per kilo, ring.", "!supply.rings=ringed"},
+	{schema.Takedown, "Glenn taken down for high pressures and sats of 55.", "!leaving.saturation=55"},
 	{schema.Reexploration, "Tamponade, clot out, no source.", "!between.shuntDone=clot-removed"},
 }
 

@@ -28,6 +28,14 @@ func (g *segment) strayed(c *claim) bool {
 			}
 		}
 		return g.is(c.to, "summary", "list", "report", "charge", "fellow", "team") || g.is(c.to-1, "bed") && c.to-c.from <= 3 && (c.to >= len(g.toks) || g.numberAt(c.to) || g.is(c.to, "the")) && !g.is(c.to, "space")
+	case schema.SupplyKind:
+		return c.value == "native-outflow" && (g.is(c.from, "antegrade") || g.is(c.to-1, "antegrade")) && (g.anyPrefix("nido", "cardiopleg", "plegi", "htk", "custodiol") || g.mentions("cerebral", "head"))
+	case schema.LeavingSaturation:
+		for k := c.why - 1; k > 0 && k > c.why-9 && g.toks[k].kind != stop; k-- {
+			if g.is(k, "for", "because") && g.is(k-1, "down", "back", "theatre", "reopened", "revised") {
+				return true // "taken down for high pressures and sats of fifty five"
+			}
+		}
 	case schema.BloodNeeds:
 		return c.value == "washed" && !g.mentions("cell", "blood", "unit", "product", "irradiated", "prbc", "rbc", "saver")
 	case schema.EchoSupplyFlow:

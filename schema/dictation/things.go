@@ -177,7 +177,7 @@ func (g *segment) sizesFirst(ts []thing) bool {
 		}
 		g.lookBefore(&t, stopAt, nil)
 		for _, a := range t.amounts {
-			if a.units != nil && (n == 0 || !g.touches(&ts[n-1], a)) {
+			if (a.units != nil || g.cannulaSize(&t, a)) && (n == 0 || !g.touches(&ts[n-1], a)) {
 				return true
 			}
 		}
