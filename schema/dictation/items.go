@@ -304,6 +304,11 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			kinds = append(kinds, o.item)
 		}
 	}
+	for _, a := range t.amounts {
+		if len(kinds) > 0 && kinds[0].Name == "support-cannula" && g.cannulaSize(t, a) {
+			return kinds[0] // "8 arterial, 10 venous"
+		}
+	}
 	side, to := g.sideEnd(t.to)
 	after := g.amountsAfter(g.linkEnd(to))
 	for _, k := range kinds {
