@@ -52,8 +52,8 @@ func (g *segment) readInfusions() {
 			}
 		}
 		changed := g.titrated(i, drug, end)
-		if changed != nil || s.scope&past != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
-			s.scope &^= past | formerly // what it ran at first was then; "he has had no adrenaline"
+		if changed != nil || s.scope&(past|intended|weighed) != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
+			s.scope &^= past | formerly | intended | weighed // what it ran at first was then; "he has had no adrenaline"
 		}
 		if s.scope&unreal != 0 {
 			continue
@@ -477,10 +477,25 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 // heparinOnce tells whether heparin by the kilo is said to have been given at once: "we
 // gave fifty units of heparin per kilo", "heparin a hundred per kilo before the clamp".
 func (g *segment) heparinOnce(i int) bool {
+	if g.loadOf(i) {
+		return true
+	}
 	if g.signs[i].scope&denied != 0 || !g.mentions("gave", "given", "clamp", "clamping", "bolus") || g.mentions("hour", "infusion", "running", "h", "hr", "hourly") {
 		return false
 	}
 	return g.mentions("kilo", "kg")
+}
+
+// loadOf tells whether sign i is followed by more units by the kilo than any infusion
+// runs in an hour, and no hour is said: "heparin, fifty units per kilo".
+func (g *segment) loadOf(i int) bool {
+	j := g.nextSign(g.signs[i].to)
+	if j >= len(g.signs) || g.signs[j].num == nil || g.signs[j].from-g.signs[i].to > 3 || g.crossesStop(g.signs[i].to, g.signs[j].from) || g.signs[i].scope&denied != 0 || g.mentions("infusion", "running", "hourly") {
+		return false
+	}
+	a, _ := g.amountAt(j)
+	v, err := strconv.ParseFloat(a.decimal, 64)
+	return err == nil && v >= 40 && slices.Contains(a.units, "[iU]/kg") && !g.wholeUnit(a)
 }
 
 func (g *segment) prevDrug(j int) int {
@@ -539,6 +554,9 @@ func (g *segment) rateOf(i, end int) *amount {
 // stateAfter is "stopped" or "standby" where that is said of the drug.
 func (g *segment) stateAfter(i, end int) string {
 	s := &g.signs[i]
+	if g.offByNow(i, end) {
+		return "stopped"
+	}
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
 		turned := p.is(stoppedCue) && g.is(p.from-1, "that", "it") && g.is(p.from-2, "turned", "switched", "took") // "we turned that off"
@@ -592,8 +610,38 @@ func (g *segment) stoppedNow(i, end int) bool {
 			return g.stateAfter(i, end) == "stopped"
 		}
 	}
+	return g.offByNow(i, end)
+}
+
+// offByNow tells whether it is told of the drug at sign i, however far on, that it is
+// off: "the vasopressin that was running overnight is off", "vaso, well, vaso's been
+// stopped". Nothing else may be named between, and no number.
+func (g *segment) offByNow(i, end int) bool {
+	for k := g.signs[i].to; k < min(end, g.signs[i].to+10) && g.toks[k].kind != stop; k++ {
+		if g.denyingAt(k) && !(g.is(k, "no") && g.is(k+1, ",")) || g.is(k, "if", "until", "once", "when", "before") {
+			return false
+		}
+		if g.is(k, "off", "stopped", "discontinued") && !g.is(k+1, "the", "bypass", "pump") {
+			j := k - 1
+			for g.is(j, "now", "already", "since", "just", "all", "turned", "switched", "all") {
+				j--
+			}
+			if g.is(j, "is", "been", "its", "was", "are") || j >= 0 && strings.HasSuffix(g.words(j, j+1), "'s") {
+				return true
+			}
+		}
+		if n := g.at[k]; n >= 0 && (g.signs[n].num != nil || g.signs[n].has(isItem) || !g.rowWord(&g.signs[n], running) && slices.ContainsFunc(g.signs[n].senses, func(x sense) bool {
+			return x.field != nil && !whereRun[x.field.Section]
+		})) {
+			return false
+		}
+	}
 	return false
 }
+
+// whereRun are the sections whose words only say where or when a drug ran: "on pump",
+// "in theatre".
+var whereRun = wordSet("support blood operation")
 
 // lineAfter is the sign of the line that the drug at sign i is said to run
 // through, or -1.

@@ -167,6 +167,9 @@ func (g *segment) findScopes() {
 			if g.is(s.from, "by", "per", "according", "as") && s.from > 0 && g.toks[s.from-1].kind == word {
 				set(g.startOf(s.from, 7), s.from, hearsay) // "three packs in by the last note"
 			}
+			if g.notOurs(s.to) {
+				set(g.startOf(s.from, 7), len(g.toks), hearsay)
+			}
 			set(s.from, g.endState(s.to, reach), hearsay)
 		}
 		if (s.is(above) || s.is(below)) && g.whenBefore(s) {
@@ -683,3 +686,14 @@ func (g *segment) backLimit(i int, flags []scope, f scope) {
 // aloneDenies are the last words of denials that speak of the one thing before
 // them, not of all that is joined to it: "membrane, packs nil".
 var aloneDenies = wordSet("nil none no absent zero in")
+
+// notOurs tells whether the words from token k on end in saying that it was another
+// child: "was 5, not her", "had a six, not this one".
+func (g *segment) notOurs(k int) bool {
+	for ; k+1 < len(g.toks) && g.toks[k].kind != stop; k++ {
+		if g.is(k, "not") && g.is(k+1, "her", "him", "his", "this", "our", "mine") && (k+2 >= len(g.toks) || g.toks[k+2].kind != word || g.is(k+2, "one", "child", "baby")) {
+			return true
+		}
+	}
+	return false
+}
