@@ -462,6 +462,8 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 		switch {
 		case g.is(k, "plan", "idea", "intention") && g.is(k-1, "the", "our", "my") && g.is(k-2, "was", "were"):
 			set(g.startOf(k-2, 7), k, weighed) // "lateral tunnel was the plan"
+		case g.is(k, "thought") && g.is(k-1, "we", "i") && g.is(k-2, ",") && g.is(k+1, ",", "but"):
+			set(g.startOf(k-3, 5), k-2, weighed) // "left open, we thought, but"
 		case g.is(k, "what") && g.is(k+1, "i", "we") && (g.is(k+2, "asked", "wanted", "planned", "ordered", "meant", "intended") || g.is(k+2, "had", "have") && g.is(k+3, "said", "agreed", "discussed", "planned", "wanted", "asked")), // "what we had said"
 			g.is(k, "what") && g.is(k+1, "wed", "id") && g.is(k+2, "said", "agreed", "discussed", "planned", "wanted", "asked"),
 			g.is(k, "requested", "intended") && g.is(k-1, "was", "were"), g.is(k, "thought") && g.is(k+1, "better") && g.is(k+2, "of"):

@@ -281,7 +281,11 @@ func (g *segment) findScopes() {
 		}
 	}
 	for k := 1; k+1 < len(g.toks); k++ { // "homograft planned but we had none"
-		if g.is(k, "planned", "intended", "meant", "ordered", "requested", "opened") && g.toks[k-1].kind == word && (!g.is(k, "opened") || g.is(k-1, "was", "were")) && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though", "none", "never", "no")) {
+		if g.is(k, "planned", "intended", "meant", "ordered", "requested", "opened") && (g.toks[k-1].kind == word || g.numberAt(k-1)) && (!g.is(k, "opened") || g.is(k-1, "was", "were")) && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && (g.is(k+2, "but", "not", "instead", "though", "none", "never", "no") || g.numberAt(k-1) && g.numberAt(k+2))) {
+			if g.numberAt(k - 1) {
+				set(k-1, k, intended) // "4,0 planned, 3,5 implanted"
+				continue
+			}
 			set(g.startOf(k, 5), k, intended)
 		}
 	}
@@ -686,14 +690,3 @@ func (g *segment) backLimit(i int, flags []scope, f scope) {
 // aloneDenies are the last words of denials that speak of the one thing before
 // them, not of all that is joined to it: "membrane, packs nil".
 var aloneDenies = wordSet("nil none no absent zero in")
-
-// notOurs tells whether the words from token k on end in saying that it was another
-// child: "was 5, not her", "had a six, not this one".
-func (g *segment) notOurs(k int) bool {
-	for ; k+1 < len(g.toks) && g.toks[k].kind != stop; k++ {
-		if g.is(k, "not") && g.is(k+1, "her", "him", "his", "this", "our", "mine") && (k+2 >= len(g.toks) || g.toks[k+2].kind != word || g.is(k+2, "one", "child", "baby")) {
-			return true
-		}
-	}
-	return false
-}
