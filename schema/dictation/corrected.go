@@ -510,6 +510,12 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			}
 		case g.is(k, "queried", "suspected"):
 			set(g.startOf(k, 5), k, weighed)
+		case g.is(k, "failed") && g.is(k+1, ",") && (g.anyWithin(max(0, k-5), k, "attempt", "try") || g.is(0, "first", "second", "third", "1st", "2nd")):
+			end := k
+			for end < len(g.toks) && g.toks[end].kind != stop && !g.is(end, "so", "then", "therefore", "and") {
+				end++
+			}
+			set(k, end, past) // "second attempt failed, saturation 55"
 		case g.is(k, "failed", "unsuccessful", "unsuccessfully", "abandoned") || g.is(k, "without", "no") && g.is(k+1, "success", "luck"):
 			j := k - 1
 			for j > 0 && (g.is(j, "tried", "attempted", "attempt", "twice", "once", "but", ",", "was", "were", "and", "it", "first", "x", "time", "then", "we") || g.numberAt(j)) {

@@ -27,6 +27,13 @@ var longRepairTold = []family{
 	{schema.Stage1, "Shunt: 4,0 planned, 3,5 millimetre Gore-Tex implanted.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
 	{schema.Stage1, "3.5 mm Gore-Tex shunt, innominate artery to the left, sorry, the right pulmonary artery.", "supply.shuntDiameter=3.5\n!supply.distalSite=left\n!supply.to=left-pulmonary-artery"},
 	{schema.Stage3, "Fourth time in the chest. Strike that, fifth.", "approach.sternotomyNumber=5\n!approach.sternotomyNumber=4"},
+	// planned, refused, failed, or what lies beneath
+	{schema.Stage1, "Arterial cannulation in the duct. No wait, I say this wrong, the duct was the plan, it became the ascending aorta.", "!support.arterialCannulation=duct"},
+	{schema.Stage1, "I shall look at closing her about the third day, and not before the lactate is under three.", "!gas.lactate"},
+	{schema.Stage1, "And I don't want heparin, not until we've talked.", "!anticoagulation.plan=heparin"},
+	{schema.SupportOn, "First attempt 13:05, failed, saturation 55. Third at 14:20, straight to support.", "!leaving.saturation=55"},
+	{schema.Stage3, "Now dual paced, 120. Below it is sinus at 80.", "leaving.pacingRate=120\nleaving.rhythmBeneath=sinus\n!leaving.heartRate=80"},
+	{schema.Takedown, "A takedown of his Fontan on the second day because it had failed, with low output.", "between.reason=failed-connection"},
 	// what follows is of something else
 	{schema.Stage1, "Drains: mediastinal sixteen French and a left pleural, no, right pleural, twelve French.", "drain variety=mediastinal size=16\ndrain variety=right-pleural size=12\n!drain variety=left-pleural"},
 	{schema.Stage2, "Bypass ninety minutes. No clamp. Sats eighty two.", "support.bypassTotal=90\nleaving.saturation=82\nsupport.clamps=none"},

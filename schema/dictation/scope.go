@@ -379,7 +379,7 @@ func (g *segment) endFormer(s *sign) int {
 func (g *segment) whenBefore(s *sign) bool {
 	now := g.is(s.from, "is", "are", "fall", "drop", "go", "get", "come") || g.is(s.from-1, "is", "are", "fall", "drop", "go", "get", "come", "stay")
 	for k := s.from - 1; now && k >= 0 && k >= s.from-6 && g.toks[k].kind != stop && !g.numberAt(k); k-- {
-		if g.is(k, "when", "once", "whenever") {
+		if g.is(k, "when", "once", "whenever") || g.is(k, "before", "until") && g.is(k-1, "not") {
 			return true
 		}
 	}
