@@ -9,7 +9,7 @@ func (g *segment) onlyLimits(sort scope) bool {
 		s := &g.signs[i]
 		switch {
 		case s.is(calls), s.is(targets):
-			return what && bound
+			return what && bound && s.is(calls) == (sort == calling) // "Targets ... Bleeding over ten: ring me"
 		case s.scope&^(vague|aiming|calling) != 0 && !(s.num != nil && g.is(s.from-1, "from")), s.is(arrives), s.is(passing), s.is(history), s.is(denies):
 			return false
 		case g.whatAt(i) != "":
@@ -68,7 +68,7 @@ func (g *segment) limitsBegun() scope {
 // asked for: "Plan: sat 75-85, mean over 38", "sats between seventy five and eighty five,
 // please".
 func (g *segment) askedLimits() {
-	if g.is(0, "plan") && g.is(1, ":") {
+	if g.is(0, "plan") && (g.is(1, ":") || len(g.signs) > 1 && (g.signs[0].from == 1 && g.whatAt(0) != "" || g.signs[1].from == 1 && g.whatAt(1) != "")) {
 		g.aimAt(0)
 	}
 	for k := range g.toks {
@@ -81,6 +81,11 @@ func (g *segment) askedLimits() {
 		}
 		if n := g.signEnding(j + 1); n > 0 {
 			g.aimBefore(n)
+		}
+	}
+	for i := 1; i+2 < len(g.signs); i++ { // "nitroprusside for a mean of 45 to 55"
+		if s := &g.signs[i]; g.whatAt(i) != "" && (g.is(s.from-1, "for") || g.is(s.from-1, "a", "the") && g.is(s.from-2, "for")) && g.rangeAt(i+1) && g.signs[i+1].from-s.to <= 1 {
+			g.aimBefore(i + 2)
 		}
 	}
 	g.calledLast()
@@ -111,7 +116,15 @@ var callWords = wordSet("ring call phone shout page bleep ringing calling")
 // five, ring", "drains over ten per kilo: call".
 func (g *segment) calledLast() {
 	for k := range g.toks {
+<<<<<<< HEAD
 		if !callWords[g.toks[k].text] || k == 0 || k+1 < len(g.toks) && g.toks[k+1].kind != stop || !(g.toks[k-1].kind == mark || g.is(k-1, "please", "just", "then", "to", "must", "a")) {
+=======
+		j := k + 1
+		for g.is(j, "me", "us", "please", "now", "immediately", "straight", "away") {
+			j++
+		}
+		if !callWords[g.toks[k].text] || k == 0 || j < len(g.toks) && g.toks[j].kind != stop || !(j > k+1 && g.signEnding(k) >= 0 || g.toks[k-1].kind == mark || g.is(k-1, "please", "just", "then", "to", "must")) {
+>>>>>>> tuner1
 			continue
 		}
 		if n := g.at[k]; n >= 0 && g.signs[n].to == k+1 {

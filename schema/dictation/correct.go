@@ -17,6 +17,7 @@ func (g *segment) correct() {
 	g.wrongOnes()
 	g.decide()
 	g.secondThoughts()
+	g.longRepair()
 	g.supersede()
 	g.giveWay()
 	g.noneAfterAll()
@@ -82,7 +83,7 @@ func (g *segment) replace(i int) bool {
 			return true
 		}
 	}
-	if i > 0 && g.bareSide(i-1) && c.from-g.signs[i-1].to <= 1 && g.signs[r].content2() && !g.bareSide(r) && g.signs[r].num == nil && g.signs[r].has(isValue) {
+	if i > 0 && g.bareSide(i-1) && c.from-g.signs[i-1].to <= 1 && (g.signs[r].content2() || g.is(g.signs[r].from, "right", "left")) && !g.bareSide(r) && g.signs[r].num == nil && g.signs[r].has(isValue) {
 		g.signs[i-1].used, g.signs[i-1].senses, c.used = true, nil, true // "the left, sorry, the common atrial pressure"
 		return true
 	}

@@ -462,6 +462,8 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 		switch {
 		case g.is(k, "plan", "idea", "intention") && g.is(k-1, "the", "our", "my") && g.is(k-2, "was", "were"):
 			set(g.startOf(k-2, 7), k, weighed) // "lateral tunnel was the plan"
+		case g.is(k, "thought") && g.is(k-1, "we", "i") && g.is(k-2, ",") && g.is(k+1, ",", "but"):
+			set(g.startOf(k-3, 5), k-2, weighed) // "left open, we thought, but"
 		case g.is(k, "what") && g.is(k+1, "i", "we") && (g.is(k+2, "asked", "wanted", "planned", "ordered", "meant", "intended") || g.is(k+2, "had", "have") && g.is(k+3, "said", "agreed", "discussed", "planned", "wanted", "asked")), // "what we had said"
 			g.is(k, "what") && g.is(k+1, "wed", "id") && g.is(k+2, "said", "agreed", "discussed", "planned", "wanted", "asked"),
 			g.is(k, "requested", "intended") && g.is(k-1, "was", "were"), g.is(k, "thought") && g.is(k+1, "better") && g.is(k+2, "of"):
@@ -508,6 +510,12 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			}
 		case g.is(k, "queried", "suspected"):
 			set(g.startOf(k, 5), k, weighed)
+		case g.is(k, "failed") && g.is(k+1, ",") && (g.anyWithin(max(0, k-5), k, "attempt", "try") || g.is(0, "first", "second", "third", "1st", "2nd")):
+			end := k
+			for end < len(g.toks) && g.toks[end].kind != stop && !g.is(end, "so", "then", "therefore", "and") {
+				end++
+			}
+			set(k, end, past) // "second attempt failed, saturation 55"
 		case g.is(k, "failed", "unsuccessful", "unsuccessfully", "abandoned") || g.is(k, "without", "no") && g.is(k+1, "success", "luck"):
 			j := k - 1
 			for j > 0 && (g.is(j, "tried", "attempted", "attempt", "twice", "once", "but", ",", "was", "were", "and", "it", "first", "x", "time", "then", "we") || g.numberAt(j)) {

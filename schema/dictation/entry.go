@@ -133,6 +133,8 @@ func (g *segment) readSternotomy() {
 				n, from = n+3, j
 			case "fourth", "4th":
 				n, from = n+4, j
+			case "fifth":
+				n, from = n+5, j
 			case "redo", "repeat":
 				n, from = n+1, j
 				if !(j > 0 && g.is(j-1, "first", "second", "third", "fourth", "time")) {

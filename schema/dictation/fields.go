@@ -481,6 +481,9 @@ func (g *segment) beneath(s *sign) bool {
 	for g.is(k, "she", "he", "has", "is", "in", "there", "was", "it", "a", "an", "own", "his", "her", ":", ",", "that", "the", "slow", "just", "only", "rhythm", "escape", "see") {
 		k--
 	}
+	if g.is(k, "below") && (k == 0 || g.toks[k-1].kind == stop) && g.mentions("sinus", "junctional", "nodal", "block") {
+		return true // "Below it is sinus at eighty"
+	}
 	if g.is(k, "underneath", "beneath") && (!g.is(k+1, ",") || g.is(k-1, ";", ".", ",", "and")) {
 		return true
 	}

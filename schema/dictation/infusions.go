@@ -52,8 +52,8 @@ func (g *segment) readInfusions() {
 			}
 		}
 		changed := g.titrated(i, drug, end)
-		if changed != nil || s.scope&past != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
-			s.scope &^= past | formerly // what it ran at first was then; "he has had no adrenaline"
+		if changed != nil || s.scope&(past|intended|weighed) != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
+			s.scope &^= past | formerly | intended | weighed // what it ran at first was then; "he has had no adrenaline"
 		}
 		if s.scope&unreal != 0 {
 			continue
@@ -480,6 +480,9 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 // heparinOnce tells whether heparin by the kilo is said to have been given at once: "we
 // gave fifty units of heparin per kilo", "heparin a hundred per kilo before the clamp".
 func (g *segment) heparinOnce(i int) bool {
+	if g.loadOf(i) {
+		return true
+	}
 	if g.signs[i].scope&denied != 0 || !g.mentions("gave", "given", "clamp", "clamping", "bolus") || g.mentions("hour", "infusion", "running", "h", "hr", "hourly") {
 		return false
 	}
@@ -542,6 +545,9 @@ func (g *segment) rateOf(i, end int) *amount {
 // stateAfter is "stopped" or "standby" where that is said of the drug.
 func (g *segment) stateAfter(i, end int) string {
 	s := &g.signs[i]
+	if g.offByNow(i, end) {
+		return "stopped"
+	}
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
 		turned := p.is(stoppedCue) && g.is(p.from-1, "that", "it") && g.is(p.from-2, "turned", "switched", "took") // "we turned that off"
@@ -595,7 +601,7 @@ func (g *segment) stoppedNow(i, end int) bool {
 			return g.stateAfter(i, end) == "stopped"
 		}
 	}
-	return false
+	return g.offByNow(i, end)
 }
 
 // lineAfter is the sign of the line that the drug at sign i is said to run

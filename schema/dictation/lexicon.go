@@ -235,6 +235,11 @@ func buildLexicon(kind schema.Kind) *lexicon {
 			}
 		}
 	}
+	for _, when := range strings.Fields("last previous yesterday's tomorrow's") {
+		for _, who := range strings.Fields("patient pt patient's pt's kid kid's child child's baby baby's fella fella's fellow lad lad's lass girl girl's boy boy's bairn infant") {
+			l.add(when+" "+who, sense{kind: isCue, cue: others})
+		}
+	}
 	for _, u := range schema.Units() {
 		names := append([]string{schema.UnitShown(u), u}, schema.UnitSpoken(u)...)
 		for _, n := range append(names, moreUnits[u]...) {

@@ -161,7 +161,7 @@ func (g *segment) doseNear(i int, f *schema.Field) (*amount, string) {
 }
 
 // ordinals are the attempts that a word counts.
-var ordinals = map[string]int{"first": 1, "second": 2, "third": 3, "fourth": 4, "1st": 1, "2nd": 2, "3rd": 3}
+var ordinals = map[string]int{"first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "sixth": 6, "1st": 1, "2nd": 2, "3rd": 3, "4th": 4}
 
 // readTrials reads the trials of weaning from mechanical support: each outcome with
 // the time and the flow said since the outcome before.

@@ -231,7 +231,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 }
 
 // joiners begin a sentence that takes back part of the one before.
-var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. ", "there was none", "there were none", "ours is", "did i say", "take the", "i misread", "the number you want", "the figure you want", "properly zeroed", "rezeroed", "re-zeroed", "zeroed properly", "found under", "found in the", "found it", "it turned up", "turned up"}
+var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. ", "there was none", "there were none", "ours is", "did i say", "take the", "that is not", "that's not", "i misread", "the number you want", "the figure you want", "properly zeroed", "rezeroed", "re-zeroed", "zeroed properly", "found under", "found in the", "found it", "it turned up", "turned up"}
 
 // sentences cuts a text where one ends; a sentence that corrects the one before
 // stays with it.
@@ -263,7 +263,7 @@ func sentences(text string) []Span {
 		default:
 			continue
 		}
-		if takesBack(text[i+1:]) || saysOfAll(text[i+1:]) || tellsLoss(text[start:i], text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) || saysInstead(text[i+1:], text[i] == '?') || choosesLast(text[i+1:]) {
+		if takesBack(text[i+1:]) || notAsSaid(text[start:i], text[i+1:]) || saysOfAll(text[i+1:]) || tellsLoss(text[start:i], text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) || saysInstead(text[i+1:], text[i] == '?') || choosesLast(text[i+1:]) {
 			continue
 		}
 		end(i + 1)
@@ -293,6 +293,14 @@ func promises(text string) bool {
 		_, _, ok := Number(strings.Trim(w, ","))
 		return ok && w != "one"
 	})
+}
+
+// notAsSaid tells whether a sentence denies what the one before said by its own words, and
+// says another: "Paced at eighty. Not eighty, ninety."
+func notAsSaid(said, rest string) bool {
+	rest = strings.TrimLeft(rest[:min(len(rest), 48)], " ")
+	was, _, ok := strings.Cut(rest, ",")
+	return ok && len(was) > 4 && strings.EqualFold(was[:4], "not ") && strings.Contains(strings.ToLower(said), strings.ToLower(was[4:]))
 }
 
 // putsRightFrom begin a sentence that may put right the one before.

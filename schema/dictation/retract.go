@@ -93,16 +93,29 @@ func (g *segment) retract() {
 func (g *segment) deniedAgain() {
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.scope&denied == 0 {
+		if s.scope&denied == 0 && !(s.scope&weighed != 0 && g.correctedBefore(i)) {
 			continue
 		}
 		for a := range g.claims {
 			x := &g.claims[a]
+			if s.scope&weighed != 0 && x.group < 0 && x.value != "" && x.to <= s.from && s.from-x.to <= 14 && g.valueOf(s, x.field) == x.value {
+				x.gone = true // "in the duct. No wait, the duct was the plan"
+			}
 			if x.group < 0 && !x.gone && x.value != "" && x.to <= s.from && s.from-x.to <= 10 && !g.crossesStop(x.to, s.from) && s.scope&unreal == 0 && g.valueOf(s, x.field) == x.value && !g.swappedAt(x, s) {
 				x.gone = true
 			}
 		}
 	}
+}
+
+// correctedBefore tells whether a correction stands before sign i.
+func (g *segment) correctedBefore(i int) bool {
+	for j := i - 1; j >= 0 && j >= i-5; j-- {
+		if s := &g.signs[j]; s.is(corrects) || s.is(scratches) {
+			return true
+		}
+	}
+	return false
 }
 
 // swappedAt tells whether a claim has its value from sign s by a correction: "open, no

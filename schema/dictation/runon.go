@@ -314,7 +314,11 @@ func (g *segment) beginsThings(i int) bool {
 // parts are the stretches of a text that are read one by one.
 func parts(lex *lexicon, text string) []Span {
 	var out []Span
-	for _, s := range joinBare(lex, text, sentences(text)) {
+	spans := sentences(text)
+	if lex.kind == schema.Closure {
+		spans = joinBlocks(text, spans)
+	}
+	for _, s := range joinBare(lex, text, spans) {
 		out = append(out, statements(lex, text, s)...)
 	}
 	return slices.Clip(out)

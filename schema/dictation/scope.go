@@ -167,6 +167,9 @@ func (g *segment) findScopes() {
 			if g.is(s.from, "by", "per", "according", "as") && s.from > 0 && g.toks[s.from-1].kind == word {
 				set(g.startOf(s.from, 7), s.from, hearsay) // "three packs in by the last note"
 			}
+			if g.notOurs(s.to) {
+				set(g.startOf(s.from, 7), len(g.toks), hearsay)
+			}
 			set(s.from, g.endState(s.to, reach), hearsay)
 		}
 		if (s.is(above) || s.is(below)) && g.whenBefore(s) {
@@ -278,7 +281,11 @@ func (g *segment) findScopes() {
 		}
 	}
 	for k := 1; k+1 < len(g.toks); k++ { // "homograft planned but we had none"
-		if g.is(k, "planned", "intended", "meant", "ordered", "requested", "opened") && g.toks[k-1].kind == word && (!g.is(k, "opened") || g.is(k-1, "was", "were")) && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && g.is(k+2, "but", "not", "instead", "though", "none", "never", "no")) {
+		if g.is(k, "planned", "intended", "meant", "ordered", "requested", "opened") && (g.toks[k-1].kind == word || g.numberAt(k-1)) && (!g.is(k, "opened") || g.is(k-1, "was", "were")) && (g.is(k+1, "but", "not", "though", "however", "instead") || g.is(k+1, ",") && (g.is(k+2, "but", "not", "instead", "though", "none", "never", "no") || g.numberAt(k-1) && g.numberAt(k+2))) {
+			if g.numberAt(k - 1) {
+				set(k-1, k, intended) // "4,0 planned, 3,5 implanted"
+				continue
+			}
 			set(g.startOf(k, 5), k, intended)
 		}
 	}
@@ -372,7 +379,7 @@ func (g *segment) endFormer(s *sign) int {
 func (g *segment) whenBefore(s *sign) bool {
 	now := g.is(s.from, "is", "are", "fall", "drop", "go", "get", "come") || g.is(s.from-1, "is", "are", "fall", "drop", "go", "get", "come", "stay")
 	for k := s.from - 1; now && k >= 0 && k >= s.from-6 && g.toks[k].kind != stop && !g.numberAt(k); k-- {
-		if g.is(k, "when", "once", "whenever") {
+		if g.is(k, "when", "once", "whenever") || g.is(k, "before", "until") && g.is(k-1, "not") {
 			return true
 		}
 	}

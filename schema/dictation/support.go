@@ -371,6 +371,9 @@ func (g *segment) notToStart(k int) bool {
 			return true
 		}
 	}
+	if g.is(k-1, "want") && g.is(k-2, "dont", "not") {
+		return true // "I don't want heparin until we have talked"
+	}
 	if !g.is(k-1, "start", "begin", "give", "starting", "giving") {
 		return false
 	}

@@ -146,3 +146,14 @@ func (g *segment) crossedOut(k int) bool {
 	}
 	return false
 }
+
+// notOurs tells whether the words from token k on end in saying that it was another
+// child: "was 5, not her", "had a six, not this one".
+func (g *segment) notOurs(k int) bool {
+	for ; k+1 < len(g.toks) && g.toks[k].kind != stop; k++ {
+		if g.is(k, "not") && g.is(k+1, "her", "him", "his", "this", "our", "mine") && (k+2 >= len(g.toks) || g.toks[k+2].kind != word || g.is(k+2, "one", "child", "baby")) {
+			return true
+		}
+	}
+	return false
+}

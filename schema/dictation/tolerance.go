@@ -40,6 +40,7 @@ func (g *segment) readTolerance() {
 	if g.lex.kind != schema.Closure || !g.inNote(fieldAt(schema.ClosingTolerance)) {
 		return
 	}
+	g.readToleranceBlocks()
 	only := g.onlyMeasures()
 	for i := range g.signs {
 		s := &g.signs[i]

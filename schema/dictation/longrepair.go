@@ -1,0 +1,144 @@
+package dictation
+
+// itIs are the words right before a number that say it is the right one.
+var itIs = splitPhrases("it; it is; its; it was; it is a; its a; her is; hers is; his is; ours is; hers was; his was; this is; this one is; the right one is; so it is; is really; write; put; take; use; so; theirs is; make it")
+
+// longRepair puts right a number after a correction with much said between: "twenty two
+// tube, no hang on, Katie, hand me the box, it's a twenty four", "junctional at one ten.
+// No, he was back in sinus by the door, one twenty four", "Eighty. Not eighty, ninety".
+func (g *segment) longRepair() {
+	g.misreadDigits()
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.used || s.from == 0 {
+			continue
+		}
+		if g.is(s.from, "not") && s.to-s.from == 1 {
+			g.notButThis(i)
+			continue
+		}
+		if s.num != nil || !(s.is(corrects) && !g.weakCue(s) || s.is(scratches) || g.is(s.from, "no") && g.interjected(s)) {
+			continue
+		}
+		a := g.numberEnding(i)
+		if a < 0 {
+			continue
+		}
+		b, many := -1, 0
+		for j := i + 1; j < len(g.signs) && g.signs[j].from-s.to <= 24; j++ {
+			p := &g.signs[j]
+			if p.is(calls) || p.is(targets) || p.scope&(calling|aiming) != 0 {
+				break
+			}
+			if p.num == nil || p.used {
+				continue
+			}
+			if many++; b < 0 {
+				b = j
+			}
+			if g.toks[p.from-1].kind == stop {
+				break // the next statement
+			}
+		}
+		if b < 0 || g.signs[b].from-s.to < 3 || !sameSort(&g.signs[a], &g.signs[b]) || g.unitsDiffer(a, b) || !g.nearEnough(&g.signs[a], &g.signs[b]) || !g.nearTo(a, b, 1.5) || g.namesAnother(a, i, b) {
+			continue
+		}
+		_, said := g.endsIn(itIs, s.to, g.signs[b].from)
+		if !said && !(many == 1 && g.is(g.signs[b].from-1, ",") && g.endsSentence(b)) {
+			continue
+		}
+		for j := i; j < b; j++ {
+			if g.signs[j].is(corrects) || g.signs[j].is(scratches) || g.signs[j].is(denies) {
+				g.signs[j].used = true
+			}
+		}
+		g.takePlace(a, b)
+	}
+}
+
+// numberEnding is the last number before sign i, with no more than its unit, its noun or
+// when it held between; -1 where there is none.
+func (g *segment) numberEnding(i int) int {
+	for j := i - 1; j >= 0 && j >= i-4 && g.signs[i].from-g.signs[j].to <= 6; j-- {
+		p := &g.signs[j]
+		if p.has(isItem) || p.has(isVariety) {
+			return -1 // "mediastinal sixteen and a left pleural, no, right"
+		}
+		if p.num != nil {
+			if p.used || p.content() || p.scope&(calling|aiming) != 0 {
+				return -1
+			}
+			return j
+		}
+	}
+	return -1
+}
+
+// namesAnother tells whether something with a number of its own is named between the
+// correction at sign i and the number at sign b, and it is not named before sign a too.
+func (g *segment) namesAnother(a, i, b int) bool {
+	for j := i + 1; j < b; j++ {
+		p := &g.signs[j]
+		for _, x := range p.senses {
+			if x.kind != namesField || x.field == nil || !x.field.Numeric() || x.field.Path.List() != "" || g.signs[b].from-p.to > 4 {
+				continue
+			}
+			known := false
+			for q := max(0, a-4); q < a; q++ {
+				known = known || sameField(&g.signs[q], p)
+			}
+			if !known {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// endsSentence tells whether nothing but a unit follows sign i in its sentence.
+func (g *segment) endsSentence(i int) bool {
+	k := g.signs[i].to
+	if i+1 < len(g.signs) && g.signs[i+1].has(isUnit) && g.signs[i+1].num == nil && g.signs[i+1].from == k {
+		k = g.signs[i+1].to
+	}
+	return k >= len(g.toks) || g.toks[k].kind == stop
+}
+
+// notButThis carries out "not eighty, ninety" and "not kinked, narrowed": what was said
+// before, and is denied by its own name, gives way to what comes after the comma.
+func (g *segment) notButThis(i int) {
+	if i+2 >= len(g.signs) {
+		return
+	}
+	s, x, y := &g.signs[i], &g.signs[i+1], &g.signs[i+2]
+	if x.from != s.to || !g.is(x.to, ",", "but") || y.from-x.to > 4 || x.used || y.used || !sameSort(x, y) || y.num == nil && !y.has(isValue) {
+		return
+	}
+	for j := i - 1; j >= 0 && j >= i-8; j-- {
+		p := &g.signs[j]
+		switch {
+		case p.used || p.scope&(calling|aiming) != 0:
+		case y.num != nil && p.num != nil && p.num.decimal == x.num.decimal && !p.content():
+			s.used, x.used = true, true
+			g.takePlace(j, i+2)
+			return
+		case y.num == nil && p.num == nil && p.node == x.node:
+			for n := j + 1; n <= i+1; n++ {
+				g.signs[n].used = true
+			}
+			g.substitute(j, i+2)
+			return
+		}
+	}
+}
+
+// misreadDigits leaves out a digit that is only told to have been misread: "ninety eight,
+// I misread the eight".
+func (g *segment) misreadDigits() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num != nil && g.is(s.from-1, "the") && g.is(s.from-2, "misread", "mistook", "misheard", "transposed") {
+			s.used = true
+		}
+	}
+}
