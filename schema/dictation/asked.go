@@ -116,15 +116,11 @@ var callWords = wordSet("ring call phone shout page bleep ringing calling")
 // five, ring", "drains over ten per kilo: call".
 func (g *segment) calledLast() {
 	for k := range g.toks {
-<<<<<<< HEAD
-		if !callWords[g.toks[k].text] || k == 0 || k+1 < len(g.toks) && g.toks[k+1].kind != stop || !(g.toks[k-1].kind == mark || g.is(k-1, "please", "just", "then", "to", "must", "a")) {
-=======
 		j := k + 1
 		for g.is(j, "me", "us", "please", "now", "immediately", "straight", "away") {
 			j++
 		}
-		if !callWords[g.toks[k].text] || k == 0 || j < len(g.toks) && g.toks[j].kind != stop || !(j > k+1 && g.signEnding(k) >= 0 || g.toks[k-1].kind == mark || g.is(k-1, "please", "just", "then", "to", "must")) {
->>>>>>> tuner1
+		if !callWords[g.toks[k].text] || k == 0 || j < len(g.toks) && g.toks[j].kind != stop || !(j > k+1 && g.signEnding(k) >= 0 || g.toks[k-1].kind == mark || g.is(k-1, "please", "just", "then", "to", "must", "a")) {
 			continue
 		}
 		if n := g.at[k]; n >= 0 && g.signs[n].to == k+1 {

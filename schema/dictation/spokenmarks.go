@@ -67,8 +67,8 @@ func decimalComma(before, after string, written bool) bool {
 	if _, ok := readNumber(last, max(0, len(last)-1)); !ok {
 		return false
 	}
-	return n.to < len(next) && measured[next[n.to].text]
+	return n.to < len(next) && unitsSaid[next[n.to].text]
 }
 
-// measured are the units before which a number is one value, and no end of a list.
-var measured = wordSet("kg kilo kilogram kilograms gram mm millimeter milligram mg french liter percent mmol millimole degree")
+// unitsSaid are the units before which a number is one value, and no end of a list.
+var unitsSaid = wordSet("kg kilo kilogram kilograms gram mm millimeter milligram mg french liter percent mmol millimole degree")
