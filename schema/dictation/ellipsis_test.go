@@ -23,7 +23,7 @@ var leftOutTold = []family{
 	{schema.Stage2, "NG down the left nostril 8 French on free drainage", "gut-and-bladder variety=gastric-tube side=left route=nostril size=8 use=free-drainage"},
 	{schema.Stage3, "femoral arterial line in the right groin, 3 French", "arterial-line variety=femoral side=right french=3\n!central-venous-line side=right variety=femoral size=3"},
 	{schema.Stage2, "Both ventricular wires work.", "pacing-wires count=2 variety=ventricular"},
-	{schema.SupportOn, "neck cannulation, 8 arterial, 10 venous", "support-cannula variety=arterial size=8\nsupport-cannula variety=venous size=10"},
+	{schema.SupportOn, "neck cannulation, 8 arterial and 10 venous", "support-cannula variety=arterial size=8\nsupport-cannula variety=venous size=10"},
 	{schema.ShuntRevision, "Took the 3.5 down and put in a 4, same sites.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
 	{schema.Stage2, "Just a little milrinone, 0.25.", "infusions.running drug=milrinone dose=0.25 doseUnit=ug/kg/min"},
 	{schema.Stage1, "Noradrenaline started at 0.05, vasopressin 0.3 milliunits.", "infusions.running drug=noradrenaline dose=0.05 doseUnit=ug/kg/min\ninfusions.running drug=vasopressin dose=0.3 doseUnit=m[iU]/kg/min"},
