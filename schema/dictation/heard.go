@@ -209,10 +209,13 @@ func (g *segment) hear() {
 			i++
 			continue
 		}
-		if g.is(i, "oh") && i > 0 && smallDosed[g.toks[i-1].text] && i+1 < len(g.toks) && units[g.toks[i+1].text] > 0 && !(i+2 < len(g.toks) && g.is(i+2, "point")) {
-			t := g.toks[i] // "adrenaline oh five" is nought point nought five
+		if says, keep := g.saysPoint(i); says {
+			t := g.toks[i]
 			t.text, t.id = "point", g.lex.ids["point"]
-			out = append(out, t, g.toks[i])
+			out = append(out, t)
+			if keep {
+				out = append(out, g.toks[i])
+			}
 			changed = true
 			i++
 			continue
