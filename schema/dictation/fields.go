@@ -444,6 +444,9 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of", "from") {
 			score = 0 // where the child goes from
 		}
+		if f.Path == schema.OperationPlace && x.value == "intensive-care" && (g.lex.staged() && !g.mentions("done", "did", "performed", "operated", "bedside") || g.elsewhereThan(s.from, s.to)) || f.Path == schema.OperationPlace && x.value == "theatre" && g.lex.staged() && g.mentions("out", "extubated", "ext", "extub", "removed", "pulled") {
+			score = 0 // where the child went, or where something else befell
+		}
 		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {
 			score = 0 // to support
 		}

@@ -219,6 +219,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readLone()
 	g.readOtherSideToo()
 	g.readNames()
+	g.readPlace()
 	g.readSternum()
 	g.readEarlier()
 	g.packsNone()
