@@ -19,9 +19,12 @@ func (g *segment) findScopes() {
 			flags[k] |= f
 		}
 	}
+	back := g.stepsBack()
 	for i := range g.signs {
 		s := &g.signs[i]
 		switch {
+		case back && s.from < 8 && (s.is(passing) || s.is(priorly)) && !s.is(history):
+			// "before that, we closed" is no earlier time
 		case s.is(passing) && g.is(s.to-1, "attempt") && (s.to >= len(g.toks) || g.is(s.to, ",") || g.toks[s.to].kind == stop):
 			// "radial, first attempt, 24 gauge"
 		case s.is(retracts):
@@ -251,6 +254,8 @@ func (g *segment) findScopes() {
 					break
 				}
 			}
+		} else if back && s.from < 2 {
+			// "and before: the old sternotomy"
 		} else if s.is(priorly) && i > 0 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "and") || g.numberAt(s.to)) {
 			early := past | coming
 			if g.mentions("after", "afterward", "post") {
