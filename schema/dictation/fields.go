@@ -493,6 +493,36 @@ func (g *segment) beneath(s *sign) bool {
 	return g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
 }
 
+// unpaced tells whether the segment says that the child is not paced, and speaks of a
+// rhythm as the child's own.
+func (g *segment) unpaced() bool {
+	if !g.mentions("own", "underlying", "native", "intrinsic") {
+		return false
+	}
+	for k := range g.toks {
+		switch {
+		case g.is(k, "standby", "backup") && g.mentions("box", "pacing", "pacer", "generator", "pacemaker"),
+			g.is(k, "box", "pacing", "pacer", "generator", "pacemaker") && (g.is(k+1, "off") || g.is(k+1, "is", "was") && g.is(k+2, "off", "not")),
+			g.is(k, "not") && (g.is(k+1, "paced", "pacing") || g.is(k+1, "being") && g.is(k+2, "paced")):
+			return true
+		}
+	}
+	return false
+}
+
+// ownRhythm makes the rhythm of a child that is not paced the rhythm itself: nothing
+// covers it.
+func (g *segment) ownRhythm() {
+	if !g.unpaced() || g.answered(fieldAt(schema.LeavingRhythm)) {
+		return
+	}
+	for i := range g.claims {
+		if g.claims[i].field.Path == schema.LeavingRhythmBeneath {
+			g.claims[i].field = fieldAt(schema.LeavingRhythm)
+		}
+	}
+}
+
 // needsName are fields whose values say what was met as often as what was done.
 var needsName = map[schema.Path]bool{schema.BetweenTakenDown: true, schema.AnatomyArchForm: true, schema.MechanicalAnticoagulant: true, schema.AnticoagulationPlan: true, schema.AnatomyDominantVentricle: true, schema.AnatomyVentricularOutlet: true, schema.AnatomyAtrioventricularValve: true}
 

@@ -220,6 +220,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readOtherSideToo()
 	g.readNames()
 	g.readPlace()
+	g.ownRhythm()
 	g.readSternum()
 	g.readEarlier()
 	g.packsNone()
