@@ -523,6 +523,21 @@ func (g *segment) ownRhythm() {
 	}
 }
 
+// reopensAgain claims that the chest was opened again where the sternotomy is counted,
+// and no other way in is said.
+func (g *segment) reopensAgain() {
+	incision := fieldAt(schema.ApproachIncision)
+	if !g.inNote(incision) || g.answered(incision) || g.mentions("thoracotomy", "clamshell") {
+		return
+	}
+	for i := range g.claims {
+		if c := &g.claims[i]; c.field.Path == schema.ApproachSternotomyNumber && !c.gone && c.stated == "" && c.value != "1" {
+			g.claimField(incision, "reopened-sternotomy", c.from, c.to, c.why, c.whyTo)
+			return
+		}
+	}
+}
+
 // needsName are fields whose values say what was met as often as what was done.
 var needsName = map[schema.Path]bool{schema.BetweenTakenDown: true, schema.AnatomyArchForm: true, schema.MechanicalAnticoagulant: true, schema.AnticoagulationPlan: true, schema.AnatomyDominantVentricle: true, schema.AnatomyVentricularOutlet: true, schema.AnatomyAtrioventricularValve: true}
 

@@ -221,6 +221,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readNames()
 	g.readPlace()
 	g.ownRhythm()
+	g.reopensAgain()
 	g.readSternum()
 	g.readEarlier()
 	g.packsNone()
