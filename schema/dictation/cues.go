@@ -119,7 +119,7 @@ var moreUnits = map[string][]string{
 	"mL/kg/d":   {"per kilo per day", "per kilo a day", "mils per kilo a day", "ml/kg/day", "mls per kilo per day", "ml per kg per day"},
 	"/min":      {"bpm", "beats per minute", "beats", "/min", "a minute", "per minute", "min", "ppm"}, "g/dL": {"g", "grams", "g/dl", "grams per decilitre"}, "g/L": {"g/l", "g per litre", "g per liter", "gram per litre", "grams per liter", "grams per litre"}, "10*9/L": {"thousand", "x10", "x 10", "e9"}, "Cel": {"degrees", "c", "degrees c", "celsius", "centigrade", "deg"},
 	"kg": {"kg", "kilo", "kilogram", "kgs", "kilogramme", "kilos"}, "[ppm]": {"ppm", "parts per million", "parts", "p p m"}, "mA": {"ma", "milliamp", "milliamps", "m a", "milli amps"}, "mV": {"mv", "millivolt", "millivolts", "m v", "milli volts"}, "J": {"j", "joule"}, "wk": {"weeks", "week", "wks", "weekers"}, "d": {"days", "day"}, "L/min": {"l/min", "litres", "litre", "litres per minute", "lpm", "l"},
-	"mL/h": {"ml/hr", "mls per hour", "mls an hour", "ml per hour", "mils per hr", "an hour"}, "ms": {"ms", "milliseconds", "msec"}, "mL/min": {"ml per minute", "mls a minute", "mils per minute", "ml a minute", "mls per minute"}, "kPa": {"kpa", "kilopascal", "k p a", "kilo pascals"}, "mg": {"mg", "mgs", "milligram"}, "mmol/kg/h": {"mmol/kg/hr"}, "ng/kg/min": {"nanogram", "nanos", "nanos per kilo per minute", "ng", "nanograms per kilo a minute", "ng per kilo per min"},
+	"mL/h": {"ml/hr", "mls per hour", "mls an hour", "ml per hour", "mils per hr", "an hour"}, "ms": {"ms", "milliseconds", "msec"}, "mL/min": {"ml per minute", "mls a minute", "mils per minute", "ml a minute", "mls per minute", "millilitres each minute", "mils each minute", "mls each minute"}, "kPa": {"kpa", "kilopascal", "k p a", "kilo pascals"}, "mg": {"mg", "mgs", "milligram"}, "mmol/kg/h": {"mmol/kg/hr"}, "ng/kg/min": {"nanogram", "nanos", "nanos per kilo per minute", "ng", "nanograms per kilo a minute", "ng per kilo per min"},
 	"L/min/m2": {"litres per minute per metre squared"},
 }
 
@@ -141,7 +141,7 @@ var (
 	unitMilligrams  = []string{"mg", "milligrams"}
 	unitUnits       = []string{"units", "u", "iu"}
 	unitKilos       = []string{"per kilo", "a kilo", "per kg", "/kg", "kg", "kilo", "per kilogram"}
-	unitMinutes     = []string{"per minute", "a minute", "/min", "min", "per min"}
+	unitMinutes     = []string{"per minute", "a minute", "/min", "min", "per min", "each minute"}
 	unitHours       = []string{"per hour", "an hour", "/h", "/hr", "hr", "h", "hourly", "in an hour", "in one hour"}
 	unitDays        = []string{"in one day", "in the day", "per 24 h", "per 24 hours", "over a day", "per day", "a day", "/day", "daily", "in a day", "in 24 hours"}
 )

@@ -176,13 +176,13 @@ func (g *segment) findScopes() {
 			set(g.startOf(s.from, 7), g.endState(s.to, reach), intended) // "when the lactate is under three"
 		}
 		if s.num != nil && s.scope&aiming == 0 && g.fromTo(i) {
-			set(s.from, s.to, past) // "upsized from a three to a three and a half"
+			set(s.from, s.to, past|formerly) // "upsized from a three to a three and a half"
 		}
 		if s.num == nil && g.is(s.from-1, "from") && g.is(s.to, "to") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && sameField(s, &g.signs[i+1]) && !s.saysOrigin() {
 			set(s.from, s.to, past) // "from moderate to mild"
 		}
 		if s.num != nil && i+1 < len(g.signs) && g.is(s.from-1, "from") && rises[g.toks[max(0, s.from-2)].text] && g.signs[i+1].num != nil && g.is(s.to, "to") && g.signs[i+1].from == s.to+1 {
-			set(s.from, s.to, past) // "came up from 58 to 81"
+			set(s.from, s.to, past|formerly) // "came up from 58 to 81"
 		}
 		if g.is(s.from, "found") && g.lex.kind == schema.ShuntRevision {
 			for j := i - 1; j >= 0 && g.signs[j].from >= g.startOf(s.from, 5); j-- {
