@@ -37,3 +37,19 @@ func (g *segment) stepsBack() bool {
 	}
 	return true
 }
+
+// keepsThing tells whether "keep" at sign s is said of a thing that stays, and sets no
+// target: "we keep it for the journey", "I keep the tube in".
+func (g *segment) keepsThing(s *sign) bool {
+	if s.to-s.from != 1 && !(s.to-s.from == 2 && g.is(s.to-1, "the")) || !g.is(s.from, "keep", "keeping", "kept") {
+		return false
+	}
+	k := s.to
+	if g.is(k, "it", "him", "her", "them", "that") && g.is(k+1, "for", "in", "as", "there", "running", "going", "until", "till", "through", ",") {
+		return true
+	}
+	if g.is(k, "the", "this", "his", "her") {
+		k++
+	}
+	return g.is(k, "tube", "line", "drain", "catheter", "membrane", "wire", "cannula", "probe") && !g.numberAt(k+1)
+}

@@ -93,6 +93,8 @@ func (g *segment) findScopes() {
 			g.backLimit(i, flags, calling)
 		case s.is(targets) && g.is(s.from, "let") && g.is(s.from-1, "we", "i", "they"):
 			// "before we let the fenestration go"
+		case s.is(targets) && g.keepsThing(s):
+			// "we keep it for the journey"
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
 			if i > 0 && s.from-g.signs[i-1].to <= 1 && !g.crossesStop(g.signs[i-1].to, s.from) && g.whatAt(i-1) != "" {
@@ -160,6 +162,9 @@ func (g *segment) findScopes() {
 			}
 		case s.is(weighs) && g.is(s.from, "up") && i > 0 && g.signs[i-1].num != nil && g.cameTo(i-1):
 			// "70 up to 84" has come there
+		case s.is(weighs) && g.is(s.from, "up") && i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from == s.to && g.is(g.signs[i+1].to, "from") && g.numberAt(g.signs[i+1].to+1):
+			n := g.signs[i+1].to + 1
+			set(n, n+1, past|formerly) // "up to thirty two from twenty eight"
 		case s.is(weighs) && g.is(s.from, "between") && (g.is(s.from-1, "in") || g.numberAt(s.to) && g.signs[g.at[s.to]].num.clock != "" && g.mentions("clamp", "clamped", "bypass", "arrest", "perfusion")):
 			// "in between there was an arrest", "clamped between ten twenty and eleven"
 		case s.is(weighs) && g.is(s.from, "between") && flags[s.from]&(aiming|calling) != 0:
