@@ -54,7 +54,7 @@ func (g *segment) commaPoint(i int) bool {
 		return true
 	}
 	for k := i + 1 + n; g.toks[i-1].text == "," && k < len(g.toks) && k < i+5; k++ {
-		if g.is(k, "mils", "ml", "mil", "milligram", "mg", "microgram", "mics", "mcg", "units", "unit", "litre", "l") && g.is(k+1, "per", "a", "/") {
+		if g.is(k, "mil", "ml", "milligram", "mg", "microgram", "mic", "mcg", "unit", "liter", "l") && g.is(k+1, "per", "a", "/") {
 			return true
 		}
 	}
