@@ -374,10 +374,14 @@ func (g *segment) chosenAt(a amount) bool {
 // rateFor is the rate that a number after a rhythm gives: "sinus at 155", "A
 // paced at 120".
 func (g *segment) rateFor(a amount, s *sign, rhythm string) *schema.Field {
-	if a.from < s.to || a.from-s.to > 4 || !(g.is(a.from-1, "at", "of", "rate", "around", "about", "@") || a.from == s.to || g.is(a.from-1, ",") && a.from == s.to+1 && a.units == nil && (len(a.decimal) == 3 || len(a.decimal) == 2 && a.decimal >= "70") && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ","))) {
+	end := s.to
+	if g.is(end, "rhythm") {
+		end++
+	}
+	if a.from < end || a.from-end > 4 || !(g.is(a.from-1, "at", "of", "rate", "around", "about", "@") || a.from == end || g.is(a.from-1, ",") && a.from == end+1 && a.units == nil && (len(a.decimal) == 3 || len(a.decimal) == 2 && a.decimal >= "70") && (a.to >= len(g.toks) || g.toks[a.to].kind == stop || g.is(a.to, ","))) {
 		return nil
 	}
-	if g.beneath(s) {
+	if g.beneath(s) && !g.unpaced() {
 		return nil
 	}
 	if strings.HasSuffix(rhythm, "-paced") {

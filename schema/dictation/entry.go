@@ -110,7 +110,7 @@ func (g *segment) readSternotomy() {
 		return
 	}
 	for k := range g.toks {
-		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time") || g.is(k, "time") && g.timeIn(k) || g.is(k, "stern") && (ordinals[g.wordAt(k-1)] > 0 || g.is(k-1, "nd", "rd", "th"))
+		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time") || g.is(k, "time") && g.timeIn(k) || g.is(k, "stern", "sterno", "st") && g.is(k-1, "redo") || g.is(k, "stern") && (ordinals[g.wordAt(k-1)] > 0 || g.is(k-1, "nd", "rd", "th"))
 		n, from := 0, k
 		if g.is(k, "chest", "sternum", "bone") && !noun { // "the third time through that sternum", "second opening of the sternum"
 			for j := k - 1; j > 0 && j >= k-4; j-- {
@@ -163,7 +163,9 @@ func (g *segment) readSternotomy() {
 				counted = counted || g.is(j, "number", "no")
 				j++
 			}
-			if c := ordinals[g.wordAt(j)]; c > 0 && !g.is(j+1, "attempt", "rib", "space", "space") {
+			if c := smallCountAt(g, j); c > 0 && g.is(j+1, "nd", "rd", "th") {
+				n, to = c, j+2 // "redo sternotomy, 3rd"
+			} else if c := ordinals[g.wordAt(j)]; c > 0 && !g.is(j+1, "attempt", "rib", "space", "space") {
 				n, to = c, j+1
 			} else if g.numberAt(j) && (counted || j == k+1 && g.toks[j].kind == figure && (j+1 == len(g.toks) || g.toks[j+1].kind == stop || g.is(j+1, ",", "("))) {
 				if c := smallCount(g.signs[g.at[j]].num.decimal); c > 0 {

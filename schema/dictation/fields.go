@@ -444,6 +444,9 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of", "from") {
 			score = 0 // where the child goes from
 		}
+		if f.Path == schema.OperationPlace && x.value == "intensive-care" && (g.lex.staged() && !g.mentions("done", "did", "performed", "operated", "bedside") || g.elsewhereThan(s.from, s.to)) || f.Path == schema.OperationPlace && x.value == "theatre" && g.lex.staged() && g.mentions("out", "extubated", "ext", "extub", "removed", "pulled") {
+			score = 0 // where the child went, or where something else befell
+		}
 		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {
 			score = 0 // to support
 		}
@@ -491,6 +494,51 @@ func (g *segment) beneath(s *sign) bool {
 		return true
 	}
 	return g.is(s.to, "underneath", "beneath", "underlying") || g.is(s.from-1, "underlying", "intrinsic", "native") || g.is(s.from-2, "underlying", "intrinsic", "own") && g.is(s.from-1, "is", "rhythm", ":")
+}
+
+// unpaced tells whether the segment says that the child is not paced, and speaks of a
+// rhythm as the child's own.
+func (g *segment) unpaced() bool {
+	if !g.mentions("own", "underlying", "native", "intrinsic") {
+		return false
+	}
+	for k := range g.toks {
+		switch {
+		case g.is(k, "standby", "backup") && g.mentions("box", "pacing", "pacer", "generator", "pacemaker"),
+			g.is(k, "box", "pacing", "pacer", "generator", "pacemaker") && (g.is(k+1, "off") || g.is(k+1, "is", "was") && g.is(k+2, "off", "not")),
+			g.is(k, "not") && (g.is(k+1, "paced", "pacing") || g.is(k+1, "being") && g.is(k+2, "paced")):
+			return true
+		}
+	}
+	return false
+}
+
+// ownRhythm makes the rhythm of a child that is not paced the rhythm itself: nothing
+// covers it.
+func (g *segment) ownRhythm() {
+	if !g.unpaced() || g.answered(fieldAt(schema.LeavingRhythm)) {
+		return
+	}
+	for i := range g.claims {
+		if g.claims[i].field.Path == schema.LeavingRhythmBeneath {
+			g.claims[i].field = fieldAt(schema.LeavingRhythm)
+		}
+	}
+}
+
+// reopensAgain claims that the chest was opened again where the sternotomy is counted,
+// and no other way in is said.
+func (g *segment) reopensAgain() {
+	incision := fieldAt(schema.ApproachIncision)
+	if !g.inNote(incision) || g.answered(incision) || g.mentions("thoracotomy", "clamshell") {
+		return
+	}
+	for i := range g.claims {
+		if c := &g.claims[i]; c.field.Path == schema.ApproachSternotomyNumber && !c.gone && c.stated == "" && c.value != "1" {
+			g.claimField(incision, "reopened-sternotomy", c.from, c.to, c.why, c.whyTo)
+			return
+		}
+	}
 }
 
 // needsName are fields whose values say what was met as often as what was done.

@@ -14,7 +14,7 @@ by cable=bicaval; bi cable=bicaval; bye caval=bicaval; sternal tommy=sternotomy;
 radio art=radial art; radio arterial=radial arterial; radio artery=radial artery; radio line=radial line; radio a line=radial a line; medial stinal=mediastinal; media sternal=mediastinal; medial sternal=mediastinal; medial styinal=mediastinal; media styinal=mediastinal; media stainal=mediastinal; jug you lar=jugular; jug ular=jugular; jugger lar=jugular; fem moral=femoral; femeral=femoral; umbilic all=umbilical; your nary=urinary; you rinary=urinary; naso gas trick=nasogastric; nazo gastric=nasogastric; trackiostomy=tracheostomy; trachea ostomy=tracheostomy; tracky ostomy=tracheostomy
 cx=cultures; nkda=no known drug allergies; nka=no known allergies; rpab=rpa band; lpab=lpa band; grad=gradient; grads=gradient; diast=diastolic; ddbp=diastolic fall; sxn=suction; sailing=saline; annular plasty=annuloplasty; annulo plasty=annuloplasty; junk shunal=junctional; junk shional=junctional; by direction all=bidirectional; buy directional=bidirectional; mill known=milrinone; milly known=milrinone; mil known=milrinone; millie known=milrinone; mill ran own=milrinone; canyou lee=cannulae; can you lee=cannulae; can you la=cannula; ec mo=ecmo; eh cmo=ecmo; thresh old=threshold; tampon aid=tamponade; tampon ade=tamponade; fen ten ill=fentanyl; rock your own ium=rocuronium; suctn=suction; tgt=target; tgts=targets; kaw=kawashima; a c t=act; eye jay=ij; i jay=ij; tee e=tee; t e e=tee; hypo thermic=hypothermic; pull mary=pulmonary; pull monary=pulmonary; milli meter=millimetre; milli metre=millimetre; centi metre=centimetre; re opened=reopened; jewels=joules; jules=joules; guide wire=guidewire; guide wires=guidewire; sub clavian=subclavian; bay oh=bao; hemo dynamic=hemodynamic; paracet=paracetamol; wafarin=warfarin; warf=warfarin; warfare in=warfarin; warfrin=warfarin; war fair in=warfarin; hep=heparin; mins.=minutes; ster num=sternum; pair a cardium=pericardium; peri cardium=pericardium; con fluence=confluence; over sown=oversewn; over sewn=oversewn; left a trial=left atrial; right a trial=right atrial; common a trial=common atrial; milk ring own=milrinone; nora drenaline=noradrenaline; nor a drenaline=noradrenaline; font tan=fontan; ek mo=ecmo; gore texts=gore tex; juncture=junctional; fibril=fibrillating; esoph=oesophageal; mida=midazolam; ss wires=steel wires; ss wire=steel wire; oesoph=oesophageal; neoao=neo aorta; thought better of it=then; open as before=open still; closed as before=closed still; unobstr=unobstructed; number you want=true number; figure you want=true number; one you want=true number; ascao=ascending aorta; ascending a order=ascending aorta; by cave all=bicaval; by cable=bicaval; buy cable=bicaval; through the duck=through the duct; cannular=cannula; canular=cannula; neo ao=neo aorta; bee tea=bt; bee tee=bt; b tea=bt; pee a=pa; see p b=cpb; kay stand sell=kaye stansel; stand sell=stansel; stan sell=stansel; sub-clavian=subclavian; ar pee a=rpa; el pee a=lpa; are pa=rpa; elle pa=lpa; see v p=cvp; ay line=a line; sub clavicle=subclavian; trick us bid=tricuspid; di aphragm=diaphragm; a orta=aorta; see vee pee=cvp; en tidal=end tidal; oh two=o two; a v canal=av canal; silly astic=silastic; bicarb=bicarbonate; sano's=sano; mem brain=membrane; antifibrinolytics=antifibrinolytic; mgs=mg; oxy gen=oxygen; ventric=ventricular; infundib=infundibulum; obstr=obstructed; recon=reconstructed; subclav=subclavian; innom=innominate; brachioceph=brachiocephalic; sw/need=swabs/needles; sw/n=swabs/needles; sw/ndl=swabs/needles
 as a guess=azygos; all twenties=all twenty; both twenties=both twenty; tol=tolerated; fn=function; fxn=function; func=function; as i guess=azygos; a trial wires=atrial wires; a trial wire=atrial wire; a trial line=atrial line; a trial pressure=atrial pressure; a trial ones=atrial ones; two a trial=two atrial; one a trial=one atrial; no a trial=no atrial; a trial septum=atrial septum; a trial lead=atrial lead; a trial cannula=atrial cannula; a trial paced=atrial paced; a trial pacing=atrial pacing
-rij=right ij; tpw=pacing wires; pw=pacing wires; aoxc=cross clamp; xct=cross clamp; axc=cross clamp; cpbt=bypass time; prot=protamine; resect=resected; excis=excised; pleur=pleural; mediast=mediastinal; peric=pericardial; jug=jugular; thresh=threshold; fenes=fenestration; fenest=fenestration; gtx=gore tex; homog=homograft; norepi=norepinephrine; bovine peri=bovine pericardium; b/l=bilateral; w/out=without; lac=lactate; fib=fibrinogen; sat=sats; vent'd=ventilated; atr=atrial; ventr=ventricular; septect=septectomy; ligat=ligated; oversew=oversewn; sup=supply; con duit=conduit; pleurae=pleura; u/o=urine output; uop=urine output; bilat=bilateral; div=divided; azy=azygos; azyg=azygos; hemiazy=hemiazygos; coa=coarctation; extub=extubated; intub=intubated; stg=stage; lig=ligated; fen=fenestration; sys=systolic; plts=platelets; plt=platelets; rbc=red cells; glu=glucose; hep=heparin; gt=gore tex; lact=lactate; gluc=glucose; innom=innominate; pl=pleural; nw=norwood; w/o=washout; lij=left ij; rad=radial; xc=cross clamp; xclamp=cross clamp; rfa=right femoral artery line; fem=femoral; w/=with; umb=umbilical; med drain=mediastinal drain
+rij=right ij; tpw=pacing wires; pw=pacing wires; aoxc=cross clamp; xct=cross clamp; axc=cross clamp; cpbt=bypass time; prot=protamine; resect=resected; excis=excised; pleur=pleural; mediast=mediastinal; peric=pericardial; jug=jugular; thresh=threshold; fenes=fenestration; fenest=fenestration; gtx=gore tex; homog=homograft; norepi=norepinephrine; bovine peri=bovine pericardium; b/l=bilateral; w/out=without; lac=lactate; fib=fibrinogen; sat=sats; vent'd=ventilated; atr=atrial; ventr=ventricular; septect=septectomy; ligat=ligated; oversew=oversewn; sup=supply; con duit=conduit; pleurae=both pleura; both pleurae=both pleura; each pleurae=each pleura; neither pleurae=neither pleura; left and right pleurae=both pleura; u/o=urine output; uop=urine output; bilat=bilateral; div=divided; azy=azygos; azyg=azygos; hemiazy=hemiazygos; coa=coarctation; extub=extubated; intub=intubated; stg=stage; lig=ligated; fen=fenestration; sys=systolic; plts=platelets; plt=platelets; rbc=red cells; glu=glucose; hep=heparin; gt=gore tex; lact=lactate; gluc=glucose; innom=innominate; pl=pleural; nw=norwood; w/o=washout; lij=left ij; rad=radial; xc=cross clamp; xclamp=cross clamp; rfa=right femoral artery line; fem=femoral; w/=with; umb=umbilical; med drain=mediastinal drain
 stats=sats; stat's=sats; glen=glenn; glynn=glenn; glenne=glenn; fontaine=fontan; fontane=fontan; fountain=fontan; fontana=fontan; font an=fontan; phone tan=fontan; fontan's=fontan
 sanno=sano; dn=del nido; santo=sano; sanoh=sano; sono=sano; sarno=sano; san oh=sano; saano=sano; sanow=sano; nor wood=norwood; nor would=norwood; norward=norwood; no wood=norwood; northwood=norwood
 go tex=gore tex; gortex=gore tex; goretex=gore tex; core tex=gore tex; gore text=gore tex; gortext=gore tex; go text=gore tex; gore techs=gore tex; vortex=gore tex; go techs=gore tex; gore-texts=gore tex
@@ -171,6 +171,31 @@ func (g *segment) numberish(k int) bool {
 	return k >= 0 && k < len(g.toks) && (g.toks[k].kind == figure || tens[g.toks[k].text] > 0 || teens[g.toks[k].text] > 0)
 }
 
+// bareCatheter tells whether the catheter at token i opens a statement and has a size
+// and no other word beside it: nothing but the bladder's is called so.
+func (g *segment) bareCatheter(i int) bool {
+	if i > 0 && g.toks[i-1].kind != stop && g.toks[i-1].text != "," {
+		return false
+	}
+	k := i + 1
+	if g.is(k, ",", ":") {
+		k++
+	}
+	n, ok := readNumber(g.toks, k)
+	if !ok || n.clock != "" && n.surely {
+		return false
+	}
+	switch n.decimal {
+	case "5", "6", "7", "8", "10", "12", "14":
+	default:
+		return false
+	}
+	if g.is(n.to, "french", "fr", "f") {
+		n.to++
+	}
+	return n.to >= len(g.toks) || g.toks[n.to].kind == stop || g.is(n.to, ",", "urine", "in")
+}
+
 // hear puts the words that were said in the place of those a recogniser wrote.
 // A replaced token keeps the place of the whole phrase in the text.
 func (g *segment) hear() {
@@ -209,10 +234,13 @@ func (g *segment) hear() {
 			i++
 			continue
 		}
-		if g.is(i, "oh") && i > 0 && smallDosed[g.toks[i-1].text] && i+1 < len(g.toks) && units[g.toks[i+1].text] > 0 && !(i+2 < len(g.toks) && g.is(i+2, "point")) {
-			t := g.toks[i] // "adrenaline oh five" is nought point nought five
+		if says, keep := g.saysPoint(i); says {
+			t := g.toks[i]
 			t.text, t.id = "point", g.lex.ids["point"]
-			out = append(out, t, g.toks[i])
+			out = append(out, t)
+			if keep {
+				out = append(out, g.toks[i])
+			}
 			changed = true
 			i++
 			continue
@@ -221,6 +249,14 @@ func (g *segment) hear() {
 			t := g.toks[i] // no sodium
 			t.text, t.id = "noradrenaline", g.lex.ids["noradrenaline"]
 			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
+		if g.is(i, "catheter") && g.bareCatheter(i) {
+			t := g.toks[i] // "Catheter, six" is the bladder's
+			t.text, t.id = "urinary", g.lex.ids["urinary"]
+			out = append(out, t, g.toks[i])
 			changed = true
 			i++
 			continue

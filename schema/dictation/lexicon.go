@@ -115,7 +115,7 @@ func (l *lexicon) match(t []token, i int) (node int32, to int) {
 // that may be passed over is tried both ways: "in the end" begins like "in the".
 func (l *lexicon) walk(t []token, i, k int, at int32, comma bool) (node int32, to int) {
 	for ; k < len(t); k++ {
-		if k > i && passedOver[t[k].text] && !(t[k-1].text == "," && t[k].text == "the") && (t[k-1].text != "left" && t[k-1].text != "right" || t[k].text == "um" || t[k].text == "er" || t[k].text == "uh" || t[k].text == "erm") {
+		if k > i && passedOver[t[k].text] && !(t[k-1].text == "," && t[k].text == "the") && (t[k-1].text != "left" && t[k-1].text != "right" || t[k].text == "the" && k+1 < len(t) && doorways[t[k+1].text] || t[k].text == "um" || t[k].text == "er" || t[k].text == "uh" || t[k].text == "erm") {
 			if n, e := l.walk(t, i, k+1, at, comma || t[k].text == ","); n != 0 && e > to {
 				node, to = n, e // "left of the neo-aorta"
 			}
@@ -134,6 +134,9 @@ func (l *lexicon) walk(t []token, i, k int, at int32, comma bool) (node int32, t
 	}
 	return node, to
 }
+
+// doorways are what is left by a door, and not at the left: "left the theatre".
+var doorways = wordSet("theatre room operating")
 
 // variants are the ways a phrase of the vocabulary may be met: as it stands,
 // without its signs, and with "per" for a stroke.

@@ -253,6 +253,19 @@ func (g *segment) namesPlain(s *sign, a amount) bool {
 	return false
 }
 
+// readOn tells whether an amount is a pressure that the line after it only measures:
+// "Fontan pressure fourteen on the femoral line".
+func (g *segment) readOn(a amount) bool {
+	if a.units != nil || !g.is(a.to, "on", "off", "from", "through", "via", "in", "by") {
+		return false
+	}
+	n := g.prevSign(a.from)
+	return n >= 0 && a.from-g.signs[n].to <= 2 && g.clause[g.signs[n].from] == g.clause[a.from] && (g.pressureAt(n) != "" || pressuresSaid[g.whatAt(n)])
+}
+
+// pressuresSaid are the kinds of limits that are pressures.
+var pressuresSaid = wordSet("caval mean-arterial atrial systolic")
+
 // reading opens a row for pressure p, or gives the segment's row of it.
 func (g *segment) reading(p string, from, to int) int {
 	for i := range g.claims {

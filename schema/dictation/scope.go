@@ -19,9 +19,12 @@ func (g *segment) findScopes() {
 			flags[k] |= f
 		}
 	}
+	back := g.stepsBack()
 	for i := range g.signs {
 		s := &g.signs[i]
 		switch {
+		case back && s.from < 8 && (s.is(passing) || s.is(priorly)) && !s.is(history):
+			// "before that, we closed" is no earlier time
 		case s.is(passing) && g.is(s.to-1, "attempt") && (s.to >= len(g.toks) || g.is(s.to, ",") || g.toks[s.to].kind == stop):
 			// "radial, first attempt, 24 gauge"
 		case s.is(retracts):
@@ -90,6 +93,8 @@ func (g *segment) findScopes() {
 			g.backLimit(i, flags, calling)
 		case s.is(targets) && g.is(s.from, "let") && g.is(s.from-1, "we", "i", "they"):
 			// "before we let the fenestration go"
+		case s.is(targets) && g.keepsThing(s):
+			// "we keep it for the journey"
 		case s.is(targets):
 			set(g.startOf(s.from, 3), s.from, aiming)
 			if i > 0 && s.from-g.signs[i-1].to <= 1 && !g.crossesStop(g.signs[i-1].to, s.from) && g.whatAt(i-1) != "" {
@@ -157,6 +162,9 @@ func (g *segment) findScopes() {
 			}
 		case s.is(weighs) && g.is(s.from, "up") && i > 0 && g.signs[i-1].num != nil && g.cameTo(i-1):
 			// "70 up to 84" has come there
+		case s.is(weighs) && g.is(s.from, "up") && i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from == s.to && g.is(g.signs[i+1].to, "from") && g.numberAt(g.signs[i+1].to+1):
+			n := g.signs[i+1].to + 1
+			set(n, n+1, past|formerly) // "up to thirty two from twenty eight"
 		case s.is(weighs) && g.is(s.from, "between") && (g.is(s.from-1, "in") || g.numberAt(s.to) && g.signs[g.at[s.to]].num.clock != "" && g.mentions("clamp", "clamped", "bypass", "arrest", "perfusion")):
 			// "in between there was an arrest", "clamped between ten twenty and eleven"
 		case s.is(weighs) && g.is(s.from, "between") && flags[s.from]&(aiming|calling) != 0:
@@ -176,13 +184,13 @@ func (g *segment) findScopes() {
 			set(g.startOf(s.from, 7), g.endState(s.to, reach), intended) // "when the lactate is under three"
 		}
 		if s.num != nil && s.scope&aiming == 0 && g.fromTo(i) {
-			set(s.from, s.to, past) // "upsized from a three to a three and a half"
+			set(s.from, s.to, past|formerly) // "upsized from a three to a three and a half"
 		}
 		if s.num == nil && g.is(s.from-1, "from") && g.is(s.to, "to") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && sameField(s, &g.signs[i+1]) && !s.saysOrigin() {
 			set(s.from, s.to, past) // "from moderate to mild"
 		}
 		if s.num != nil && i+1 < len(g.signs) && g.is(s.from-1, "from") && rises[g.toks[max(0, s.from-2)].text] && g.signs[i+1].num != nil && g.is(s.to, "to") && g.signs[i+1].from == s.to+1 {
-			set(s.from, s.to, past) // "came up from 58 to 81"
+			set(s.from, s.to, past|formerly) // "came up from 58 to 81"
 		}
 		if g.is(s.from, "found") && g.lex.kind == schema.ShuntRevision {
 			for j := i - 1; j >= 0 && g.signs[j].from >= g.startOf(s.from, 5); j-- {
@@ -254,6 +262,8 @@ func (g *segment) findScopes() {
 					break
 				}
 			}
+		} else if back && s.from < 2 {
+			// "and before: the old sternotomy"
 		} else if s.is(priorly) && i > 0 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "and") || g.numberAt(s.to)) {
 			early := past | coming
 			if g.mentions("after", "afterward", "post") {

@@ -440,7 +440,7 @@ func (g *segment) findSigns() {
 		if to == i+1 && g.is(i, "saw") && (g.is(i-1, "never", "clearly", "really") || g.is(i+1, "none", "no", "nothing", "it", "them")) {
 			node, to = 0, 0 // seen, and no tool
 		}
-		if to > i+1 && g.is(i, "peak") && g.ventTalk() {
+		if to > i+1 && g.is(i, "peak") && (g.ventTalk() || g.is(i+1, "of") && g.mentions("over")) {
 			node, to = g.lex.match(g.toks[:i+1], i) // of the ventilator, and nothing that has passed
 		}
 		if to > i+1 && g.is(i, "at") {

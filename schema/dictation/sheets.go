@@ -109,6 +109,12 @@ func (g *segment) readDoors() {
 		}
 		found = append(found, door{k, a})
 	}
+	if len(found) == 1 && found[0].k == 0 && g.signs[found[0].a.sign].num.figures && (g.is(0, "out", "left", "leave", "in", "covered", "closed")) && (found[0].a.to >= len(g.toks) || g.toks[found[0].a.to].kind == stop || g.is(found[0].a.to, ",", ":")) {
+		d := found[0] // "out 17:05: sinus 146"
+		g.claimField(fieldAt(doors[g.toks[0].text]), d.a.clock, d.a.from, d.a.to, 0, d.a.to)
+		g.useAmount(d.a)
+		return
+	}
 	if len(found) < 2 || !slices.ContainsFunc(found, func(d door) bool { return doors[g.toks[d.k].text] == schema.OperationStarted }) {
 		return
 	}

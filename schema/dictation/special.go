@@ -240,7 +240,7 @@ func (g *segment) drugBeforeToken(k int) int {
 
 // smallCountAt is the small number in figures at token k, or 0.
 func smallCountAt(g *segment, k int) int {
-	if k < 0 || g.toks[k].kind != figure {
+	if k < 0 || k >= len(g.toks) || g.toks[k].kind != figure {
 		return 0
 	}
 	return smallCount(g.toks[k].text)

@@ -60,6 +60,9 @@ func decimalComma(before, after string, written bool) bool {
 	if !ok || n.decimal == "" || strings.Contains(n.decimal, ".") {
 		return false
 	}
+	if n.to < len(next) && len(n.decimal) == 1 && counted[next[n.to].text] {
+		return false // "fifteen comma two wires"
+	}
 	if written {
 		return true
 	}

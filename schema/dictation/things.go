@@ -266,6 +266,9 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 			if strings.HasPrefix(a.decimal, "-") || after != nil && g.is(a.from-1, "at") && a.units == nil {
 				return // suction of what stands before
 			}
+			if t.options[0].item != nil && t.options[0].item.Group == "lines" && g.readOn(a) {
+				return // what the line reads
+			}
 			if after != nil && after.counted() && after.count == 0 && a.units == nil && smallCount(a.decimal) > 0 && a.from == after.end(g) && g.pluralAt(a.from-1) {
 				return // "ventricular wires two, umbilical venous line"
 			}

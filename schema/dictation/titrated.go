@@ -44,13 +44,19 @@ func (g *segment) changedTo(from int, a amount) bool {
 	if k == a.from-1 && !now {
 		return false
 	}
+	for g.is(k, "it", "that", "them") && g.is(k-1, "left", "leave", "kept", "keep", "turned", "brought", "settled") {
+		k-- // "I left it at point oh seven"
+	}
 	for j := from; j < a.from; j++ {
-		if n := g.at[j]; n >= 0 && g.signs[n].content() && !g.signs[n].used && g.signs[n].num == nil && g.signs[n].from == j && !g.rowWord(&g.signs[n], running) && !g.within(&g.signs[n], "down", "up", "now", "off", "closure", "back") {
+		if n := g.at[j]; n >= 0 && g.signs[n].content() && !g.signs[n].used && g.signs[n].num == nil && g.signs[n].from == j && !g.rowWord(&g.signs[n], running) && !g.within(&g.signs[n], "down", "up", "now", "off", "closure", "back", "left") && !movers[g.toks[j].text] {
 			return false
 		}
 	}
-	return now || g.is(k, "down", "up", "back", "now", "reduced", "increased", "weaned", "dropped", "halved", "doubled", "turned", "changed", "settled", "ended") && g.numberBetween(from, k)
+	return now || g.is(k, "down", "up", "back", "now", "reduced", "increased", "weaned", "dropped", "halved", "doubled", "turned", "changed", "settled", "ended", "left", "leave", "kept", "brought") && g.numberBetween(from, k)
 }
+
+// movers are verbs that take a number from one value to another.
+var movers = wordSet("went gone came come rose fell dropped climbed crept slid")
 
 // numberBetween tells whether a number stands between tokens a and b.
 func (g *segment) numberBetween(a, b int) bool {
