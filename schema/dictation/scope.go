@@ -212,6 +212,9 @@ func (g *segment) findScopes() {
 		if s.num != nil && g.lex.kind == schema.ShuntRevision && g.wasOnce(i) {
 			set(s.from, s.to, formerly) // "the shunt was a four"
 		}
+		if s.num != nil && g.askedBack(i) {
+			set(s.from, s.to, hearsay)
+		}
 		if s.num != nil && g.wasElse(i) {
 			set(s.from, s.to, past) // "on 100 percent for transfer, was on 40"
 		}
@@ -324,6 +327,7 @@ func (g *segment) findScopes() {
 		}
 	}
 	g.unlikely(set)
+	g.gaveWayTo(set)
 	g.passedRhythms(set)
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]

@@ -170,6 +170,7 @@ func (s *settling) settle() {
 	s.shareBands()
 	s.sexSaid()
 	s.saturationTwice()
+	s.heparinFirst()
 	s.mergePlain()
 	s.blockedReason()
 	s.openFenestration()
