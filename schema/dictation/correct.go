@@ -18,6 +18,7 @@ func (g *segment) correct() {
 	g.decide()
 	g.secondThoughts()
 	g.moreExactly()
+	g.otherDose()
 	g.thatsThe()
 	g.supersede()
 	g.giveWay()

@@ -460,6 +460,8 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			continue
 		}
 		switch {
+		case g.extubatedLater(k):
+			set(k, g.endState(k+3, 6), intended) // "oral ETT 4.5, extub in ICU 2h"
 		case g.is(k, "plan", "idea", "intention") && g.is(k-1, "the", "our", "my") && g.is(k-2, "was", "were"):
 			set(g.startOf(k-2, 7), k, weighed) // "lateral tunnel was the plan"
 		case g.is(k, "what") && g.is(k+1, "i", "we") && (g.is(k+2, "asked", "wanted", "planned", "ordered", "meant", "intended") || g.is(k+2, "had", "have") && g.is(k+3, "said", "agreed", "discussed", "planned", "wanted", "asked")), // "what we had said"

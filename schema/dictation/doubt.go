@@ -184,7 +184,7 @@ func (g *segment) tookOut(i int) bool {
 	end, met := g.signs[i].to, false
 	for j := i + 1; j < len(g.signs) && g.signs[j].from-end <= 3 && !g.crosses(end, g.signs[j].from); j++ {
 		p := &g.signs[j]
-		if p.from == end && g.is(p.from, "came") && g.is(p.from+1, "off") && !g.is(p.from+2, "bypass", "pump") {
+		if p.from == end && g.is(p.from, "came") && g.is(p.from+1, "off") && !g.is(p.from+2, "bypass", "pump") && !(g.signs[i].num.clock != "" && g.is(g.signs[i].from-1, "at")) {
 			return true // "the three and a half came off, a four went on"
 		}
 		if p.is(removed) {

@@ -75,7 +75,7 @@ func (g *segment) namesNext(i int) bool {
 func (g *segment) readValuesOf(take func(int) bool) {
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.used || !take(i) {
+		if s.used || !take(i) || g.is(s.from, "pericardium") && g.is(s.to, ":") { // what is told of it follows
 			continue
 		}
 		var best, second, whole option
@@ -483,6 +483,9 @@ func (g *segment) beneath(s *sign) bool {
 	}
 	if g.is(k, "underneath", "beneath") && (!g.is(k+1, ",") || g.is(k-1, ";", ".", ",", "and")) {
 		return true
+	}
+	if g.is(k, "under") && g.is(k+1, "it", "that", "this") || g.is(s.to, "under") && g.is(s.to+1, "it", "that", "this") {
+		return true // "because under it is junctional"
 	}
 	if g.is(k, "over") && g.mentions("paced", "pacing", "aai", "ddd", "vvi", "aoo", "doo", "voo") {
 		return true

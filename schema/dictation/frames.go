@@ -146,6 +146,9 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 			return nil
 		}
 	}
+	if n := g.at[max(0, low-1)]; low > 0 && n >= 0 && g.signs[n].to == low && namesBeside(&g.signs[n], fr.field) && g.meansName(g.signAt(high), fr.field) {
+		return nil // "right phrenic seen, left phrenic not": it is the first that was seen
+	}
 	if g.unsettled(high+1, fr.field) || g.lex.kind == schema.Stage1 && !pastSections[fr.field.Section] && g.daysBefore(high+1) {
 		return nil
 	}
@@ -244,6 +247,14 @@ func (g *segment) sharesSubject(high, j, n int) bool {
 		}
 	}
 	return true
+}
+
+// signAt is the sign that covers token k, or an empty one.
+func (g *segment) signAt(k int) *sign {
+	if n := g.at[k]; n >= 0 {
+		return &g.signs[n]
+	}
+	return &sign{}
 }
 
 // namesBeside tells whether a sign names another field with the values of f, and not f.

@@ -147,6 +147,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readSampled()
 	g.readDrained()
 	g.readWeightSaid()
+	g.readThatsYour()
 	g.readPressures()
 	g.readLists()
 	g.readOnSupport()

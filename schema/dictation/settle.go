@@ -165,6 +165,7 @@ func (s *settling) link(g *segment, local []*settled, l link, base int) {
 func (s *settling) settle() {
 	s.shareOfLast()
 	s.inOrder()
+	s.barriers()
 	s.mergeItems()
 	s.mergeRows()
 	s.shareBands()

@@ -151,6 +151,43 @@ func (g *segment) readDifference() {
 	}
 }
 
+// readThatsYour reads a pressure whose name comes after it: "reading fourteen, that's your
+// Fontan".
+func (g *segment) readThatsYour() {
+	for k := 2; k+1 < len(g.toks); k++ {
+		n := g.at[k-1]
+		if g.is(k-1, ",") {
+			n = g.at[k-2]
+		}
+		if !g.is(k, "that", "which") || n < 0 || g.signs[n].num == nil || !g.plainTalk(int(n)) {
+			continue
+		}
+		j := k + 1
+		for g.is(j, "is", "your", "the", "my", "our") {
+			j++
+		}
+		if j == k+1 || j >= len(g.toks) || g.at[j] < 0 || g.signs[g.at[j]].from != j {
+			continue
+		}
+		s := &g.signs[g.at[j]]
+		if s.to < len(g.toks) && g.toks[s.to].kind != stop && !g.is(s.to, ",") {
+			continue
+		}
+		a, _ := g.amountAt(int(n))
+		for _, x := range s.senses {
+			if x.kind != namesField || x.field.Unit != "mm[Hg]" || x.field.Path.List() != "" || !g.inNote(x.field) || pastSections[x.field.Section] {
+				continue
+			}
+			if v, _, ok := fits(x.field, a); ok {
+				g.judge(g.claimField(x.field, v, a.from, a.to, a.from, s.to), a)
+				g.useAmount(a)
+				s.used = true
+				break
+			}
+		}
+	}
+}
+
 // differs tells whether a difference is spoken of.
 func (g *segment) differs() bool { return g.mentions("difference") || g.mentions("gap") }
 

@@ -121,3 +121,32 @@ func (g *segment) askedBack(i int) bool {
 	}
 	return g.is(k, "is", "was") && g.is(k+1, "it", "that") && g.is(k+2, "?")
 }
+
+// otherDose carries out a correction of a dose that changes its unit as well: "0.03 units
+// per kilo per hour, sorry, 0.3 milliunits per kilo per minute".
+func (g *segment) otherDose() {
+	dose := func(n int) bool { // a number with a unit by the kilo and the time
+		u := n + 1
+		return n >= 0 && u < len(g.signs) && g.signs[n].num != nil && !g.signs[n].used && g.signs[u].from == g.signs[n].to &&
+			slices.ContainsFunc(g.signs[u].senses, func(x sense) bool {
+				return x.kind == isUnit && strings.Contains(x.unit, "/kg/") && !strings.HasPrefix(x.unit, "mL")
+			})
+	}
+	for b := 3; b < len(g.signs); b++ {
+		if !dose(b) {
+			continue
+		}
+		for a := b - 1; a >= 0 && a >= b-6; a-- {
+			if c := &g.signs[a]; c.num != nil && !dose(a) || g.drugAt(a) != "" {
+				break
+			}
+			if dose(a) && g.unitsDiffer(a, b) && g.correctedIn(g.signs[a+1].to, g.signs[b].from) {
+				g.takePlace(a, b)
+				for k := a + 2; k < b; k++ {
+					g.signs[k].used = true
+				}
+				break
+			}
+		}
+	}
+}
