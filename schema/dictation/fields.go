@@ -444,6 +444,9 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of", "from") {
 			score = 0 // where the child goes from
 		}
+		if f.Path == schema.OperationPlace && (g.is(s.from-1, "to") && g.is(s.from-2, "go", "goe", "going", "went", "back", "on", "up") || g.is(s.from, "in") && g.is(s.from-1, "out", "extubated", "removed", "pulled")) {
+			score = 0 // where the child goes, or where the tube came out
+		}
 		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {
 			score = 0 // to support
 		}

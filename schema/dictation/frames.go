@@ -220,7 +220,7 @@ func (g *segment) choiceAt(part []choice, k int) int {
 // parted tells whether something between tokens a and b begins another statement.
 func (g *segment) parted(a, b int, fr *frame) bool {
 	for k := a + 1; k < b; k++ {
-		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" && !(fr.denies && k == a+1) || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
+		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" && !(fr.denies && k == a+1) || apart[t.text] && !g.numberAt(k) && !(t.text == "which" && k == a+1) && !(t.text == "then" && g.is(k-1, "was", "were")) {
 			return true
 		}
 		if n := g.at[k]; n >= 0 && g.signs[n].from == k && namesBeside(&g.signs[n], fr.field) {

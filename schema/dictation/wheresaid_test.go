@@ -67,3 +67,16 @@ var runTogether = []family{
 }
 
 func TestRunTogether(t *testing.T) { holds(t, runTogether) }
+
+// A deed told after its thing, and a place that is no place of the operation.
+var toldOf = []family{
+	{schema.Stage1, "twelve minutes total for the septum which I took out", "stage1.septectomy=excised"},
+	{schema.Stage1, "The shelf, which we resected.", "stage1.coarctation=excised"},
+	{schema.Stage1, "Septum cut right out.", "stage1.septectomy=excised"},
+	{schema.Stage1, "Prostaglandin still running as he came through the door.", "before.prostaglandin=running-to-theatre"},
+	{schema.Stage2, "so that she goes to intensive care with eighty two percent", "!operation.place=intensive-care"},
+	{schema.Stage2, "Tube out in OR. High flow 8 litres.", "!operation.place=theatre"},
+	{schema.Reexploration, "Done in the intensive care unit.", "operation.place=intensive-care"},
+}
+
+func TestToldOf(t *testing.T) { holds(t, toldOf) }
