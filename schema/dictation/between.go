@@ -160,7 +160,7 @@ func (g *segment) saturationAfter() {
 			for g.is(k, "was", "were", "it", "they") {
 				k--
 			}
-			if s.num == nil || s.used || s.from < c.to || s.from-c.to > 6 || s.scope&(calling|aiming|intended|denied) != 0 || !g.is(k, "after", normal("afterwards")) {
+			if s.num == nil || s.used || s.from < c.to || s.from-c.to > 6 || s.scope&(calling|aiming|intended|denied) != 0 || !g.is(k, "after", normal("afterwards"), "post") {
 				continue
 			}
 			if a, ok := g.amountAt(i); ok {

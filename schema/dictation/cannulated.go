@@ -19,14 +19,14 @@ type site struct {
 }
 
 // pipes are the things that lie in a vessel, for a list that goes on over them.
-var pipes = wordSet("cannula cannule cannulae cannulas canula canular pipe return drainage inflow outflow arterial venous line cann limb single one third high low direct directly a an the in from of for with and then plus also + / , : ( ) & via upper through as right-sided provided each to")
+var pipes = wordSet("cannula cannule cannulae cannulas canula canular pipe return drainage inflow outflow arterial venous line cann limb single one third high low direct directly a an the in from of for with and then plus also + / , : ( ) & via drained draining perfused upper through as right-sided provided each to")
 
 // siteAt is the vessel that is named at token k.
 func (g *segment) siteAt(k int) (site, bool) {
 	s := site{from: k, to: k + 1}
 	side := ""
-	if g.is(k, "right", "left") {
-		side = g.toks[k].text
+	if g.is(k, "right", "left") || g.is(k, "r", "l") && g.is(k+1, "fem", "femoral") {
+		side = map[string]string{"r": "right", "l": "left", "right": "right", "left": "left"}[g.toks[k].text]
 		k++
 		s.to = k + 1
 	}
@@ -45,6 +45,13 @@ func (g *segment) siteAt(k int) (site, bool) {
 		s.artery, s.to = "ascending-aorta", j+2
 	case g.is(j, "aorta", "ao", "aortic") && !g.is(j-1, "descending", "neo", "to", "the") || g.is(j, "aorta") && g.is(j-1, "the") && g.is(j-2, "cannulated", "in", "used", "with", "through", "via"):
 		s.artery = "ascending-aorta"
+	case g.is(j, "ascending") && (g.is(j-1, "arterial") || g.is(j-2, "arterial") && g.is(j-1, ",", ":")):
+		s.artery = "ascending-aorta" // "arterial, ascending"
+	case g.is(j, "common", "right") && g.is(j+1, "atrium") && g.is(j-1, "and", "+", ",", "&"), side == "right" && g.is(j, "atrium") && g.is(j-2, "and", "+", ",", "&"):
+		s.veins, s.to = []string{"single-atrial"}, j+1
+		if g.is(j+1, "atrium") {
+			s.to++
+		}
 	case g.is(j, "duct", "ductus", "pda"):
 		s.artery = "duct"
 	case g.is(j, "mpa"):
@@ -63,7 +70,7 @@ func (g *segment) siteAt(k int) (site, bool) {
 		s.artery, s.veins, s.to = side+"-femoral", []string{side + "-groin"}, j+4
 	case g.is(j, "femoral", "fem") && side != "" && g.is(j+1, "artery"):
 		s.artery, s.to = side+"-femoral", j+2
-	case g.is(j, "femoral", "fem") && side != "" && g.is(j+1, "vein"):
+	case g.is(j, "femoral", "fem") && side != "" && g.is(j+1, "vein", "v"):
 		s.veins, s.to = []string{side + "-groin"}, j+2
 	case g.is(j, "groin") && side != "" && g.mentions("artery", "fa", "femoral") && g.mentions("vein", "fv", "femoral"):
 		s.artery, s.veins = side+"-femoral", []string{side + "-groin"}
@@ -156,13 +163,14 @@ func (g *segment) readCannulated() {
 		first, last := list[0], list[len(list)-1]
 		artery := slices.ContainsFunc(list, func(s site) bool { return s.artery != "" })
 		vein := slices.ContainsFunc(list, func(s site) bool { return s.veins != nil })
-		if !(artery && vein && len(list) > 1) && !g.cannulating(first.from, last.to) && !(first.artery == "innominate-graft" && g.perfusedThrough()) {
+		caval := len(list) > 1 && first.from == 0 && (last.to >= len(g.toks) || g.toks[last.to].kind == stop) && slices.Contains(first.veins, "superior-caval") // "SVC and common atrium."
+		if !(artery && vein && len(list) > 1) && !caval && !g.cannulating(first.from, last.to) && !(first.artery == "innominate-graft" && g.perfusedThrough()) {
 			continue
 		}
 		has := func(v string) bool {
 			return slices.ContainsFunc(list, func(s site) bool { return slices.Contains(s.veins, v) })
 		}
-		both := has("superior-caval") && has("inferior-caval")
+		both := has("superior-caval") && has("inferior-caval") && !has("right-groin") && !has("left-groin")
 		for _, s := range list {
 			if s.artery != "" {
 				g.claimField(in, s.artery, s.from, s.to, first.from, last.to)
@@ -196,7 +204,7 @@ func (g *segment) cannulable(s site) bool {
 	if g.is(s.to, "exposed") && g.is(s.to+1, "and", "+") && g.is(s.to+2, "cannulated") {
 		return true
 	}
-	return !g.is(s.to, "line", "wire", "lead", "pressure", "tissue", "wall", "exposed", "blocked", "open", "patent", "tied", "divided", "ligated", "clipped", "to") && !g.is(s.from-1, "no", "not", "to", "onto", "between", "from", "off")
+	return !g.is(s.to, "line", "wire", "lead", "pressure", "tissue", "wall", "exposed", "blocked", "open", "patent", "tied", "divided", "ligated", "clipped", "to", "cut", "transected", "came", "stump") && (!g.is(s.from-1, "no", "not", "to", "onto", "between", "from", "off") || g.is(s.from-2, "drained", "draining"))
 }
 
 // cannulating tells whether a word of cannulating stands right beside the tokens from
@@ -211,7 +219,7 @@ func (g *segment) cannulating(from, to int) bool {
 		switch {
 		case g.toks[k].kind == stop && !g.is(k, ":", ","), g.is(k, "not", "never", "no", "without", "exposed", "ready"):
 			return false
-		case g.is(k, "cannulated", "cannulate", "cann", "cannulation", "cannula", "cannule", "canular", "pipe") && !g.is(k+1, "site"):
+		case g.is(k, "cannulated", "cannulate", "cann", "cannulation", "cannula", "cannule", "canular", "pipe") && !g.is(k+1, "site"), g.is(k, "ven", "venous", "arterial") && g.is(k+1, ":", ",") && k+2 == from && !g.is(k-1, "central"):
 			return true
 		}
 	}

@@ -18,6 +18,9 @@ func (g *segment) correct() {
 	g.decide()
 	g.secondThoughts()
 	g.longRepair()
+	g.moreExactly()
+	g.otherDose()
+	g.thatsThe()
 	g.supersede()
 	g.giveWay()
 	g.noneAfterAll()
@@ -445,26 +448,29 @@ func (g *segment) substitute(p, r int) {
 
 // strike takes back the statement before the cue at sign i.
 func (g *segment) strike(i int) {
-	c := &g.signs[i]
-	from := c.from
+	c, at := &g.signs[i], g.signs[i].from
+	for j := i - 1; j >= 0 && (g.signs[j].is(corrects) || g.signs[j].is(scratches)) && at-g.signs[j].to <= 1; j-- {
+		at = g.signs[j].from // "that's wrong, strike it"
+	}
+	from := at
 	seen := false
-	for k := c.from - 1; k >= 0; k-- {
+	for k := at - 1; k >= 0; k-- {
 		if n := g.at[k]; n >= 0 && g.signs[n].content() {
 			seen = true
 		}
 		if g.toks[k].kind == stop && seen {
 			break
 		}
-		if k < c.from-1 && seen && g.clause[k] != g.clause[c.from-1] && !g.commaOnly(k, c.from) {
+		if k < at-1 && seen && g.clause[k] != g.clause[at-1] && !g.commaOnly(k, at) {
 			break
 		}
-		if c.from-k > 14 {
+		if at-k > 14 {
 			break
 		}
 		from = k
 	}
 	for j := range g.signs {
-		if g.signs[j].from >= from && g.signs[j].from < c.from {
+		if g.signs[j].from >= from && g.signs[j].from < at {
 			g.signs[j].used = true
 		}
 	}

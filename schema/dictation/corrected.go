@@ -460,6 +460,8 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			continue
 		}
 		switch {
+		case g.extubatedLater(k):
+			set(k, g.endState(k+3, 6), intended) // "oral ETT 4.5, extub in ICU 2h"
 		case g.is(k, "plan", "idea", "intention") && g.is(k-1, "the", "our", "my") && g.is(k-2, "was", "were"):
 			set(g.startOf(k-2, 7), k, weighed) // "lateral tunnel was the plan"
 		case g.is(k, "thought") && g.is(k-1, "we", "i") && g.is(k-2, ",") && g.is(k+1, ",", "but"):

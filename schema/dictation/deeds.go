@@ -34,6 +34,11 @@ func (g *segment) hearDeeds() {
 // dropThinking takes out what is said while looking for the number: "bypass was, let
 // me see, one hundred and four".
 func (g *segment) dropThinking() {
+	for k := 2; k+4 < len(g.toks); k++ { // "drain loss, all three together, fifty-five"
+		if g.is(k, "all") && g.is(k-1, ",") && units[g.toks[k+1].text] > 1 && g.is(k+2, "together") && g.is(k+3, ",") {
+			g.toks = append(g.toks[:k-1:k-1], g.toks[k+3:]...)
+		}
+	}
 	for k := 2; k+4 < len(g.toks); k++ {
 		if !g.is(k, "let") || !g.is(k+1, "me") || !g.is(k+2, "see", "look", "check", "think") || !g.is(k-1, ",") || !g.is(k-2, "was", "is", "were", "are", "of", "at", "for", "by") {
 			continue

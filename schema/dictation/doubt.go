@@ -184,7 +184,7 @@ func (g *segment) tookOut(i int) bool {
 	end, met := g.signs[i].to, false
 	for j := i + 1; j < len(g.signs) && g.signs[j].from-end <= 3 && !g.crosses(end, g.signs[j].from); j++ {
 		p := &g.signs[j]
-		if p.from == end && g.is(p.from, "came") && g.is(p.from+1, "off") && !g.is(p.from+2, "bypass", "pump") {
+		if p.from == end && g.is(p.from, "came") && g.is(p.from+1, "off") && !g.is(p.from+2, "bypass", "pump") && !(g.signs[i].num.clock != "" && g.is(g.signs[i].from-1, "at")) {
 			return true // "the three and a half came off, a four went on"
 		}
 		if p.is(removed) {
@@ -255,6 +255,8 @@ func (g *segment) decides(k int) int {
 		return j - 2
 	case g.is(j, "it") && g.is(j-1, "call", "make", "say"):
 		return j - 1
+	case g.is(j, "put") && g.is(j-1, "so"):
+		return j - 1
 	case g.is(j, "use", "take", "believe", "trust", "enter", "record") && (j == 0 || !g.is(j-1, "to", "not", "we", "i", "they", "will", "did")):
 		return j
 	case g.is(j, "so") && j > 0 && g.is(j-1, ","):
@@ -276,7 +278,7 @@ func (g *segment) decide() {
 			continue
 		}
 		from := g.decides(s.from)
-		if from < 1 || g.namedAfter(i) {
+		if from < 1 || g.namedAfter(i) || g.is(s.to, "between", "across", "apart") {
 			continue
 		}
 		unit := func(j int) bool { // tells whether a unit stands right after
@@ -293,6 +295,9 @@ func (g *segment) decide() {
 				if p.num.decimal == "" {
 					break
 				}
+				if p.num.decimal != s.num.decimal && !g.nearTo(j, i, 2) && (g.is(p.from-1, "the") || g.is(s.from-1, "put")) {
+					continue // "I can't tell the two apart, call it thirteen"
+				}
 				if unit(i) && unit(j) && g.words(g.signs[i+1].from, g.signs[i+1].to) != g.words(g.signs[j+1].from, g.signs[j+1].to) {
 					break // a size and a time
 				}
@@ -302,7 +307,7 @@ func (g *segment) decide() {
 				}
 				continue
 			}
-			if g.speaks(p) {
+			if g.speaks(p) && !g.is(p.from, "number", "figure") && !g.bareSide(j) {
 				break
 			}
 		}
@@ -311,6 +316,11 @@ func (g *segment) decide() {
 		}
 		for _, j := range seen {
 			g.signs[j].used = true
+		}
+		for j := first + 1; j < i; j++ {
+			if g.is(g.signs[j].from, "no") && g.signs[j].is(denies) {
+				g.signs[j].used = true // the number decided for is what it led to
+			}
 		}
 		g.signs[first].used = false
 		g.signs[first].scope &^= denied | past | weighed | hearsay | vague

@@ -18,6 +18,11 @@ var otherNouns = wordSet("wire line nirs cannula pressure sat saturation pleural
 
 // hearDrainPlaces puts the words of the trade in the place of plain ones.
 func (g *segment) hearDrainPlaces() {
+	for k := 0; k+2 < len(g.toks); k++ { // "pleura right twenty four French"
+		if n := &g.toks[k+2]; g.is(k, "pleura") && g.is(k+1, "right", "left") && (n.kind == figure || teens[n.text] > 0 || tens[n.text] > 0) {
+			g.hearAs(k, k+2, "in the "+g.toks[k+1].text+" pleura")
+		}
+	}
 	for k := 0; k+1 < len(g.toks); k++ {
 		for i := range drainPlaces {
 			p := &drainPlaces[i]
@@ -30,17 +35,22 @@ func (g *segment) hearDrainPlaces() {
 			} else if g.is(k, "the") {
 				continue // "the middle one"
 			}
-			span := Span{g.toks[from].span.Start, g.toks[k+1].span.End}
-			out := append([]token(nil), g.toks[:from]...)
-			for _, t := range tokenize(p.means, 0) {
-				t.span, t.id = span, g.lex.idOf(&t)
-				out = append(out, t)
-			}
-			g.toks = append(out, g.toks[k+2:]...)
+			g.hearAs(from, k+2, p.means)
 			k = from + 2
 			break
 		}
 	}
+}
+
+// hearAs puts other words in the place of the tokens from up to to.
+func (g *segment) hearAs(from, to int, means string) {
+	span := Span{g.toks[from].span.Start, g.toks[to-1].span.End}
+	out := append([]token(nil), g.toks[:from]...)
+	for _, t := range tokenize(means, 0) {
+		t.span, t.id = span, g.lex.idOf(&t)
+		out = append(out, t)
+	}
+	g.toks = append(out, g.toks[to:]...)
 }
 
 // drainsBefore tells whether drains are what is listed at token k: named before it, with

@@ -207,6 +207,9 @@ func (g *segment) timeIn(k int) bool {
 	if g.is(k+1, "in") {
 		return k+2 >= len(g.toks) || g.toks[k+2].kind == stop || g.is(k+2, ",")
 	}
+	if g.is(k-2, "the") && g.is(k-3, "for") && g.mentions("scar", "sternum", "sternotomy") {
+		return true // "through the same scar for the third time"
+	}
 	return g.is(k+1, "through") && g.mentions("sternum", "sternotomy", "chest", "bone", "scar")
 }
 

@@ -75,7 +75,7 @@ func (g *segment) namesNext(i int) bool {
 func (g *segment) readValuesOf(take func(int) bool) {
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.used || !take(i) {
+		if s.used || !take(i) || g.is(s.from, "pericardium") && g.is(s.to, ":") { // what is told of it follows
 			continue
 		}
 		var best, second, whole option
@@ -444,7 +444,8 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of", "from") {
 			score = 0 // where the child goes from
 		}
-		if f.Path == schema.OperationPlace && x.value == "intensive-care" && (g.lex.staged() && !g.mentions("done", "did", "performed", "operated", "bedside") || g.elsewhereThan(s.from, s.to)) || f.Path == schema.OperationPlace && x.value == "theatre" && g.lex.staged() && g.mentions("out", "extubated", "ext", "extub", "removed", "pulled") {
+		if f.Path == schema.OperationPlace && x.value == "intensive-care" && (g.lex.staged() && !g.mentions("done", "did", "performed", "operated", "bedside") || g.elsewhereThan(s.from, s.to)) || f.Path == schema.OperationPlace && x.value == "theatre" && g.lex.staged() && g.mentions("out", "extubated", "ext", "extub", "removed", "pulled") ||
+			f.Path == schema.OperationPlace && (g.is(s.from-1, "to") && g.is(s.from-2, "go", "goe", "going", "went", "back", "on", "up") || g.is(s.from, "in") && g.is(s.from-1, "out", "extubated", "removed", "pulled")) {
 			score = 0 // where the child went, or where something else befell
 		}
 		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {
@@ -489,6 +490,9 @@ func (g *segment) beneath(s *sign) bool {
 	}
 	if g.is(k, "underneath", "beneath") && (!g.is(k+1, ",") || g.is(k-1, ";", ".", ",", "and")) {
 		return true
+	}
+	if g.is(k, "under") && g.is(k+1, "it", "that", "this") || g.is(s.to, "under") && g.is(s.to+1, "it", "that", "this") {
+		return true // "because under it is junctional"
 	}
 	if g.is(k, "over") && g.mentions("paced", "pacing", "aai", "ddd", "vvi", "aoo", "doo", "voo") {
 		return true

@@ -273,7 +273,7 @@ func (g *segment) claimFlows(i int, r flowRow) {
 			g.useAmount(*r.temp)
 		}
 	}
-	if r.side >= 0 {
+	if r.side >= 0 && row("side") != nil { // an arrest has none
 		p := &g.signs[r.side]
 		g.claimIn(gi, row("side"), g.sideOf(p), p.from, p.to, s.from, p.to)
 		p.used = true

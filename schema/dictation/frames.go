@@ -146,6 +146,9 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 			return nil
 		}
 	}
+	if n := g.at[max(0, low-1)]; low > 0 && n >= 0 && g.signs[n].to == low && namesBeside(&g.signs[n], fr.field) && g.meansName(g.signAt(high), fr.field) {
+		return nil // "right phrenic seen, left phrenic not": it is the first that was seen
+	}
 	if g.unsettled(high+1, fr.field) || g.lex.kind == schema.Stage1 && !pastSections[fr.field.Section] && g.daysBefore(high+1) {
 		return nil
 	}
@@ -217,7 +220,7 @@ func (g *segment) choiceAt(part []choice, k int) int {
 // parted tells whether something between tokens a and b begins another statement.
 func (g *segment) parted(a, b int, fr *frame) bool {
 	for k := a + 1; k < b; k++ {
-		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" && !(fr.denies && k == a+1) || apart[t.text] && !g.numberAt(k) && !(t.text == "then" && g.is(k-1, "was", "were")) {
+		if t := &g.toks[k]; t.kind == stop || t.text == "," && !fr.commas || fr.denies && subject[t.text] || t.text == ":" && !(fr.denies && k == a+1) || apart[t.text] && !g.numberAt(k) && !(t.text == "which" && k == a+1) && !(t.text == "then" && g.is(k-1, "was", "were")) {
 			return true
 		}
 		if n := g.at[k]; n >= 0 && g.signs[n].from == k && namesBeside(&g.signs[n], fr.field) {
@@ -244,6 +247,14 @@ func (g *segment) sharesSubject(high, j, n int) bool {
 		}
 	}
 	return true
+}
+
+// signAt is the sign that covers token k, or an empty one.
+func (g *segment) signAt(k int) *sign {
+	if n := g.at[k]; n >= 0 {
+		return &g.signs[n]
+	}
+	return &sign{}
 }
 
 // namesBeside tells whether a sign names another field with the values of f, and not f.

@@ -16,7 +16,7 @@ var kin = map[string]string{
 	"unseen":   "not seen|never seen|not identified|not visualized|did not see|didnt see|could not see|couldnt see|not found|never saw|not looked for",
 	"atRisk":   "at risk|in danger|stretched|bruised|may have been|might have been|close to|singed|worried about|diathermy near",
 	"hurt":     "injured|divided|cut|damaged|hurt|transected",
-	"cut":      "excised|resected|removed|trimmed|cut out|cut away|cut off|cut back|cleared|taken out|taken away|taken off|took out|took away|trimmed off|trimmed away|came out|came away|shaved",
+	"cut":      "excised|resected|removed|trimmed|cut out|cut away|cut off|cut back|cleared|taken out|cut right out|taken away|taken off|took out|took away|trimmed off|trimmed away|came out|came away|shaved",
 	"tied":     "tied|ligated|tied off|suture ligated|doubly ligated|oversewn|clipped|clipped off",
 	"divided":  "divided|cut|transected|severed|chopped",
 	"widened":  "plastied|plasty|patchplasty|augmented|augmentation|enlarged|enlargement|patched|patch|widened|opened up",

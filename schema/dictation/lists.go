@@ -253,19 +253,19 @@ func (g *segment) claimed(gi int, f *schema.Field) bool {
 // readCardioplegia reads the doses of cardioplegia: "sixty mils down the root".
 func (g *segment) readCardioplegia() {
 	list := schema.PerfusionCardioplegiaDoses
-	if !g.inNote(fieldAt(list)) || !g.mentions("cardioplegia", "nido", "plegia", "custodiol", "histidine") {
+	if !g.inNote(fieldAt(list)) || !g.mentions("cardioplegia", "nido", "plegia", "custodiol", "histidine", "htk") {
 		return
 	}
 	volume, route, at := rowField(list, "volume"), rowField(list, "route"), rowField(list, "at")
 	for i, a := range g.plainAmounts() {
 		s := &g.signs[i]
 		perKilo := a.unitSign >= 0 && g.within(&g.signs[a.unitSign], "kilo", "kg") || g.is(a.to, "per", "a", "/") && g.is(a.to+1, "kilo", "kg")
-		if !slices.Contains(a.units, "mL") && !(a.units == nil && a.decimal != "" && !s.num.surely && g.rootAfter(a.to, route) && len(a.decimal) > 1) || perKilo {
+		if !slices.Contains(a.units, "mL") && !(a.units == nil && a.decimal != "" && !s.num.surely && g.rootAfter(a.to, route) && len(a.decimal) > 1) && !g.doseBefore(i) || perKilo {
 			continue
 		}
 		near := false
 		for k := max(0, a.from-10); k < min(len(g.toks), a.to+6); k++ {
-			near = near || g.is(k, "cardioplegia", "nido", "plegia", "custodiol", "histidine", "dose")
+			near = near || g.is(k, "cardioplegia", "nido", "plegia", "custodiol", "histidine", "htk", "dose", "shot")
 		}
 		v, _, ok := fits(volume, a)
 		if !near || !ok {
@@ -294,6 +294,23 @@ func (g *segment) readCardioplegia() {
 			p.used = true
 		}
 	}
+}
+
+// doseBefore tells whether a bare number at sign i is the volume of a dose that was told
+// right before it: "one shot a hundred fifty", "two doses, fifty and then twenty five".
+func (g *segment) doseBefore(i int) bool {
+	s := &g.signs[i]
+	if len(s.num.decimal) < 2 || len(s.num.decimal) > 3 || strings.Contains(s.num.decimal, ".") || g.namedAfter(i) {
+		return false
+	}
+	k := s.from - 1
+	for g.is(k, ",", ":", "of", "and", "then", "a", "each") {
+		k--
+	}
+	if k >= 0 && g.numberAt(k) && g.at[k] >= 0 && int(g.at[k]) < i && k < s.from-1 {
+		return g.doseBefore(int(g.at[k]))
+	}
+	return g.is(k, "shot", "dose")
 }
 
 // rootAfter tells whether a route of cardioplegia follows token k: "300 into the root".

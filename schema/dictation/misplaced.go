@@ -74,6 +74,9 @@ func (g *segment) misplaced() {
 		case schema.Stage2OldSupply:
 			drop = g.anyPrefix("azyg", "hemiazyg") && !g.anyPrefix("shunt", "sano", "bt", "conduit", "supply", "duct", "band", "stent", "mbt")
 		case schema.SupportBypassTotal, schema.SupportClampTotal, schema.SupportArrestTotal:
+			if n := g.at[c.why]; c.field.Path == schema.SupportArrestTotal && n >= 0 && g.stoppedByClamp(&g.signs[n]) {
+				c.field = fieldAt(schema.SupportClampTotal) // "the heart arrested for forty-six under the clamp"
+			}
 			for k := c.to; k < c.to+5; k++ {
 				drop = drop || g.is(k, "plus") || g.is(k, "second", "another", "further") && g.is(k+1, "run", "period", "clamp", "arrest") && !g.is(k-1, "include", "including", "included") && !g.is(k-2, "include", "including", "included") || g.is(k, "and") && g.is(k+1, "for") && g.numberAt(k+2)
 			}

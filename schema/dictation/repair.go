@@ -328,6 +328,9 @@ func (s *settling) openFenestration() {
 	for _, p := range s.plain {
 		switch p.Path {
 		case schema.Stage3Fenestration:
+			if p.Value == "open" && s.snared() {
+				p.Value, p.Sure, p.Note = "snared-open", Check, "a snare is on it"
+			}
 			return
 		case schema.Stage3FenestrationDiameter:
 			size = p
@@ -338,5 +341,15 @@ func (s *settling) openFenestration() {
 	}
 	p := *size
 	p.Path, p.Value, p.Unit, p.Bound, p.Sure, p.Note = schema.Stage3Fenestration, "open", "", "", Check, "its size was told"
+	if s.snared() {
+		p.Value = "snared-open"
+	}
 	s.plain = append(s.plain, &p)
+}
+
+// snared tells whether a snare was left in.
+func (s *settling) snared() bool {
+	return slices.ContainsFunc(s.groups, func(x *settled) bool {
+		return x.item != nil && x.variety == "snare" && !x.gone && !x.Denied
+	})
 }

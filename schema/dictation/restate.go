@@ -30,6 +30,9 @@ func (g *segment) restate() {
 			}
 			s.used = true
 			g.signs[n].used = true
+			if g.is(s.from, "no") {
+				g.signs[p].scope &^= denied // "One atrial. No. Two atrial": nothing is denied
+			}
 			j = n + 1
 			for j < len(g.signs) && g.signs[j].has(isHead) && !g.signs[j].has(isItem) && g.signs[j].from == g.signs[j-1].to {
 				g.signs[j].used = true

@@ -91,6 +91,11 @@ func (g *segment) retract() {
 // deniedAgain drops a value that the same words deny right after: "I tied it, good
 // God no, I did not tie it".
 func (g *segment) deniedAgain() {
+	for a := range g.claims {
+		if x := &g.claims[a]; x.group < 0 && !x.gone && x.value != "" && !x.field.Numeric() && g.deniedOfIt(x) {
+			x.gone = true
+		}
+	}
 	for i := range g.signs {
 		s := &g.signs[i]
 		if s.scope&denied == 0 && !(s.scope&weighed != 0 && g.correctedBefore(i)) {

@@ -31,6 +31,9 @@ func (g *segment) listNamed(s *sign) schema.Path {
 	if s.to-s.from == 1 && g.is(s.from, "antegrade") && g.mentions("plegia", "cardioplegia", "nido", "dose") && !g.mentions("perfusion", "perfused", "cerebral", "acp") {
 		return "" // the way cardioplegia went in
 	}
+	if g.stoppedByClamp(s) {
+		return schema.SupportClamps
+	}
 	stopped := g.within(s, "arrest", "arrested") && !g.within(s, "circulatory", "circ", "hypothermic", "dhca") // the heart, not the circulation
 	stopped = stopped && (g.lex.kind == schema.SupportOn || g.mentions("compression", "cpr", "massage", "massaged", "ecpr"))
 	for _, p := range periods {
@@ -44,6 +47,12 @@ func (g *segment) listNamed(s *sign) schema.Path {
 		}
 	}
 	return ""
+}
+
+// stoppedByClamp tells whether it is the heart that was arrested, and the clamp that
+// timed it: "the heart arrested for forty-six under the clamp".
+func (g *segment) stoppedByClamp(s *sign) bool {
+	return s.to-s.from == 1 && g.is(s.from, "arrested") && g.anyWithin(s.from-3, s.from, "heart", "myocardium") && g.anyWithin(s.to, min(len(g.toks), s.to+9), "clamp")
 }
 
 // readPeriods reads "arrest from 9:50 to 9:58", "two runs, 120 and 35 minutes",

@@ -26,6 +26,7 @@ func statements(lex *lexicon, text string, span Span) []Span {
 		g.toks[i].id = lex.idOf(&g.toks[i])
 	}
 	g.hear()
+	g.hearDrainPlaces()
 	g.findSigns()
 	var out []Span
 	last, from := 0, span.Start

@@ -130,7 +130,8 @@ func (g *segment) readPumpMinutes() {
 			}
 			after := slices.Contains(a.units, "min") && g.is(a.to, "on", "of") && g.is(a.to+1, "pump", "bypass", "cpb") && !g.is(k, "after", "first")
 			run := k < a.from-1 && g.is(k, "run") && !g.is(k-1, "first", "second", "third", "two", "each") && !g.is(a.to, "and", "then") && (a.units == nil && len(a.decimal) >= 2 || slices.Contains(a.units, "min"))
-			if v, _, ok := fits(f, a); ok && (after || run) && a.decimal >= "10" {
+			onFor := slices.Contains(a.units, "min") && g.is(a.from-1, "for") && g.is(a.from-2, "on") && (a.from == 2 || g.is(a.from-3, "were", "was", "we", "they", "went", "him", "her", ",") || g.toks[a.from-3].kind == stop) // "they were on for seventy four minutes"
+			if v, _, ok := fits(f, a); ok && (after || run || onFor) && len(a.decimal) >= 2 {
 				g.claimField(f, v, a.from, a.to, a.from, a.to)
 				g.useAmount(a)
 				return

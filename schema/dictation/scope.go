@@ -77,7 +77,7 @@ func (g *segment) findScopes() {
 			}
 		case g.within(s, "way") && g.is(s.to-1, "in") && (earlierThan[g.lex.kind] != nil || g.lex.kind == schema.Takedown):
 			// "on the way in the innominate vein tore"
-		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && g.lastsMinutes(i):
+		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && (g.lastsMinutes(i) || i > 1 && g.signs[i-2].num != nil && g.signs[i-1].to == s.from && g.is(g.signs[i-1].from, "minute", "min")):
 			// "on pump ninety four minutes" tells how long, not when
 		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):
 			// "a hundred of plasma went in during bypass" tells when it was given
@@ -207,7 +207,7 @@ func (g *segment) findScopes() {
 			for g.is(k, ",", "and", "but") {
 				k++
 			}
-			if k > s.to && g.is(k, "then", "later", "eventually") && g.numberAt(k+1) || g.is(k, "then") && (g.numberAt(k+1) || g.is(k+1, "to") && g.numberAt(k+2)) {
+			if k > s.to && g.is(k, "then", "later", "eventually") && g.numberAt(k+1) && !g.mentions("dose") || g.is(k, "then") && !g.mentions("dose") && (g.numberAt(k+1) || g.is(k+1, "to") && g.numberAt(k+2)) {
 				set(s.from, s.to, past) // "eighty four, then eighty"
 			}
 		}
@@ -222,6 +222,9 @@ func (g *segment) findScopes() {
 		}
 		if s.num != nil && g.lex.kind == schema.ShuntRevision && g.wasOnce(i) {
 			set(s.from, s.to, formerly) // "the shunt was a four"
+		}
+		if s.num != nil && g.askedBack(i) {
+			set(s.from, s.to, hearsay)
 		}
 		if s.num != nil && g.wasElse(i) {
 			set(s.from, s.to, past) // "on 100 percent for transfer, was on 40"
@@ -341,6 +344,7 @@ func (g *segment) findScopes() {
 		}
 	}
 	g.unlikely(set)
+	g.gaveWayTo(set)
 	g.passedRhythms(set)
 	for i := range g.signs {
 		g.signs[i].scope = flags[g.signs[i].from] | flags[g.signs[i].to-1]

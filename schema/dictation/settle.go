@@ -165,11 +165,13 @@ func (s *settling) link(g *segment, local []*settled, l link, base int) {
 func (s *settling) settle() {
 	s.shareOfLast()
 	s.inOrder()
+	s.barriers()
 	s.mergeItems()
 	s.mergeRows()
 	s.shareBands()
 	s.sexSaid()
 	s.saturationTwice()
+	s.heparinFirst()
 	s.mergePlain()
 	s.blockedReason()
 	s.openFenestration()

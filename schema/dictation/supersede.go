@@ -439,7 +439,10 @@ func (g *segment) ordinalInstead(k int) (n, at int) {
 			}
 		}
 		cue = cue || g.is(j, "or", "no")
-		if m := ordinals[g.toks[j].text]; cue && m > 0 && !g.is(j+1, "degree", "run", "attempt", "time", "dose", "shunt") && !g.is(j-1, "say") {
+		counted := g.is(j-1, ",") && (g.is(j+1, "if", "counting", "with") || g.is(j+1, "time") && g.is(j+2, "if", "counting", "with", ",")) // "third time, if you count the band"
+		if m := ordinals[g.toks[j].text]; counted && m > 0 {
+			n, at = m, j
+		} else if cue && m > 0 && !g.is(j+1, "degree", "run", "attempt", "time", "dose", "shunt") && !g.is(j-1, "say") {
 			n, at = m, j
 		}
 	}

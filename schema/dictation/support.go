@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -288,7 +289,7 @@ func (g *segment) readAnticoagulation() {
 		}
 		return -1
 	}
-	heparin, after, warfarin := find("heparin"), find("aspirin", "clopidogrel", "dipyridamole"), find("warfarin", "coumadin")
+	heparin, after, warfarin := find("heparin"), find("aspirin", "clopidogrel", "dipyridamole", "asa"), find("warfarin", "coumadin")
 	later := false
 	for k := range g.toks {
 		later = later || (laterWords[g.toks[k].text] || g.is(k, "d", "day") && g.numberAt(k+1)) && (heparin >= 0 && k >= heparin-6 || after >= 0 || warfarin >= 0)
@@ -330,7 +331,7 @@ func (g *segment) readAnticoagulation() {
 	for n := g.nextSign(heparin); n < len(g.signs) && g.signs[n].from-heparin <= 12 && !g.crossesStop(heparin, g.signs[n].from); n++ {
 		s := &g.signs[n]
 		hours := g.is(s.from-1, "at") && g.is(s.to, "hour") && s.num != nil && len(s.num.decimal) == 2 && s.num.decimal > "12" // "at twenty two hours"
-		if s.num != nil && !s.used && s.num.clock != "" && g.is(s.from-1, "from", "at", "start", "starting") && (s.num.surely || s.num.figures || hours) {
+		if s.num != nil && !s.used && s.num.clock != "" && (g.is(s.from-1, "from", "at", "start", "starting") || s.from == heparin+1) && (s.num.surely || s.num.figures || hours) {
 			g.claimField(at, s.num.clock, s.from, s.to, heparin, s.to)
 			s.used = true
 			break
@@ -338,10 +339,45 @@ func (g *segment) readAnticoagulation() {
 	}
 }
 
+// heparinFirst joins heparin, told in a sentence of its own, with what comes after it:
+// "Heparin at twenty-two hundred. Aspirin after."
+func (s *settling) heparinFirst() {
+	for _, p := range s.plain {
+		if p.Path != schema.AnticoagulationPlan || p.Value != "antiplatelet" {
+			continue
+		}
+		rest := s.reading.Text[p.Spans[0].End:]
+		if i := strings.IndexAny(rest, ".;\n"); i >= 0 {
+			rest = rest[:i]
+		}
+		if !anyWord(" "+strings.ToLower(rest)+" ", " after ", " afterwards ", " later ", " to follow ", " follows ", " then ") {
+			continue
+		}
+		begun := false
+		s.plain = slices.DeleteFunc(s.plain, func(q *Proposal) bool {
+			before := q.Spans[0].Start < p.Spans[0].Start
+			begun = begun || before && q.Path == schema.AnticoagulationStartAt
+			alone := before && q.Path == schema.AnticoagulationPlan && q.Value == "heparin"
+			begun = begun || alone
+			return alone
+		})
+		for _, x := range s.groups {
+			begun = begun || x.List == schema.InfusionsRunning && !x.gone && !x.Denied && x.value("drug") == "heparin" && x.value("state") == ""
+		}
+		if begun {
+			p.Value, p.Sure, p.Note = "heparin-then-antiplatelet", Check, "taken from the drugs that the plan names"
+		}
+		return
+	}
+}
+
 // planned tells whether the drug at token k is to be started later.
 func (g *segment) planned(k int) bool {
 	if n := g.at[k]; n >= 0 && g.signs[n].scope&intended != 0 {
 		return true
+	}
+	if g.numberAt(k+1) && g.signs[g.at[k+1]].num.surely {
+		return true // "heparin 18:00"
 	}
 	for j := k + 1; j < len(g.toks) && j < k+12; j++ {
 		switch g.toks[j].text {

@@ -126,6 +126,10 @@ func (g *segment) readDifference() {
 			continue
 		}
 		high, low := g.plainNumber(p[0]), g.plainNumber(p[1])
+		if high == nil && low == nil || low == nil && g.differs() {
+			g.readDifferenceAlone(f)
+			continue
+		}
 		if high == nil || low == nil {
 			continue
 		}
@@ -137,7 +141,7 @@ func (g *segment) readDifference() {
 			if s.num == nil {
 				continue
 			}
-			if a, _ := g.amountAt(i); g.plainTalk(i) && x > y && y > 0 && a.decimal == strconv.Itoa(x-y) && (a.units == nil || slices.Contains(a.units, "mm[Hg]")) && (g.is(a.to, "across", "between") || g.is(a.from-1, "so", "difference", "make", "is", "of")) {
+			if a, _ := g.amountAt(i); g.plainTalk(i) && x > y && y > 0 && a.decimal == strconv.Itoa(x-y) && (a.units == nil || slices.Contains(a.units, "mm[Hg]")) && (g.is(a.to, "across", "between", "apart") || g.is(a.from-1, "so", "difference", "make", "is", "of", "gap", "leaving")) {
 				c := g.claimField(f, a.decimal, a.from, a.to, min(high.from, low.from), a.to)
 				c.sure, c.note = Check, "it is the difference of the two pressures"
 				g.useAmount(a)
@@ -145,6 +149,82 @@ func (g *segment) readDifference() {
 			break
 		}
 	}
+}
+
+// readThatsYour reads a pressure whose name comes after it: "reading fourteen, that's your
+// Fontan".
+func (g *segment) readThatsYour() {
+	for k := 2; k+1 < len(g.toks); k++ {
+		n := g.at[k-1]
+		if g.is(k-1, ",") {
+			n = g.at[k-2]
+		}
+		if !g.is(k, "that", "which") || n < 0 || g.signs[n].num == nil || !g.plainTalk(int(n)) {
+			continue
+		}
+		j := k + 1
+		for g.is(j, "is", "your", "the", "my", "our") {
+			j++
+		}
+		if j == k+1 || j >= len(g.toks) || g.at[j] < 0 || g.signs[g.at[j]].from != j {
+			continue
+		}
+		s := &g.signs[g.at[j]]
+		if s.to < len(g.toks) && g.toks[s.to].kind != stop && !g.is(s.to, ",") {
+			continue
+		}
+		a, _ := g.amountAt(int(n))
+		for _, x := range s.senses {
+			if x.kind != namesField || x.field.Unit != "mm[Hg]" || x.field.Path.List() != "" || !g.inNote(x.field) || pastSections[x.field.Section] {
+				continue
+			}
+			if v, _, ok := fits(x.field, a); ok {
+				g.judge(g.claimField(x.field, v, a.from, a.to, a.from, s.to), a)
+				g.useAmount(a)
+				s.used = true
+				break
+			}
+		}
+	}
+}
+
+// differs tells whether a difference is spoken of.
+func (g *segment) differs() bool { return g.mentions("difference") || g.mentions("gap") }
+
+// readDifferenceAlone reads the gradient that follows on the two pressures of the sentence
+// before: "Difference of seven.", "So eight across."
+func (g *segment) readDifferenceAlone(f *schema.Field) {
+	for i, a := range g.plainAmounts() {
+		if a.units != nil && !slices.Contains(a.units, "mm[Hg]") || len(a.decimal) > 2 {
+			continue
+		}
+		k := a.from - 1
+		for g.is(k, "of", "is", "was", "about", ":") {
+			k--
+		}
+		of := g.is(k, "difference", "gap") && (k == 0 || !g.is(k-1, "no") && g.is(k-1, ",", "the", "a", "with")) && g.onlyPressures(i)
+		across := g.is(a.to, "across", "apart") && g.is(a.from-1, "so", "make", "that", "is") && g.onlySign(i)
+		if v, _, ok := fits(f, a); ok && (of || across) {
+			c := g.claimField(f, v, a.from, a.to, min(k, a.from), a.to)
+			c.sure, c.note = Check, "only its words say that it is the gradient"
+			g.useAmount(a)
+			return
+		}
+	}
+}
+
+// onlyPressures tells whether nothing before sign i in the segment names anything but
+// the pressures whose difference is told.
+func (g *segment) onlyPressures(i int) bool {
+	for j := range i {
+		s := &g.signs[j]
+		if s.content() && s.num == nil && !strings.Contains(string(g.pressureAt(j)), "atrial") && !slices.ContainsFunc(s.senses, func(x sense) bool {
+			return x.kind == namesField && x.field.Unit == "mm[Hg]"
+		}) {
+			return false
+		}
+	}
+	return true
 }
 
 // plainNumber is the claim of a number for a field, where there is one and no more.

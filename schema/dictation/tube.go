@@ -105,7 +105,7 @@ func (g *segment) readTubeAt(kind *schema.ItemKind, i int) (ok bool) {
 	}
 	from, to := g.tubeSpan(kind, i)
 	for k := from; k < len(g.toks) && !g.mentions("reintubated"); k++ {
-		if g.is(k, "extubated") && !g.maybe(k) && !g.is(k-1, "be", "not") {
+		if g.is(k, "extubated") && !g.maybe(k) && !g.extubatedLater(k) && !g.is(k-1, "be", "not") {
 			for n := g.nextSign(from); n < len(g.signs) && g.signs[n].from < max(k, to); n++ {
 				if g.signs[n].from < to || g.ofTube(kind, n) {
 					g.signs[n].used = true // "five and a half oral ... he's extubated, ignore that"
@@ -401,4 +401,14 @@ func (g *segment) tubeMarkBefore(k int) (where, side string, at int) {
 		break
 	}
 	return "", "", 0
+}
+
+// extubatedLater tells whether token k speaks of an extubation on the unit, which is yet
+// to come: "oral ETT 4.5, extub in ICU 2h".
+func (g *segment) extubatedLater(k int) bool {
+	n := k + 2
+	if g.is(n, "the") {
+		n++
+	}
+	return g.is(k, "extubated") && g.is(k+1, "in", "on", "at") && g.is(n, "icu", "picu", "itu", "cicu", "unit")
 }

@@ -140,14 +140,37 @@ func (g *segment) readSnareLeft() {
 	}
 }
 
+// readPacedAt reads the rate that stands further from the word of pacing: "we pace the
+// atrium at one forty", "we pace with the wires the atrium at one hundred and ten".
+func (g *segment) readPacedAt() {
+	f := fieldAt(schema.LeavingPacingRate)
+	for k := range g.toks {
+		if !g.is(k, "pace") || g.answered(f) {
+			continue
+		}
+		for j := k + 1; j+1 < len(g.toks) && j < k+9 && g.toks[j].kind == word; j++ {
+			if !g.is(j, "at") || !g.numberAt(j+1) || !g.plainTalk(int(g.at[j+1])) {
+				continue
+			}
+			a, _ := g.amountAt(int(g.at[j+1]))
+			if v, _, ok := fits(f, a); ok && (a.units == nil || slices.Contains(a.units, "/min")) {
+				g.judge(g.claimField(f, v, a.from, a.to, k, a.to), a)
+				g.useAmount(a)
+			}
+			break
+		}
+	}
+}
+
 // readPaceSettings reads the settings of the box as they are jotted down: "AV 120
 // ms, A 8 mA, V 10 mA".
 func (g *segment) readPaceSettings() {
 	delay, atrial, ventricular := fieldAt(schema.LeavingAvDelay), fieldAt(schema.LeavingAtrialOutput), fieldAt(schema.LeavingVentricularOutput)
-	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "box", "aai", "vvi") || g.mentions("threshold") {
+	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "pace", "box", "aai", "vvi") || g.mentions("threshold") {
 		return
 	}
 	g.readOneOutput(atrial, ventricular)
+	g.readPacedAt()
 	for k := 0; k+3 < len(g.toks); k++ { // "outputs ten and eight"
 		if !g.is(k, "output") || !g.pluralAt(k) {
 			continue
