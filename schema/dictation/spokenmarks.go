@@ -70,6 +70,10 @@ func decimalComma(before, after string, written bool) bool {
 	if _, ok := readNumber(last, max(0, len(last)-1)); !ok {
 		return false
 	}
+	switch last[len(last)-1].text {
+	case "zero", "nought", "naught", "oh":
+		return true
+	}
 	return n.to < len(next) && unitsSaid[next[n.to].text]
 }
 

@@ -29,4 +29,3 @@ func (g *segment) spokenOf(k int, names map[string]bool) bool {
 
 // leadsToNumber are words between a name and its number.
 var leadsToNumber = wordSet("s is at was now to of be used on up down from went oh back been then , - 2 o2")
-
