@@ -209,3 +209,36 @@ func TestOldItemIsAmendedNotOverwritten(t *testing.T) {
 		t.Errorf("after that the offer is %s: %s", got[len(got)-1].state, got[len(got)-1].now)
 	}
 }
+
+// What is taken leads on to the next offer that is open, not back to the top of a list
+// that is several screens long; a second tap at once takes nothing.
+func TestTakenLeadsOnToTheNext(t *testing.T) {
+	_, o, p := dictated(t, "Six point one kilos. Sinus rhythm 128. Lost about 60. Milrinone at 0.5. Lactate 2.1.")
+	draw := func() []*offered { offers := p.offersNow(o); p.offersUI(o, offers); return p.shown }
+	shown := draw()
+	var sure []*offered
+	open := map[string]int{}
+	for i, of := range shown {
+		if of.sure == "sure" {
+			sure = append(sure, of)
+		} else {
+			open[of.title] = i
+		}
+	}
+	id := func(title string) string { return "offer-" + shown[open[title]].key }
+	if len(open) != 3 || len(sure) < 3 {
+		t.Fatalf("%d offers are sure, and open are %v", len(sure), open)
+	}
+	if got := p.after(sure); got != id("Operation weight") {
+		t.Errorf("all that are sure lead to %s", got)
+	}
+	p.take(o, sure, false)
+	if shown = draw(); p.after(shown[open["Operation weight"]:][:1]) != id("Estimated blood loss") || p.after(shown[open["Infusions"]:][:1]) != id("Operation weight") {
+		t.Errorf("one taken does not lead to the next open one, and from the last to the first")
+	}
+	weight := shown[open["Operation weight"]]
+	p.take(o, []*offered{weight}, false)
+	if o.working.Answered(weight.parts[0].def.Path) {
+		t.Error("a second tap at once took an offer that was not looked at")
+	}
+}
