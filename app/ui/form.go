@@ -285,6 +285,10 @@ func fitting(def *schema.Field, kind string) bool {
 		return is("implant", "left-on-purpose")
 	case schema.MechanicalCannulae, schema.MechanicalDecannulatedItem:
 		return is("support-cannula")
+	case schema.ItemDrainChamber:
+		return is("drain-chamber")
+	case schema.ItemDrainChamberDrains:
+		return is("drain")
 	case schema.LeavingPacingItems:
 		return is("pacing-wires", "implant")
 	}

@@ -619,3 +619,19 @@ func TestFieldNamesFittingItems(t *testing.T) {
 		t.Errorf("the row: %+v", list.Rows)
 	}
 }
+
+// A drain goes to a chamber, not to a pacing wire.
+func TestChamberIsAChamber(t *testing.T) {
+	s, o, _ := begun(t)
+	var id [3]ledger.ItemID
+	for i, kind := range []string{"drain", "pacing-wires", "drain-chamber"} {
+		id[i] = s.child.writer.NewItem()
+		s.child.act(s.child.writer.ListItem(o.id, id[i], kind, i+1))
+	}
+	o.renew()
+	for of, want := range map[schema.Path]string{schema.ItemPath(string(id[0]), "chamber"): string(id[2]), schema.ItemPath(string(id[2]), "drains"): string(id[0])} {
+		if got := o.sectionForm("items").itemChoices(o.working.FieldAt(of), of); len(got) != 1 || got[0].Value != want {
+			t.Errorf("%s offers %v", of, got)
+		}
+	}
+}
