@@ -244,9 +244,12 @@ func (p *dictatePane) offersUI(o *openNote, offers []*offered) []app.UI {
 		}
 		body = append(body, app.P().ID("offers-tally").Role("status").Text(words))
 	}
-	if len(sure) > 0 {
+	if len(sure) > 1 {
 		body = append(body, safe.Button{ID: "take-sure", Class: "main", Words: "Take all " + itoa(len(sure)) + " that are sure", Off: p.Locked, Press: func(app.Context) { p.take(o, sure, false) }}.UI())
 	}
+	// What has come and gone above them does not move the offers to other elements, and
+	// the focus with them.
+	body = []app.UI{app.Div().Body(body...)}
 	names := []string{}
 	for _, s := range schema.SectionsOf(o.working.Kind()) {
 		names = append(names, s.Name)
@@ -328,26 +331,28 @@ func (p *dictatePane) take(o *openNote, offers []*offered, again bool) {
 // after is the offer to look at once these are taken: the next one down the screen
 // that is open; else, and when they are of many sections, the first; else the heading.
 func (p *dictatePane) after(taken []*offered) string {
-	first, next := "offers-title", ""
+	first, next := "", ""
 	for _, of := range p.shown {
-		is := func(t *offered) bool {
-			return t.group == of.group && len(of.parts) > 0 && t.parts[0].def == of.parts[0].def
-		}
-		switch id := "offer-" + of.key; {
-		case slices.ContainsFunc(taken, is):
-			next = ""
-		case !toDo(of):
-		case next == "":
-			next = id
-			if first == "offers-title" {
-				first = id
+		open := toDo(of)
+		for _, t := range taken {
+			if strings.HasPrefix(t.key, of.key) { // one of the ways it was said in
+				next, open = "", false
 			}
+		}
+		if open && first == "" {
+			first = of.key
+		}
+		if open && next == "" {
+			next = of.key
 		}
 	}
 	if next == "" || taken[0].section != taken[len(taken)-1].section {
-		return first
+		next = first
 	}
-	return next
+	if next == "" {
+		return "offers-title"
+	}
+	return "offer-" + next
 }
 
 var offerWords = map[string]string{

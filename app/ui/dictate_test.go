@@ -111,12 +111,13 @@ func TestNotDoneWhileSomethingIsOpen(t *testing.T) {
 		t.Errorf("denied, and listed: %s", got)
 	}
 
-	_, o, p = dictated(t, "Clamp was sixty two minutes. Clamp was sixty five minutes.")
-	if got := tally(p); !strings.Contains(got, "1 of 1 still") {
+	s, o, p = dictated(t, "Clamp was sixty two minutes. Clamp was sixty five minutes.")
+	s.child.act(s.child.writer.Set(s.child.rec, o.id, schema.SupportMode, ledger.Entry{Value: "bypass"}))
+	if got := tally(p); !strings.Contains(got, "1 of 2 still") { // the other is bypass, answered
 		t.Fatalf("said in two ways: %s", got)
 	}
 	for _, v := range []string{"65", "62"} { // one is taken, then the other
-		of := p.offersNow(o)[0]
+		of := p.offersNow(o)[1] // after support
 		if of.sure != "conflict" || !slices.Equal(of.parts[0].other, []string{"62", "65"}) {
 			t.Fatalf("the offer is %+v", of)
 		}
@@ -240,5 +241,42 @@ func TestTakenLeadsOnToTheNext(t *testing.T) {
 	p.take(o, []*offered{weight}, false)
 	if o.working.Answered(weight.parts[0].def.Path) {
 		t.Error("a second tap at once took an offer that was not looked at")
+	}
+}
+
+// A drain on minus ten is on suction, and a run of bypass is on bypass: both are offered
+// though nobody said so, the second to be looked at. What was denied, what is answered
+// and what was said otherwise offers neither.
+func TestOffersWhatGoesWithIt(t *testing.T) {
+	find := func(offers []*offered, title string) (out []*offered) {
+		for _, of := range offers {
+			if of.title == title {
+				out = append(out, of)
+			}
+		}
+		return out
+	}
+	_, o, p := dictated(t, "Bypass on at 09:42, off at 10:51. Cooled to 32 nasopharyngeal. Mediastinal drain on minus ten suction.")
+	offers := p.offersNow(o)
+	mode := find(offers, "Support")
+	if len(mode) != 1 || mode[0].parts[0].words != "Bypass" || mode[0].sure != "check" || mode[0].key != "support-mode" {
+		t.Fatalf("with a run of bypass is offered %+v", mode)
+	}
+	if left := o.takeOffers(offers, false); len(left) > 0 {
+		t.Fatal(left)
+	}
+	if got := o.working.Text(schema.SupportMode); got != "bypass" {
+		t.Errorf("taken, support is %q", got)
+	}
+	if it := o.working.Items()[0]; it.Text("drainage") != "suction" || it.Decimal("suction") != "10" {
+		t.Errorf("taken, the drain is on %q at %q", it.Text("drainage"), it.Decimal("suction"))
+	}
+	for _, text := range []string{"We did not arrest. Aortic clamp not used.", "Off pump. Lowest temperature 35."} {
+		_, o, p := dictated(t, text)
+		for _, of := range find(p.offersNow(o), "Support") {
+			if of.note != "" {
+				t.Errorf("%q offers %s", text, of.parts[0].words)
+			}
+		}
 	}
 }
