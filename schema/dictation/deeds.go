@@ -1,5 +1,11 @@
 package dictation
 
+import (
+	"slices"
+
+	"fairlead/schema"
+)
+
 // deeds are verbs as they stand after "did" or "had to", with the form in which the
 // vocabulary tells of what was done.
 var deeds = map[string]string{
@@ -72,8 +78,13 @@ func (g *segment) dropAmounts() {
 		if g.is(end, "of") {
 			end++
 		}
-		if node, _ := g.lex.match(g.toks, end); node != 0 && g.lex.takesNumber(node) {
+		if node, _ := g.lex.match(g.toks, end); node != 0 && g.lex.infused(node) {
 			g.toks = append(g.toks[:k:k], g.toks[end:]...)
 		}
 	}
+}
+
+// infused tells whether a phrase is the name of a drug that is infused.
+func (l *lexicon) infused(node int32) bool {
+	return slices.ContainsFunc(l.senses[node], func(x sense) bool { return x.kind == isValue && x.field.Path == schema.InfusionsRunningDrug })
 }

@@ -155,7 +155,7 @@ func readWords(t []token, i int) (number, bool) {
 		}
 		return n, false
 	}
-	if at(i, "hundred") && (i == 0 || t[i-1].kind == stop || (t[i-1].kind == word || t[i-1].text == ",") && !at(i-1, "few") && !at(i-1, "several") && !at(i-1, "couple") && !at(i-1, "of")) {
+	if at(i, "hundred") && (i == 0 && len(t) > 1 || i > 0 && t[i-1].kind == stop || i > 0 && (t[i-1].kind == word || t[i-1].text == ",") && !at(i-1, "few") && !at(i-1, "several") && !at(i-1, "couple") && !at(i-1, "of")) {
 		return cardinal(t, i, i, 1) // "another hundred and fifty", "heparin hundred units"
 	}
 	v, w, digits := under(t, i)

@@ -21,7 +21,7 @@ func (g *segment) strayed(c *claim) bool {
 		for k := c.from - 1; k >= 0 && k >= c.from-7 && g.toks[k].kind != stop && !g.is(k, ","); k-- {
 			switch {
 			case g.is(k, "done", "closed", "closure", "performed", "carried", "operation", "procedure", "washout", "opened", "reopened", "cutdown", "in"),
-				c.value == "theatre" && g.is(k, "back", "brought", "took", "taken", "went"), g.lex.kind == schema.SupportOn && g.is(k, "cpr", "arrest", "arrested", "compression", "compressions"):
+				c.value == "theatre" && g.is(k, "back", "brought", "took", "taken", "went"), g.lex.kind == schema.SupportOn && g.is(k, "cpr", "arrest", "arrested", "compression"):
 				return false
 			case notPlaceOf[g.toks[k].text] && !g.is(k-1, "carried"):
 				return true
@@ -32,7 +32,7 @@ func (g *segment) strayed(c *claim) bool {
 		return c.value == "native-outflow" && (g.is(c.from, "antegrade") || g.is(c.to-1, "antegrade")) && (g.anyPrefix("nido", "cardiopleg", "plegi", "htk", "custodiol") || g.mentions("cerebral", "head"))
 	case schema.LeavingSaturation:
 		for k := c.why - 1; k > 0 && k > c.why-9 && g.toks[k].kind != stop; k-- {
-			if g.is(k, "for", "because") && g.is(k-1, "down", "back", "theatre", "reopened", "revised") {
+			if g.is(k, "for", "because") && g.is(k-1, "down", "back", "theater", "reopened", "revized") {
 				return true // "taken down for high pressures and sats of fifty five"
 			}
 		}
