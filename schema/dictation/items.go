@@ -334,7 +334,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.is(t.to, "went", "was", "is") && g.is(t.to+1, "in", "placed", "sited", "inserted") || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
+	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.is(t.to, "went", "was", "is") && g.is(t.to+1, "in", "placed", "sited", "inserted") || g.is(t.to, "in") && (g.ends(t.to+1) || g.is(t.to+1, "at", "first", "second")) || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
 		return kinds[0]
 	}
 	if len(t.sides) == 1 || side != "" { // "left radial twenty two", "radial on the right is a twenty-two"

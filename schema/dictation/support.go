@@ -281,7 +281,7 @@ func (g *segment) readAnticoagulation() {
 	find := func(words ...string) int {
 		for k := range g.toks {
 			if g.toks[k].kind == word && slices.Contains(words, g.toks[k].text) {
-				if n := g.at[k]; n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|past|hearsay|weighed) != 0) || g.notToStart(k) {
+				if n := g.at[k]; n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|past|hearsay|weighed) != 0) || g.notToStart(k) || g.is(k-1, "more") && (g.is(k-2, "no") || g.is(k-2, "any")) {
 					continue
 				}
 				return k
