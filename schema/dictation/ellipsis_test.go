@@ -29,6 +29,7 @@ var leftOutTold = []family{
 	{schema.Stage1, "Noradrenaline started at 0.05, vasopressin 0.3 milliunits.", "infusions.running drug=noradrenaline dose=0.05 doseUnit=ug/kg/min\ninfusions.running drug=vasopressin dose=0.3 doseUnit=m[iU]/kg/min"},
 	{schema.Stage3, "Ring if the Fontan hits 18, or the sats fall to 80.", "plan.calls what=caval direction=above value=18\nplan.calls what=saturation direction=below value=80"},
 	{schema.Stage1, "The femoral line was tried twice on the left, failed; right femoral in at the second go, 4 French.", "central-venous-line side=right variety=femoral size=4"},
+	{schema.Stage1, "there are two swabs inside on purpose, written on the board", "left-on-purpose count=2 variety=swabs"},
 	// no thing in the child
 	{schema.Stage1, "The registrar wanted atrial wires; I didn't bother.", "!pacing-wires variety=atrial"},
 	{schema.Stage1, "sat probes on the right hand and left foot", "!peripheral-cannula side=left variety=foot"},
@@ -48,6 +49,7 @@ var strayedTold = []family{
 	{schema.SupportOff, "Carotid repaired, good flow after.", "!echo.supplyFlow=seen"},
 	{schema.Stage3, "Cava taken off at the atrium, stump oversewn.", "!support.inflowGraftFate=removed"},
 	{schema.Stage1, "Don't give any more heparin tonight.", "!anticoagulation.plan=heparin"},
+	{schema.Stage3, "chest closed three drains both pleurals and mediastinal", "closing.sternum=closed\n!stage3.fenestrationDiameter=3"},
 	{schema.Stage1, "Antegrade del Nido, once.", "!supply.kind=native-outflow"},
 	{schema.Stage1, "Any bleeding over 5 per kilo, ring.", "!supply.rings=ringed"},
 	{schema.Takedown, "Glenn taken down for high pressures and sats of 55.", "!leaving.saturation=55"},

@@ -134,7 +134,7 @@ func (g *segment) readSwabsLeft() {
 		switch {
 		case g.is(k+1, "as") && g.is(k+2, "pack", "packing"):
 			variety = "packs"
-		case g.is(k+1, "behind", "under", "around", "round", "left") || g.is(k+1, "in") && g.is(k+2, "the") && g.is(k+3, "chest", "mediastinum"):
+		case g.is(k+1, "behind", "under", "around", "round", "left", "inside", "packed") || g.is(k+1, "are", "were") && g.is(k+2, "inside", "left", "packed") || g.is(k+1, "in") && g.is(k+2, "the") && g.is(k+3, "chest", "mediastinum"):
 			variety = "swabs"
 		}
 		if variety == "" || smallCount(c.num.decimal) == 0 || g.mentions("removed", "retrieved", "correct", "incorrect", "missing") || g.is(k+2, "out") {

@@ -36,6 +36,8 @@ func (g *segment) strayed(c *claim) bool {
 				return true // "taken down for high pressures and sats of fifty five"
 			}
 		}
+	case schema.Stage3FenestrationDiameter:
+		return g.mentions("chest", "sternum", "sternal") && !g.anyPrefix("fen", "punch", "hole") // "chest closed three drains"
 	case schema.BloodNeeds:
 		return c.value == "washed" && !g.mentions("cell", "blood", "unit", "product", "irradiated", "prbc", "rbc", "saver")
 	case schema.EchoSupplyFlow:

@@ -154,7 +154,7 @@ func (g *segment) readNoWires() {
 		if s.used || s.scope&denied == 0 || s.scope&unreal != 0 || !slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isHead && x.item == kind }) || !g.pluralAt(s.to-1) {
 			continue
 		}
-		if g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.mentions("atrial", "ventricular") || g.is(s.to, "connected", "tested") {
+		if g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.chambersSaid() || g.is(s.to, "connected", "tested") {
 			return
 		}
 		for _, v := range []string{"atrial", "ventricular"} {
@@ -327,4 +327,14 @@ func (g *segment) readTwoAndTwo() {
 			}
 		}
 	}
+}
+
+// chambersSaid tells whether a chamber is spoken of that is no line's and no pressure's.
+func (g *segment) chambersSaid() bool {
+	for k := range g.toks {
+		if g.is(k, "atrial", "ventricular") && !g.is(k+1, "line", "pressure", "catheter") {
+			return true
+		}
+	}
+	return false
 }
