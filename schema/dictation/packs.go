@@ -137,7 +137,7 @@ func (g *segment) readSwabsLeft() {
 		case g.is(k+1, "behind", "under", "around", "round", "left", "inside", "packed") || g.is(k+1, "are", "were") && g.is(k+2, "inside", "left", "packed") || g.is(k+1, "in") && g.is(k+2, "the") && g.is(k+3, "chest", "mediastinum"):
 			variety = "swabs"
 		}
-		if variety == "" || smallCount(c.num.decimal) == 0 || g.mentions("removed", "retrieved", "correct", "incorrect", "missing") || g.is(k+2, "out") {
+		if variety == "" || smallCount(c.num.decimal) == 0 || g.mentions("removed", "retrieved", "correct", "incorrect", "missing") || g.is(k+2, "out", "?") {
 			continue
 		}
 		gi := g.newGroup("items", c.from, k+1)
