@@ -20,6 +20,11 @@ func (g *segment) hearEllipses() {
 		case g.is(k, "right", "left"):
 			g.hearOtherSide(k)
 			g.hearBareSide(k)
+			g.hearGroin(k)
+		case g.is(k, "r", "l") && g.is(k+1, "/", "+") && g.is(k+2, "r", "l") && g.toks[k].text != g.toks[k+2].text && k+3 < len(g.toks) && sided[g.toks[k+3].text]:
+			g.put(k, k+3, "right and left")
+		case g.is(k, "each", "both") && g.is(k+1, "hand", "foot") && g.is(k-1, "in") && g.wordIn(0, k, "cannula"):
+			g.put(k, k+2, "the right "+g.toks[k+1].text+" and the left "+g.toks[k+1].text)
 		case g.is(k, "one") && g.is(k-1, "new"):
 			g.hearNewOnes(k)
 		case g.is(k, "femoral") && g.is(k+1, "arterial") && g.is(k+3, "in") && g.is(k+4, "the") && g.is(k+5, "right", "left") && g.is(k+6, "groin"):
@@ -143,6 +148,8 @@ func (g *segment) notLines() {
 		switch {
 		case x.item.Name == "peripheral-cannula":
 			x.gone = g.mentions("probe", "cuff", "oximeter", "saturation", "sat", "oximetry") && !g.anyPrefix("cannula", "gauge", "periph", "drip", "venflon", "iv", "piv", "line", "access") && !g.mentions("g")
+		case x.variety == "defibrillation-pads":
+			x.gone = g.mentions("lap", "laparotomy", "nir") && !g.anyPrefix("defib", "external", "zoll", "paddle")
 		case x.variety == "gastrostomy":
 			x.gone = g.mentions("button", "wire", "lead") && !g.anyPrefix("gastr", "peg", "feed", "mickey", "mic", "stomach", "tube", "french")
 		}
@@ -181,4 +188,27 @@ func (g *segment) hearExchange(k int) {
 	}
 	words := "changed the " + out.decimal + " for a"
 	g.put(k, in.from, words)
+}
+
+// hearGroin reads the lines of a groin: "left groin: arterial 3 French and venous 4".
+func (g *segment) hearGroin(k int) {
+	j := k + 2
+	if g.is(j, ":", ",") {
+		j++
+	}
+	if !g.is(k+1, "groin") || !g.is(j, "arterial", "venous") || g.is(j+1, "pressure", "cannulation") {
+		return
+	}
+	side := g.toks[k].text
+	for ; j < len(g.toks) && g.toks[j].kind != stop; j++ {
+		if g.is(j, "arterial", "venous") && (j <= k+3 || g.is(j-1, "and", ",", "a")) {
+			end := j + 1
+			if g.is(end, "line", "cannula", "catheter") {
+				end++
+			}
+			g.put(j, end, side+" femoral "+g.toks[j].text+" line")
+			j += 3
+		}
+	}
+	g.toks = append(g.toks[:k:k], g.toks[k+2:]...)
 }

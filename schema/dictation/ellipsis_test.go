@@ -30,7 +30,11 @@ var leftOutTold = []family{
 	{schema.Stage3, "Ring if the Fontan hits 18, or the sats fall to 80.", "plan.calls what=caval direction=above value=18\nplan.calls what=saturation direction=below value=80"},
 	{schema.Stage1, "The femoral line was tried twice on the left, failed; right femoral in at the second go, 4 French.", "central-venous-line side=right variety=femoral size=4"},
 	{schema.Stage1, "there are two swabs inside on purpose, written on the board", "left-on-purpose count=2 variety=swabs"},
+	{schema.Stage3, "CTs R/L pleural + mediastinal 20 Fr.", "drain variety=right-pleural\ndrain variety=left-pleural\ndrain variety=mediastinal size=20"},
+	{schema.Stage2, "A peripheral cannula in each foot.", "peripheral-cannula variety=foot side=right\nperipheral-cannula variety=foot side=left"},
+	{schema.Stage1, "Left groin: arterial 3F and venous 4F.", "arterial-line side=left variety=femoral french=3\ncentral-venous-line side=left variety=femoral size=4"},
 	// no thing in the child
+	{schema.Stage1, "Open chest with silastic patch, 1 lap pad behind.", "!surface-probe variety=defibrillation-pads"},
 	{schema.Stage1, "The registrar wanted atrial wires; I didn't bother.", "!pacing-wires variety=atrial"},
 	{schema.Stage1, "sat probes on the right hand and left foot", "!peripheral-cannula side=left variety=foot"},
 	{schema.Stage2, "Pacing leads: RA x2, RV x2, buttons on the left.", "pacing-wires variety=atrial count=2\n!gut-and-bladder variety=gastrostomy side=left"},
