@@ -223,3 +223,22 @@ func (g *segment) aimAt(i int) {
 		}
 	}
 }
+
+// backIntent are the last words of cues that follow what they speak of.
+var backIntent = wordSet("tomorrow later tonight due pending awaited removal days week month morning evening scheduled raised mooted needed future time eventually once considered discussed out start")
+
+// backLimit takes in "sats below sixty five, call me": a limit said first.
+func (g *segment) backLimit(i int, flags []scope, f scope) {
+	from := g.signs[i].from
+	first := -1
+	for j := i - 1; j >= 0 && from-g.signs[j].from < 26 && !g.crossesStop(g.signs[j].to, from); j-- {
+		if (g.signs[j].is(above) || g.signs[j].is(below) || g.signs[j].is(depends) || g.signs[j].num != nil && g.is(g.signs[j].from-1, "past")) && flags[g.signs[j].from]&aiming == 0 {
+			first = j
+		}
+	}
+	if first >= 0 {
+		for k := g.startOf(g.signs[first].from, 6); k < from; k++ {
+			flags[k] |= f
+		}
+	}
+}

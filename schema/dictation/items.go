@@ -361,7 +361,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if g.signs[t.sign].scope&denied != 0 && len(kinds) > 0 && g.listTalk(t) && (kinds[0].Name == "intracardiac-line" && g.is(t.to, ":", ",") || kinds[0].Name == "arterial-line" && len(t.sides) > 0) {
 		return kinds[0] // "Left atrial: not placed."
 	}
-	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && !g.mentions("pack", "swab") && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only")) {
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && !g.mentions("pack", "swab") && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only", "kept") || g.is(t.to, "as") && g.is(t.to+1, "it", "before", "is") || g.is(t.to, "is", "was") && g.is(t.to+1, "unchanged", "kept", "the", "as")) {
 		return kinds[0] // "mediastinal stays"
 	}
 	if g.signs[t.sign].scope&denied != 0 && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "none")) && g.listTalk(t) && (g.ctx.last == "pacing-wires" || g.mentions("wire")) {

@@ -539,7 +539,7 @@ func (l *lexicon) addItemKind(k *schema.ItemKind) {
 		}
 		common := true
 		for _, w := range words {
-			common = common && everydayWords()[w]
+			common = common && everydayWords()[w] && !wholeNames[w]
 		}
 		kind := isItem
 		if (common || len(strings.Join(words, "")) <= 2 && k.Name == "intracardiac-line") && len(heads) > 0 {
@@ -659,7 +659,7 @@ var notHeads = map[string]bool{"two and two": true, "packed": true, "packing": t
 
 // wholeNames are names of things that need no noun, though some add one: "the PICC",
 // "a Foley". Other names said with a noun are no thing without it: "mediastinal".
-var wholeNames = wordSet("picc foley tracheostomy trachy trach trachie trache ngt ogt replogle peg redivac")
+var wholeNames = wordSet("picc foley tracheostomy trachy trach trachie trache ngt ogt replogle peg redivac cal")
 
 // notItems are words that the definitions give for an item but that, alone,
 // more often mean something done.

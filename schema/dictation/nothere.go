@@ -20,7 +20,7 @@ var notThereTalk = wordSet("i we they she he have has had is are was were be bee
 
 // notThereVerbs are the words that a "not" must have after it: "not the left" puts right
 // a side, and denies nothing.
-var notThereVerbs = wordSet("put place placed leave need needed require required bother want wanted do did use used get give given insert inserted sited drain drained have had been be placing leaving")
+var notThereVerbs = wordSet("put place placed leave need needed require required bother want wanted do did use used get give given insert inserted sited drain drained have had been be placing leaving there")
 
 // notThereWish are the words of what was wanted and did not come to be.
 var notThereWish = wordSet("planned plan meant mean going said thought wanted hoped intended would id wed i'd we'd do put leave doing putting leaving placing about considered asked promised")
@@ -46,7 +46,7 @@ func (g *segment) placesAt(k int) (kind string, varieties []string, end int) {
 	case "mediastinum", "mediastinal":
 		return "drain", []string{"mediastinal"}, k + 1
 	case "right", "left":
-		if g.is(k-1, "we", "i", "was", "were", "have", "has", "been", "wire", "drain", "tube", "none", "nothing") && w == "left" || w == "left" && g.is(k+1, "in", "inside", "behind", "on", "out") || w == "right" && (k == 0 || g.is(k+1, ",") && g.toks[k-1].kind == stop) {
+		if g.is(k-1, "we", "i", "was", "were", "have", "has", "been", "wire", "drain", "tube", "none", "nothing") && w == "left" || w == "left" && g.is(k+1, "in", "inside", "behind", "on", "out") || w == "right" && (k == 0 && !g.is(1, "side", "chest", "pleura", "pleural") || g.is(k+1, ",") && g.toks[k-1].kind == stop) {
 			return "", nil, k
 		}
 		end = k + 1
@@ -74,10 +74,10 @@ func (g *segment) readNotThere(late bool) {
 		if !notThere[g.toks[k].text] || g.at[k] >= 0 && (g.signs[g.at[k]].used || g.signs[g.at[k]].scope&(past|formerly|hearsay|calling|aiming) != 0) || g.maybe(k) {
 			continue
 		}
-		if g.is(k, "no", "nothing") && g.is(k+1, ",") || g.is(k, "not", "never", "nor") && k+1 < len(g.toks) && g.toks[k+1].kind == word && !notThereVerbs[g.toks[k+1].text] && !notThereEnds[g.toks[k+1].text] {
+		if g.is(k, "no", "nothing") && g.is(k+1, ",") && g.trailsPlace(k) == 0 || g.is(k, "not", "never", "nor") && k+1 < len(g.toks) && g.toks[k+1].kind == word && !notThereVerbs[g.toks[k+1].text] && !notThereEnds[g.toks[k+1].text] {
 			continue
 		}
-		if !g.notThereAfter(k, late) {
+		if g.trailsPlace(k) > 0 || !g.notThereAfter(k, late) {
 			g.notThereBefore(k, late)
 		}
 	}
@@ -233,7 +233,7 @@ func (g *segment) notThereBefore(k int, late bool) {
 			d.noun(nounOf(g.toks[j].text))
 		}
 	}
-	if d.varieties == nil || turn < 0 && !bare && !g.is(k-1, "i", "we", "they", "is", "was", "were", "has", "have", "did", "side", "chest", "pleura", "one", "drain", "right", "left", ",", "atrium", "ventricle") {
+	if d.varieties == nil || turn < 0 && !bare && !g.is(k-1, "i", "we", "they", "is", "was", "were", "has", "have", "did", "side", "chest", "pleura", "pleural", "one", "drain", "right", "left", ",", "atrium", "ventricle") {
 		return
 	}
 	if (comma || !bare) && d.kind == "pacing-wires" && g.numberAt(from-1) && !g.crosses(from-1, from) {
@@ -249,7 +249,37 @@ func (g *segment) notThereBefore(k int, late bool) {
 	for end < len(g.toks) && notThereTalk[g.toks[end].text] {
 		end++
 	}
+	if n := g.trailsPlace(k); n > 0 {
+		end = k + n
+		d.named = d.named || n == 2 || g.mentions("drain", "tube")
+		g.undeny(end)
+	}
 	g.denyPlaces(&d, k, first, end)
+}
+
+// trailsPlace is how many words deny the pleura named right before token k, in a list
+// with no comma to say so: "left pleural nothing pacing wires two", "right pleural no
+// drain because"; 0 where they deny what follows.
+func (g *segment) trailsPlace(k int) int {
+	if !g.is(k-1, "pleural") || !g.is(k-2, "right", "left") {
+		return 0
+	}
+	switch {
+	case g.is(k, "nothing", "none", "nil") && !g.is(k+1, "in", "on", "to", "at", "for", "of", "from", "or"):
+		return 1
+	case g.is(k, "no") && g.is(k+1, "drain", "tube") && !g.is(k+2, "in", "on", "to", "at", "for"):
+		return 2
+	}
+	return 0
+}
+
+// undeny takes what stands from token k on out of a denial that spoke of what came before.
+func (g *segment) undeny(k int) {
+	for ; k < len(g.toks) && g.toks[k].kind != stop && !notThere[g.toks[k].text]; k++ {
+		if n := g.at[k]; n >= 0 {
+			g.signs[n].scope &^= denied
+		}
+	}
 }
 
 // denial is what a run of words denies.
@@ -296,7 +326,7 @@ func (g *segment) denyPlaces(d *denial, k, from, end int) {
 			return
 		}
 	}
-	if (g.knownDenied(from, end) && !g.numberAt(from-1)) != d.late || g.saysThereIs(end) || g.anyIs(from, end, "new", "another", "more", "second") {
+	if (g.knownDenied(from, end) && !g.numberAt(from-1)) != d.late || g.saysThereIs(end) || g.anyIs(from, end, "new", "another", "second") || g.anyIs(from, end, "more") && !g.anyIs(from, end, "any") {
 		return
 	}
 	for _, v := range d.varieties {

@@ -55,6 +55,9 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 	if n := g.nextSign(t.to); t.of.Name == "support-cannula" && n < len(g.signs) && g.signs[n].from <= t.to && g.within(&g.signs[n], "out", "removed") {
 		return true // "venous cannulas out"
 	}
+	if t.of.Name == "pacing-wires" && g.wiresCut(t) {
+		return true
+	}
 	if t.of.Name == "left-on-purpose" && g.is(t.to, "off", "away", "gone") {
 		return true
 	}
@@ -96,6 +99,21 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 		}
 	}
 	return false
+}
+
+// wiresCut tells whether wires are said to have been cut off, which is how they go where
+// they do not pull: "were cut yesterday", "cut flush", "we cut the atrial ones".
+func (g *segment) wiresCut(t *thing) bool {
+	for k := t.to; k < t.to+4 && k < len(g.toks) && g.toks[k].kind == word; k++ {
+		if g.is(k, "cut", "snipped") {
+			return !g.is(k-1, "not", "to", "be") && !g.is(k+1, "short", "to") && !g.maybe(k)
+		}
+	}
+	k := t.from - 1
+	for g.is(k, "the", "his", "her", "both", "two", "old") {
+		k--
+	}
+	return g.is(k, "cut", "snipped") && !g.is(k-1, "not", "to", "be", "will") && !g.maybe(k)
 }
 
 // exits tells whether "out" says where a thing comes through the skin: "brought out

@@ -9,6 +9,7 @@ import (
 // readPacksOf reads how many packs came out of how many there were: "two packs, two
 // of two", "one pack out of one", "two put in and two taken out".
 func (g *segment) readPacksOf() {
+	g.packsOfBlood()
 	out, in := fieldAt(schema.RemovalsPacksRetrieved), fieldAt(schema.RemovalsPacksExpected)
 	if !g.inNote(out) || !g.mentions("pack", "swab") && !(g.lex.kind == schema.Closure && g.mentions("out", "confirm", "confirmed", "nurse")) {
 		return
@@ -241,4 +242,17 @@ func (g *segment) packsNone() {
 // claimsStated tells whether the segment says already that there is none of a field.
 func (g *segment) claimsStated(f *schema.Field) bool {
 	return slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.stated != "" && !c.gone })
+}
+
+// bloodWords are what a pack may hold that is given, and left in no child.
+var bloodWords = wordSet("red packed blood cell rbc prbc platelet plasma ffp cryo cryoprecipitate albumin octaplas fresh fibrinogen")
+
+// packsOfBlood takes packs of a blood product for no packs: "two packs of red cells".
+func (g *segment) packsOfBlood() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if g.within(s, "pack") && (g.is(s.to, "of") && bloodWords[g.wordAt(s.to+1)] || bloodWords[g.wordAt(s.from-1)] && g.is(s.from, "pack")) {
+			s.used = true
+		}
+	}
 }

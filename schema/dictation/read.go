@@ -88,6 +88,7 @@ func (r *Reading) Update(text string) {
 // readSegment reads one segment by itself.
 func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g := newSegment(lex, text, ctx)
+	g.joinGrams()
 	g.readItemAgain()
 	g.correct()
 	g.respective()
@@ -106,6 +107,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readTemperatures()
 	g.readNotThere(false)
 	g.readPermanentLeads()
+	g.readThresholds()
 	g.readWiresShort()
 	g.readOpenChest()
 	g.readShuntState()
@@ -231,6 +233,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.retract()
 	g.doubt()
 	g.misplaced()
+	g.readWhyBack()
 	return g
 }
 

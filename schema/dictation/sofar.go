@@ -96,3 +96,40 @@ func (g *segment) readWeightSaid() {
 		}
 	}
 }
+
+// joinGrams joins to a weight in kilograms the grams said after it: "two kilo one
+// hundred", "three kilos and two hundred grams".
+func (g *segment) joinGrams() {
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || len(s.num.decimal) != 1 || s.used || !g.is(s.to, "kilo", "kg", "kilogram") {
+			continue
+		}
+		k := s.to + 1
+		if g.is(k, "and") {
+			k++
+		}
+		if k >= len(g.toks) || !g.numberAt(k) {
+			continue
+		}
+		t := &g.signs[g.at[k]]
+		end, grams := t.to, t.num.decimal
+		if g.is(end, "gram", "g", "gm") {
+			end++
+		}
+		if v, err := strconv.Atoi(grams); err != nil || len(grams) != 3 || v%50 != 0 {
+			continue
+		}
+		if end == t.to && (k > s.to+1 || end < len(g.toks) && g.toks[end].kind == word && !g.is(end, "today", "now", "boy", "girl", "male", "female")) {
+			continue // "three kilos, one hundred mils of blood"
+		}
+		num := *s.num
+		num.decimal += "." + strings.TrimRight(grams, "0")
+		s.num = &num
+		for j := t.from; j < end; j++ {
+			if n := g.at[j]; n >= 0 {
+				g.signs[n].used = true
+			}
+		}
+	}
+}

@@ -338,3 +338,9 @@ func (g *segment) chambersSaid() bool {
 	}
 	return false
 }
+
+// countedAt tells whether what stands at token k is a wire or a drain, so that a number
+// word before it counts it.
+func (g *segment) countedAt(k int) bool {
+	return g.is(k, "atrial", "ventricular", "v", "drain", "mediastinal", "retrosternal", "wire") || g.is(k, "right", "left", "pleural", "pacing", "chest") && g.is(k+1, "pleural", "drain", "wire")
+}
