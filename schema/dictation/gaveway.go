@@ -68,7 +68,7 @@ func (g *segment) ledBack(set func(from, to int, f scope)) {
 			j++
 		}
 		switch {
-		case g.is(j, "went", "took", "brought", "came", "was", "had", "straight", "rushed", "called", "back") && g.anyWithin(j, min(len(g.toks), j+5), "back", "theatre", "theater", "reopened") && !g.anyWithin(j, min(len(g.toks), j+5), "bypass", "pump", "on"):
+		case g.is(j, "went", "took", "brought", "came", "was", "had", "straight", "rushed", "called", "back") && g.anyWithin(j, min(len(g.toks), j+5), "back", "theater", "reopened") && !g.anyWithin(j, min(len(g.toks), j+5), "bypass", "pump", "on"):
 		case g.is(j, "reopened", "opened") && g.is(j+1, "the", "her", "him", "up", "again") && !g.anyWithin(j, min(len(g.toks), j+4), "shunt", "clip", "fenestration"):
 		case g.is(j, "took") && g.is(j+1, "it") && g.is(j+2, "down"):
 		default:

@@ -46,3 +46,13 @@ var otherVessels = []family{
 }
 
 func TestOtherVessels(t *testing.T) { holds(t, otherVessels) }
+
+// What all drains lost together, and thresholds told by the letters of the wires.
+var togetherTold = []family{
+	{schema.Stage3, "Right and left pleural drains and one mediastinal, all nineteens. Total loss sixty mils.", "leaving.drainLoss=60\n!work.estimatedLoss=60"},
+	{schema.Stage2, "Drains right pleural and mediastinal, forty mils all together.", "leaving.drainLoss=40"},
+	{schema.Stage2, "Mediastinal drain fifteen. Total blood loss 120 mils.", "work.estimatedLoss=120\n!leaving.drainLoss=120"},
+	{schema.Stage1, "Wires 2A 2V, thresh A 2 mA, V 1.2 mA.", "pacing-wires variety=atrial count=2 threshold=2\npacing-wires variety=ventricular count=2 threshold=1.2"},
+}
+
+func TestToldTogether(t *testing.T) { holds(t, togetherTold) }

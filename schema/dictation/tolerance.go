@@ -91,9 +91,9 @@ func (g *segment) readTolerance() {
 func (g *segment) edgesBrought() bool {
 	for k := range g.toks {
 		switch {
-		case g.is(k, "together", "opposed", "apposed", "approximated") && g.anyWithin(max(0, k-7), k+1, "edge", "edges", "sternum", "chest", "bone"),
+		case g.is(k, "together", "opposed", "apposed", "approximated") && g.anyWithin(max(0, k-7), k+1, "edge", "sternum", "chest", "bone"),
 			g.is(k, "trial", "attempt", "attempted", "tried", "trying", "test") && g.anyWithin(k+1, min(len(g.toks), k+5), "close", "closing", "closure"),
-			g.is(k, "sternum", "chest", "edges") && g.is(k-1, "the", "her", "his") && g.is(k-2, "closed", "closing", "close", "pulled", "brought", "approximated") && g.is(k-3, "i", "we", "with", "on", "when"):
+			g.is(k, "sternum", "chest", "edge") && g.is(k-1, "the", "her", "his") && g.is(k-2, "closed", "closing", "close", "pulled", "brought", "approximated") && g.is(k-3, "i", "we", "with", "on", "when"):
 			return true
 		}
 	}
