@@ -140,11 +140,12 @@ func (g *segment) readCannulated() {
 	if !g.inNote(in) || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff { // there they are things in the child
 		return
 	}
+	instead := -1 // the last token before the vessels said in the place of others
 	for k := 0; k < len(g.toks); k++ {
 		var list []site
 		for j := k; j < len(g.toks); {
 			s, ok := g.siteAt(j)
-			if !ok || !g.cannulable(s) {
+			if !ok || !g.cannulable(s) && s.from != instead {
 				break
 			}
 			list = append(list, s)
@@ -164,19 +165,22 @@ func (g *segment) readCannulated() {
 		artery := slices.ContainsFunc(list, func(s site) bool { return s.artery != "" })
 		vein := slices.ContainsFunc(list, func(s site) bool { return s.veins != nil })
 		caval := len(list) > 1 && first.from == 0 && (last.to >= len(g.toks) || g.toks[last.to].kind == stop) && slices.Contains(first.veins, "superior-caval") // "SVC and common atrium."
-		if !(artery && vein && len(list) > 1) && !caval && !g.cannulating(first.from, last.to) && !(first.artery == "innominate-graft" && g.perfusedThrough()) {
+		if !(artery && vein && len(list) > 1) && !caval && first.from != instead && !g.cannulating(first.from, last.to) && !(first.artery == "innominate-graft" && g.perfusedThrough()) {
 			continue
 		}
+		other := g.otherVessel(last)
+		instead = max(instead, other)
 		has := func(v string) bool {
 			return slices.ContainsFunc(list, func(s site) bool { return slices.Contains(s.veins, v) })
 		}
 		both := has("superior-caval") && has("inferior-caval") && !has("right-groin") && !has("left-groin")
 		for _, s := range list {
-			if s.artery != "" {
+			gone := other >= 0 && g.namesSort(other, s.veins != nil)
+			if s.artery != "" && !gone {
 				g.claimField(in, s.artery, s.from, s.to, first.from, last.to)
 			}
 			for _, v := range s.veins {
-				if both && v == "inferior-caval" {
+				if gone || both && v == "inferior-caval" {
 					continue
 				}
 				if both && v == "superior-caval" {
@@ -191,6 +195,34 @@ func (g *segment) readCannulated() {
 			}
 		}
 	}
+}
+
+// otherVessel is the token of a vessel that is said in the place of a list that ends with
+// s: "SVC and RA, sorry, bicaval"; or -1.
+func (g *segment) otherVessel(s site) int {
+	cue := false
+	for k := s.to; k < len(g.toks) && k < s.to+6; k++ {
+		if _, ok := g.siteAt(k); ok {
+			if cue {
+				return k
+			}
+			return -1
+		}
+		if n := g.at[k]; n >= 0 && g.signs[n].from == k {
+			cue = cue || g.signs[n].is(corrects) || g.signs[n].is(scratches) || g.interjected(&g.signs[n])
+		}
+	}
+	return -1
+}
+
+// namesSort tells whether a vein, or an artery, is among the vessels from token k on.
+func (g *segment) namesSort(k int, vein bool) bool {
+	for j := k; j < len(g.toks) && j < k+7 && g.toks[j].kind != stop; j++ {
+		if s, ok := g.siteAt(j); ok && (s.veins != nil) == vein {
+			return true
+		}
+	}
+	return false
 }
 
 // cannulable tells whether what is said of a vessel is said of here and now, and of no
@@ -219,7 +251,7 @@ func (g *segment) cannulating(from, to int) bool {
 		switch {
 		case g.toks[k].kind == stop && !g.is(k, ":", ","), g.is(k, "not", "never", "no", "without", "exposed", "ready"):
 			return false
-		case g.is(k, "cannulated", "cannulate", "cann", "cannulation", "cannula", "cannule", "canular", "pipe") && !g.is(k+1, "site"), g.is(k, "ven", "venous", "arterial") && g.is(k+1, ":", ",") && k+2 == from && !g.is(k-1, "central"):
+		case g.is(k, "cannulated", "cannulate", "cann", "cannulation", "cannula", "cannule", "canular", "pipe") && !g.is(k+1, "site"), g.is(k, "ven", "venous", "arterial", "art") && g.is(k+1, ":", ",") && k+2 == from && !g.is(k-1, "central"):
 			return true
 		}
 	}

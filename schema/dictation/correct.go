@@ -92,7 +92,7 @@ func (g *segment) replace(i int) bool {
 	}
 	// The first thing after the cue that matches something before it.
 	for k := r; k < len(g.signs) && k < r+4; k++ {
-		if g.signs[k].used || g.signs[k].scope&(past|formerly|hearsay|intended|weighed) != 0 {
+		if g.signs[k].used || g.signs[k].scope&(past|formerly|hearsay|intended|weighed) != 0 && !(g.signs[k].scope&unreal == past && g.weighedBefore(i)) {
 			continue // "sinus, well, it was junctional until we warmed up"
 		}
 		p := g.counterpart(i, k)
@@ -175,6 +175,17 @@ func (g *segment) replace(i int) bool {
 		}
 		g.signs[i-1].used, c.used = true, true
 		return true
+	}
+	return false
+}
+
+// weighedBefore tells whether the number before sign i is a weight or a length, which is
+// taken before the operation: "three point six, hang on, three point nine this morning".
+func (g *segment) weighedBefore(i int) bool {
+	for j := i - 1; j >= 0 && j >= i-4; j-- {
+		if p := &g.signs[j]; slices.ContainsFunc(p.senses, func(x sense) bool { return x.kind == namesField && x.field.Section == "measures" }) {
+			return true
+		}
 	}
 	return false
 }

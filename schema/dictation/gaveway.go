@@ -3,12 +3,15 @@ package dictation
 import (
 	"slices"
 	"strings"
+
+	"fairlead/schema"
 )
 
 // gaveWayTo marks what held only until it was put right: what was measured before they
 // went back on, "came off with a Fontan of nineteen, sats ninety four, so we went back
 // on", and the rhythm and the pacing before "she's back in sinus".
 func (g *segment) gaveWayTo(set func(from, to int, f scope)) {
+	g.ledBack(set)
 	for k := 1; k+1 < len(g.toks); k++ {
 		if !g.is(k, "back") {
 			continue
@@ -33,6 +36,47 @@ func (g *segment) gaveWayTo(set func(from, to int, f scope)) {
 						}
 					}
 				}
+			}
+		}
+	}
+}
+
+// returns are the kinds of note that are of going back to a child.
+var returns = map[schema.Kind]bool{schema.Takedown: true, schema.Reexploration: true, schema.ShuntRevision: true, schema.SupportOn: true}
+
+// ledBack marks the numbers that were the reason to go back: "her sats were sixty one on a
+// hundred percent, so we took her back".
+func (g *segment) ledBack(set func(from, to int, f scope)) {
+	if !returns[g.lex.kind] {
+		return
+	}
+	for k := 1; k+2 < len(g.toks); k++ {
+		if g.is(k, "had") && g.is(k+1, "lost", "drained", "bled", "poured", "put") && !g.mentions("leaving", "left", "now") {
+			n := g.nextSign(k + 2)
+			for n+1 < len(g.signs) && g.signs[n].num == nil && g.signs[n].from <= k+3 {
+				n++
+			}
+			if n < len(g.signs) && g.signs[n].num != nil && g.signs[n].from <= k+5 {
+				set(g.signs[n].from, g.signs[n].to, past) // "the drains had lost sixty mils in an hour"
+			}
+		}
+		if !g.is(k, "so", "why", "hence") {
+			continue
+		}
+		j := k + 1
+		if g.is(j, "we", "i", "they", "it", "she", "he") {
+			j++
+		}
+		switch {
+		case g.is(j, "went", "took", "brought", "came", "was", "had", "straight", "rushed", "called", "back") && g.anyWithin(j, min(len(g.toks), j+5), "back", "theater", "reopened") && !g.anyWithin(j, min(len(g.toks), j+5), "bypass", "pump", "on"):
+		case g.is(j, "reopened", "opened") && g.is(j+1, "the", "her", "him", "up", "again") && !g.anyWithin(j, min(len(g.toks), j+4), "shunt", "clip", "fenestration"):
+		case g.is(j, "took") && g.is(j+1, "it") && g.is(j+2, "down"):
+		default:
+			continue
+		}
+		for i := g.prevSign(k); i >= 0 && k-g.signs[i].from < 40 && !g.crossesStop(g.signs[i].to, k); i-- {
+			if g.signs[i].num != nil && !(g.inNote(fieldAt(schema.BetweenSaturationBeforeWork)) && i > 0 && g.meansName(&g.signs[i-1], fieldAt(schema.LeavingSaturation))) {
+				set(g.signs[i].from, g.signs[i].to, past) // a saturation of before has its own place
 			}
 		}
 	}

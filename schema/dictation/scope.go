@@ -624,29 +624,6 @@ func (g *segment) roseTo(i int) bool {
 	return false
 }
 
-// changers are words for giving a number a new value.
-var changers = wordSet("enlarged widened dilated extended trimmed upsized downsized stretched opened cut reduced weaned increased turned changed swapped revised improved upped brought lowered raised dialed titrated")
-
-// changedLater tells whether the number at sign i is later said to have been
-// changed to another.
-func (g *segment) changedLater(i int) bool {
-	s := &g.signs[i]
-	for k := s.to; k < len(g.toks) && k < s.to+8; k++ {
-		if g.toks[k].kind == stop {
-			return false
-		}
-		if !changers[g.toks[k].text] || g.is(k, "cut") && !g.is(k+1, "it", "that", "back", "down") {
-			continue
-		}
-		for j := k + 1; j < len(g.toks) && j < k+5; j++ {
-			if g.is(j, "to") && (g.numberAt(j+1) || g.is(j+1, "a") && g.numberAt(j+2)) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // onlySign tells whether nothing but sign i in the segment speaks of a note.
 func (g *segment) onlySign(i int) bool {
 	for j := range g.signs {

@@ -18,18 +18,26 @@ func (g *segment) readDrained() {
 	}
 	for i, a := range g.plainAmounts() {
 		s := &g.signs[i]
+		if j := s.from - 1; g.is(j, "loss", "drainage", "output") && g.is(j-1, "total", "combined", "overall") && (a.units == nil || slices.Contains(a.units, "mL")) && !g.mentions("blood", "estimated") && (a.to >= len(g.toks) || !g.is(a.to, "per", "/", "%")) {
+			if v, _, ok := fits(f, a); ok { // "Two pleurals and a mediastinal. Total loss sixty mils."
+				c := g.claimField(f, v, a.from, a.to, j-1, a.to)
+				c.sure, c.note = Check, "what was lost was not said: taken for the drains"
+				g.useAmount(a)
+				return
+			}
+		}
 		if !slices.Contains(a.units, "mL") || a.unitSign < 0 || g.is(a.to, "per", "/", "a", "an") || g.is(s.from-1, "of") {
 			continue
 		}
 		k := a.to
-		for g.is(k, "out", "in", "total", ",", "all") {
+		for g.is(k, "out", "in", "total", ",", "all", "up", "together") {
 			k++
 		}
 		named := slices.ContainsFunc(g.signs[:i], func(p sign) bool { return p.has(isItem) || p.has(isVariety) })
-		if named && !g.is(k+2, "in") && !g.is(a.to, "between") && !g.wordIn(a.to, k+4, "total") {
+		if named && !g.is(k+2, "in") && !g.is(a.to, "between") && !g.wordIn(a.to, k+4, "total") && !(g.is(a.to, "all") && g.is(a.to+1, "up", "together", "in")) {
 			continue // of the one drain named before it
 		}
-		after := g.is(k, "so") && g.is(k+1, "far") || g.is(a.to, "between") && g.is(a.to+1, "them", "the")
+		after := g.is(k, "so") && g.is(k+1, "far") || g.is(a.to, "all") && g.is(a.to+1, "up", "together") || g.is(a.to, "between") && g.is(a.to+1, "them", "the")
 		if after || g.is(s.from-1, "drain") && g.is(s.from-2, ",", "and", ".") {
 			if v, _, ok := fits(f, a); ok {
 				c := g.claimField(f, v, a.from, a.to, a.from, max(a.to, k))

@@ -1,6 +1,9 @@
 package dictation
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // titrated is the dose that the drug at sign i was changed to, in the words after its
 // first one: "point one, down to point oh eight", "was at point oh six, I had them
@@ -57,6 +60,40 @@ func (g *segment) changedTo(from int, a amount) bool {
 
 // movers are verbs that take a number from one value to another.
 var movers = wordSet("went gone came come rose fell dropped climbed crept slid")
+
+// changers are words for giving a number a new value.
+var changers = wordSet("enlarged widened dilated extended trimmed upsized downsized stretched opened cut reduced weaned increased turned changed swapped revised improved upped brought lowered raised dialed titrated")
+
+// changedLater tells whether the number at sign i is later said to have been
+// changed to another.
+func (g *segment) changedLater(i int) bool {
+	s := &g.signs[i]
+	for k := s.to; k < len(g.toks) && k < s.to+8; k++ {
+		if g.toks[k].kind == stop {
+			return false
+		}
+		if !changers[g.toks[k].text] || g.is(k, "cut") && !g.is(k+1, "it", "that", "back", "down") {
+			continue
+		}
+		for j := k + 1; j < len(g.toks) && j < k+5; j++ {
+			if n := g.at[j]; n >= 0 && (g.drugAt(int(n)) != "" || g.changesOther(&g.signs[n])) {
+				return false
+			}
+			if g.is(j, "to") && (g.numberAt(j+1) || g.is(j+1, "a") && g.numberAt(j+2)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// changesOther tells whether a sign names something else that was changed: "sats seventy
+// eight, and we turned the nitric to ten".
+func (g *segment) changesOther(s *sign) bool {
+	return s.num == nil && g.speaks(s) && !slices.ContainsFunc(s.senses, func(x sense) bool {
+		return x.field == nil || x.field.Section != "ventilation" && x.field.Section != "infusions"
+	})
+}
 
 // numberBetween tells whether a number stands between tokens a and b.
 func (g *segment) numberBetween(a, b int) bool {

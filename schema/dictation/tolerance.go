@@ -37,11 +37,15 @@ func (g *segment) measureAt(i int) string {
 // readTolerance reads what closing the chest did: "the mean went from fifty one to forty
 // eight", "atrial eight open, eleven shut", "peak airway twenty two, then twenty five".
 func (g *segment) readTolerance() {
-	if g.lex.kind != schema.Closure || !g.inNote(fieldAt(schema.ClosingTolerance)) {
+	closure := g.lex.kind == schema.Closure
+	if !g.inNote(fieldAt(schema.ClosingTolerance)) || !closure && !g.edgesBrought() {
 		return
 	}
-	g.readToleranceBlocks()
-	only := g.onlyMeasures()
+	only := false
+	if closure {
+		g.readToleranceBlocks()
+		only = g.onlyMeasures()
+	}
 	for i := range g.signs {
 		s := &g.signs[i]
 		measure := ""
@@ -80,6 +84,20 @@ func (g *segment) readTolerance() {
 			}
 		}
 	}
+}
+
+// edgesBrought tells whether a sentence of another note than a closure tells of trying
+// to close: "the CVP went from eight to fourteen when I brought the edges together".
+func (g *segment) edgesBrought() bool {
+	for k := range g.toks {
+		switch {
+		case g.is(k, "together", "opposed", "apposed", "approximated") && g.anyWithin(max(0, k-7), k+1, "edge", "sternum", "chest", "bone"),
+			g.is(k, "trial", "attempt", "attempted", "tried", "trying", "test") && g.anyWithin(k+1, min(len(g.toks), k+5), "close", "closing", "closure"),
+			g.is(k, "sternum", "chest", "edge") && g.is(k-1, "the", "her", "his") && g.is(k-2, "closed", "closing", "close", "pulled", "brought", "approximated") && g.is(k-3, "i", "we", "with", "on", "when"):
+			return true
+		}
+	}
+	return false
 }
 
 // changedBy are words before the amount by which a number changed.
