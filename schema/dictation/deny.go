@@ -104,6 +104,9 @@ func (g *segment) deny(i int, flags []scope) {
 			if p.num != nil && !p.content() || p.is(arrives) || p.is(removed) || p.is(denies) || p.has(isUnit) && !p.content() {
 				break
 			}
+			if g.wiresCounted(s, j) {
+				return
+			}
 			if p.content() && !g.within(p, "she", "he") {
 				if !(s.is(denies) && flags[p.from]&denied != 0) {
 					for j >= 0 { // and what is joined to it
@@ -282,6 +285,21 @@ func (g *segment) denyEcho(i int, flags []scope) bool {
 			flags[n] = flags[n]&^(intended|weighed) | denied
 		}
 		return true
+	}
+	return false
+}
+
+// wiresCounted tells whether what is not needed, at sign s, is pacing: the wires at sign j
+// are counted, and are in. "Two atrial and two ventricular wires, not needed."
+func (g *segment) wiresCounted(s *sign, j int) bool {
+	p := &g.signs[j]
+	if !g.is(s.to-1, "needed", "required", "used", "necessary", "unused") || !g.is(p.to-1, "wire", "ventricular", "atrial", "v", "a") {
+		return false
+	}
+	for ; j > 0 && g.signs[j-1].to == g.signs[j].from; j-- {
+		if g.signs[j-1].num != nil {
+			return smallCount(g.signs[j-1].num.decimal) > 0
+		}
 	}
 	return false
 }

@@ -257,7 +257,7 @@ func (g *segment) decides(k int) int {
 		return j - 1
 	case g.is(j, "put") && g.is(j-1, "so"):
 		return j - 1
-	case g.is(j, "use", "take", "believe", "trust", "enter", "record") && (j == 0 || !g.is(j-1, "to", "not", "we", "i", "they", "will", "did")):
+	case g.is(j, "use", "take", "believe", "trust", "enter", "record", "write") && (j == 0 || !g.is(j-1, "to", "not", "we", "i", "they", "will", "did")):
 		return j
 	case g.is(j, "so") && j > 0 && g.is(j-1, ","):
 		return j
@@ -288,7 +288,7 @@ func (g *segment) decide() {
 		var seen []int
 		for j := i - 1; j >= 0; j-- {
 			p := &g.signs[j]
-			if last-p.to > 9 || p.is(calls) || p.is(targets) {
+			if told := j > 0 && p.is(calls) && g.signs[j-1].to == p.from && g.tells(&g.signs[j-1]); last-p.to > 9 || p.is(calls) && !told || p.is(targets) {
 				break
 			}
 			if p.num != nil && !p.content() {
@@ -307,7 +307,7 @@ func (g *segment) decide() {
 				}
 				continue
 			}
-			if g.speaks(p) && !g.is(p.from, "number", "figure") && !g.bareSide(j) {
+			if g.speaks(p) && !g.is(p.from, "number", "figure") && !g.bareSide(j) && !g.tells(p) {
 				break
 			}
 		}
@@ -330,6 +330,11 @@ func (g *segment) decide() {
 		}
 		g.substitute(first, i)
 	}
+}
+
+// tells tells whether a sign is who tells a number: "perfusion tells me", "by perfusion".
+func (g *segment) tells(p *sign) bool {
+	return g.is(p.from, "told") && g.is(p.to-1, "by") || g.is(p.from, "perfusion", "perfusionist", "anesthesia", "anesthetist") && (g.is(p.to, "say", "said", "tell", "told", "has", "just", "make") || g.is(p.to, "is") && g.is(p.to+1, "telling", "saying") || g.is(p.from-1, "by"))
 }
 
 // doubt drops what the words after it put in question and nothing settled: a

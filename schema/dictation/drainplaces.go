@@ -23,6 +23,15 @@ func (g *segment) hearDrainPlaces() {
 			g.hearAs(k, k+2, "in the "+g.toks[k+1].text+" pleura")
 		}
 	}
+	for k := 0; k+3 < len(g.toks); k++ { // "drains right left and mediastinal"
+		j := k + 2
+		for g.is(j, "and") {
+			j++
+		}
+		if g.is(k, "drain") && g.is(k+1, "right", "left") && g.is(j, "right", "left") && !g.is(j, g.toks[k+1].text) && (g.is(j+1, "mediastinal") || g.is(j+1, "and", "plus") && g.is(j+2, "mediastinal", "one")) {
+			g.hearAs(k+1, j+1, g.toks[k+1].text+" pleural "+g.toks[j].text+" pleural")
+		}
+	}
 	for k := 0; k+1 < len(g.toks); k++ {
 		for i := range drainPlaces {
 			p := &drainPlaces[i]

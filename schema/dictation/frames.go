@@ -128,8 +128,8 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		}
 	}
 	for j := low; j <= high; j++ {
-		if !fr.denies && g.denyingAt(j) {
-			return nil
+		if !fr.denies && g.denyingAt(j) || g.is(j, "thought") && g.is(j+1, "to") {
+			return nil // "the septum I thought to enlarge"
 		}
 		n := g.at[j]
 		if n < 0 {

@@ -371,9 +371,10 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if g.ctx.last == "pacing-wires" || g.mentions("wire") { // "ventricular threshold 0.8"
+	headed := t.count > 0 && g.is(0, "pacing", "pacer") && g.is(1, ",", ":") // "Pacing: two atrial, two ventricular."
+	if headed || g.ctx.last == "pacing-wires" || g.mentions("wire") {        // "ventricular threshold 0.8"
 		for _, k := range kinds {
-			if n := g.nextSign(t.to); k.Name == "pacing-wires" && (g.pluralAt(t.to-1) || n < len(g.signs) && g.signs[n].from == t.to && g.namesAttribute(k, n) && g.listTalk(t)) {
+			if n := g.nextSign(t.to); k.Name == "pacing-wires" && (headed || g.pluralAt(t.to-1) || n < len(g.signs) && g.signs[n].from == t.to && g.namesAttribute(k, n) && g.listTalk(t)) {
 				return k // or "the atrials came away"
 			}
 		}

@@ -89,7 +89,7 @@ func (g *segment) countAfter(t *thing, kind *schema.ItemKind) {
 		return
 	}
 	a, ok := g.amountAt(int(g.at[k]))
-	if f := g.attributeFor(kind, a); ok && f != nil && f.Name == "size" && g.is(a.to, "x", "time") && g.numberAt(a.to+1) {
+	if f := g.attributeFor(kind, a); ok && f != nil && f.Name == "size" && g.is(a.to, "x", "time") && g.numberAt(a.to+1) && !g.is(g.signs[g.at[a.to+1]].to, "lumen") {
 		b, ok := g.amountAt(int(g.at[a.to+1])) // "med drain 12F x2"
 		if c := smallCount(b.decimal); ok && b.units == nil && c > 1 && c <= 4 {
 			t.count = c

@@ -303,7 +303,7 @@ func (g *segment) sizesEach(t *thing, lists []int, attrs []claim, limit, copies 
 			rest = append(rest, c)
 		}
 	}
-	if copies == len(sizes) && copies == len(lists) {
+	if len(sizes) == len(lists) && (copies == len(sizes) || t.of.Name == "drain" && g.groups[lists[0]].variety == g.groups[lists[1]].variety) {
 		for i, a := range sizes {
 			if v, _, ok := fits(f, a); ok {
 				c := g.claimIn(lists[i], f, v, a.from, a.to, t.from, a.to)

@@ -111,7 +111,7 @@ func (g *segment) readDrainsTogether() {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		sum := g.is(a.to, "so") && g.is(a.to+1, "far") && slices.Contains(a.units, "mL") && g.onlyHead(a.from)
+		sum := g.is(a.from-1, "loss", "output", "total") && g.is(a.from-2, "combined", "total", "drain", "overall") || g.is(a.to, "so") && g.is(a.to+1, "far") && slices.Contains(a.units, "mL") && g.onlyHead(a.from)
 		for _, p := range together {
 			at := a.to
 			if g.is(at, "out", "so") {
@@ -120,7 +120,7 @@ func (g *segment) readDrainsTogether() {
 			said := strings.Join(g.wordsOf(at, at+len(p)), " ") == strings.Join(p, " ")
 			sum = sum || said
 		}
-		if !sum || a.units != nil && !slices.Contains(a.units, "mL") || a.units == nil && !g.is(a.from-1, "given", "gave", "drained", ",", "lost") {
+		if !sum || a.units != nil && !slices.Contains(a.units, "mL") || a.units == nil && !g.is(a.from-1, "given", "gave", "drained", ",", "lost", "loss", "output", "total") {
 			continue
 		}
 		if v, _, ok := fits(f, a); ok && !(a.units == nil && smallCount(v) > 0) {

@@ -224,6 +224,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readNames()
 	g.readPlace()
 	g.ownRhythm()
+	g.coveredRhythm()
 	g.reopensAgain()
 	g.readSternum()
 	g.readEarlier()

@@ -19,7 +19,9 @@ func (g *segment) readSaturationsThen() {
 	before, after := fieldAt(schema.BetweenSaturationBeforeWork), fieldAt(schema.BetweenSaturationAfterWork)
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.used || !slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == namesField && (x.field == leaving || x.field == before) }) || s.scope&(calling|aiming|intended|denied|hearsay|weighed) != 0 {
+		if s.used || !slices.ContainsFunc(s.senses, func(x sense) bool {
+			return x.kind == namesField && (x.field == leaving || x.field == before || x.field == after)
+		}) || s.scope&(calling|aiming|intended|denied|hearsay|weighed) != 0 {
 			continue
 		}
 		var nums []int
@@ -40,6 +42,20 @@ func (g *segment) readSaturationsThen() {
 			a, _ := g.amountAt(nums[n])
 			b, _ := g.amountAt(nums[n+1])
 			when := g.momentWords(a.to, b.from)
+			if when == "" && g.leavesAfter(a, b) { // "eighty nine, ninety one by the time we moved"
+				if slices.ContainsFunc(s.senses, func(x sense) bool { return x.field == after }) && g.is(s.from+1, "after") {
+					if v, _, ok := fits(after, a); ok {
+						g.claimField(after, v, a.from, a.to, s.from, a.to)
+					}
+				}
+				if v, _, ok := fits(leaving, b); ok {
+					g.claimField(leaving, v, b.from, b.to, s.from, b.to)
+				}
+				g.useAmount(a)
+				g.useAmount(b)
+				s.used = true
+				break
+			}
 			if when == "" {
 				continue
 			}
@@ -66,6 +82,16 @@ func (g *segment) readSaturationsThen() {
 			break
 		}
 	}
+}
+
+// leavesAfter tells whether the second of two numbers that stand side by side is followed
+// by the moment of leaving.
+func (g *segment) leavesAfter(a, b amount) bool {
+	if !g.is(a.to, ",", "then", "and", "but") || b.from-a.to > 2 {
+		return false
+	}
+	n := g.nextSign(b.to)
+	return n < len(g.signs) && g.signs[n].from == b.to && g.signs[n].is(arrives) && !g.is(b.to, "in") && !g.anyWithin(b.to, g.signs[n].to, "after", "afterward", "revision", "bypass")
 }
 
 // readSaturationInOxygen reads a saturation that is told with the oxygen it was in, and

@@ -522,11 +522,11 @@ func (g *segment) lumensAt(n int) int {
 	switch g.toks[k].text {
 	case "single":
 		return 1
-	case "double", "dual", "two":
+	case "double", "dual", "two", "2":
 		return 2
-	case "triple", "three":
+	case "triple", "three", "3":
 		return 3
-	case "quad", "quadruple", "four":
+	case "quad", "quadruple", "four", "4":
 		return 4
 	}
 	return 0

@@ -194,10 +194,17 @@ func (g *segment) readNoWires() {
 	kind := schema.ItemKindNamed("pacing-wires")
 	for i := range g.signs {
 		s := &g.signs[i]
+		if s.used && g.is(s.from, "v") && g.is(s.from-1, "/", "or", "nor") && g.is(s.from-2, "a") && g.is(s.from-3, "no") { // "no A/V wires": the ventricular have been read
+			gi := g.newGroup("items", s.from-2, s.to)
+			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, "atrial", true
+			g.claimIn(gi, kind.Field("variety"), "atrial", s.from-2, s.to, s.from-2, s.to)
+			return
+		}
 		if s.used || s.scope&denied == 0 || s.scope&unreal != 0 || !slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isHead && x.item == kind }) || !g.pluralAt(s.to-1) {
 			continue
 		}
-		if g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.chambersSaid() || g.is(s.to, "connected", "tested") {
+		named := g.is(s.to, ",", ":") && g.is(s.to+1, "not", "no", "neither", "nor") && g.is(s.to+2, "atrial", "ventricular") && g.mentions("atrial") && g.mentions("ventricular") && len(g.toks) <= s.to+10
+		if !named && (g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.chambersSaid()) || g.is(s.to, "connected", "tested") {
 			return
 		}
 		for _, v := range []string{"atrial", "ventricular"} {
@@ -291,8 +298,8 @@ func (g *segment) eachChamber(i int, kind *schema.ItemKind) bool {
 	for g.is(k, "on", "in", "for", "to", "of", "per", "wire") {
 		k++
 	}
-	if !g.is(k, "each", "both", "either") && !(g.is(k, "chamber") && g.is(k-1, "per")) || g.is(k+1, "side", "pleura") {
-		return false
+	if !g.is(k, "each", "both", "either") && !(g.is(k, "chamber") && g.is(k-1, "per")) || g.is(k+1, "side", "pleura") || g.is(k, "both") && g.numberAt(k+1) {
+		return false // "right pleural one, both twenty French"
 	}
 	return slices.ContainsFunc(g.signs[:i], func(x sign) bool {
 		return !x.used && !x.has(isItem) && slices.ContainsFunc(x.senses, func(y sense) bool { return y.kind == isHead && y.item == kind })
