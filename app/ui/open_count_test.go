@@ -5,6 +5,7 @@ package ui
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -62,5 +63,29 @@ func TestOneCountOfWhatIsOpen(t *testing.T) {
 		if got := *factsNow(o).Open; got != len(missing) {
 			t.Errorf("%s: %d are not recorded on the sheet, %d on the list", file, got, len(missing))
 		}
+	}
+}
+
+// What is wanted is listed as one goes through the note, by the order of its kind: a
+// name before the way in, and of a section the fields as they stand.
+func TestWantedInTheOrderOfTheNote(t *testing.T) {
+	_, o, _ := begun(t)
+	_, _, missing := o.stillOpen()
+	var order []string
+	for _, s := range schema.SectionsOf(o.working.Kind()) {
+		for _, f := range s.FieldsIn(o.working.Kind()) {
+			order = append(order, string(f.Path))
+		}
+	}
+	last := -1
+	for _, p := range missing {
+		if at := slices.Index(order, string(p.Path)); at < last {
+			t.Errorf("%s stands after what follows it in the note", p.Path)
+		} else {
+			last = at
+		}
+	}
+	if len(missing) < 30 {
+		t.Errorf("a new note lacks only %d", len(missing))
 	}
 }

@@ -75,7 +75,20 @@ func (o *openNote) stillOpen() (errors, questions, missing []schema.Problem) {
 			missing = append(missing, p)
 		}
 	}
+	sorting.By(missing, func(a, b schema.Problem) int { return cmp.Compare(o.place(a.Path), o.place(b.Path)) })
 	return errors, questions, missing
+}
+
+// place is where a path stands in the note as one goes through it: what is wanted is
+// filled in that order.
+func (o *openNote) place(p schema.Path) int {
+	section := schema.SectionNamed(p.Section())
+	if section == nil {
+		return 1 << 20 // items
+	}
+	at := slices.Index(schema.SectionsOf(o.working.Kind()), section) << 10
+	name, _, _ := strings.Cut(strings.TrimPrefix(string(p), section.Name+"."), ".")
+	return at + slices.IndexFunc(section.Fields, func(f *schema.Field) bool { return f.Name == name })
 }
 
 // summary is the list of what is open, each with a link to its place in the same
@@ -88,14 +101,14 @@ func (r *reviewPane) summary(o *openNote, errors, questions, missing []schema.Pr
 	for _, g := range []struct {
 		title, class string
 		of           []schema.Problem
-	}{{"Cannot be right", "wrong", errors}, {"Unusual: say that it is so, with a reason, or mend it", "asked", questions}, {"Wanted and not recorded", "missing", missing}} {
+	}{{"Must be put right: wrong, or lacking", "wrong", errors}, {"Unusual: say that it is so, with a reason, or mend it", "asked", questions}, {"Wanted: fill it in, or say that there is none or that it is not known", "missing", missing}} {
 		if len(g.of) == 0 {
 			continue
 		}
 		var items []app.UI
 		for _, p := range g.of {
 			words := p.What
-			if p.Do != "" {
+			if p.Do != "" && p.Severity != schema.Missing {
 				words += " " + p.Do
 			}
 			items = append(items, app.Li().Class(g.class).Body(safe.Link{To: r.to(p.Path) + "#" + widgets.ID(p.Path), Words: words}.UI()))
@@ -110,7 +123,7 @@ func openWords(errors, questions, missing int) string {
 	for _, c := range []struct {
 		n         int
 		one, more string
-	}{{errors, "1 thing that cannot be right", " things that cannot be right"}, {questions, "1 question", " questions"}, {missing, "1 wanted field not recorded", " wanted fields not recorded"}} {
+	}{{errors, "1 thing to put right", " things to put right"}, {questions, "1 question", " questions"}, {missing, "1 wanted field not recorded", " wanted fields not recorded"}} {
 		switch {
 		case c.n == 1:
 			parts = append(parts, c.one)
