@@ -75,24 +75,14 @@ func (o *openNote) stillOpen() (errors, questions, missing []schema.Problem) {
 			missing = append(missing, p)
 		}
 	}
-	sorting.By(missing, func(a, b schema.Problem) int { return cmp.Compare(o.place(a.Path), o.place(b.Path)) })
+	order := schema.KindNamed(o.working.Kind()).Sections
+	place := func(p schema.Problem) int { return int(uint32(slices.Index(order, p.Path.Section()))) } // of an item: last
+	sorting.By(missing, func(a, b schema.Problem) int { return place(a) - place(b) })
 	return errors, questions, missing
 }
 
-// place is where a path stands in the note as one goes through it: what is wanted is
-// filled in that order.
-func (o *openNote) place(p schema.Path) int {
-	section := schema.SectionNamed(p.Section())
-	if section == nil {
-		return 1 << 20 // items
-	}
-	at := slices.Index(schema.SectionsOf(o.working.Kind()), section) << 10
-	name, _, _ := strings.Cut(strings.TrimPrefix(string(p), section.Name+"."), ".")
-	return at + slices.IndexFunc(section.Fields, func(f *schema.Field) bool { return f.Name == name })
-}
-
 // summary is the list of what is open, each with a link to its place in the same
-// words as beside it.
+// words as beside it. What is wanted says no more: what may be answered stands there.
 func (r *reviewPane) summary(o *openNote, errors, questions, missing []schema.Problem) app.UI {
 	if len(errors)+len(questions)+len(missing) == 0 {
 		return app.Div().Class("page").ID("open").TabIndex(-1).Body(app.P().Class("signed-words").Text("Nothing is open: every wanted field has an answer, and nothing disagrees."))
@@ -101,7 +91,7 @@ func (r *reviewPane) summary(o *openNote, errors, questions, missing []schema.Pr
 	for _, g := range []struct {
 		title, class string
 		of           []schema.Problem
-	}{{"Must be put right: wrong, or lacking", "wrong", errors}, {"Unusual: say that it is so, with a reason, or mend it", "asked", questions}, {"Wanted: fill it in, or say that there is none or that it is not known", "missing", missing}} {
+	}{{"To put right", "wrong", errors}, {"Unusual: say that it is so, with a reason, or mend it", "asked", questions}, {"Wanted and not recorded", "missing", missing}} {
 		if len(g.of) == 0 {
 			continue
 		}
