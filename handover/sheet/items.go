@@ -326,10 +326,6 @@ func (b *builder) itemTitle(in inside) words {
 			w.missing()
 		}
 	}
-	if f := k.Field("count"); f != nil && !b.has(it.Path("count")) && b.due(f, it.Path("count"), it.ID) {
-		w.fixed(", how many ")
-		w.missing()
-	}
 	side := k.Field("side")
 	if side == nil || !b.has(it.Path("side")) {
 		return w
@@ -489,21 +485,15 @@ func (b *builder) checked(occasion int, a Answer, w *words) {
 	}
 	w.add(Caution, ". "+occasions[occasion]+": "+a.Word)
 	for i, d := range a.Differences {
-		own := d.Field == lines.FieldOther // the finder's own words stand against nothing on the sheet
-		switch {
-		case i > 0:
-			w.fixed("; ")
-		case own:
-			w.fixed(": ")
-		default:
+		if i == 0 {
 			w.fixed(" in ")
+		} else {
+			w.fixed("; ")
 		}
-		if !own {
-			w.label(lines.AttributeName(d.Field))
-			w.fixed(": sheet ")
-			w.value(orNot(d.Sheet))
-			w.fixed(", bedside ")
-		}
+		w.label(lines.AttributeName(d.Field))
+		w.fixed(": sheet ")
+		w.value(orNot(d.Sheet))
+		w.fixed(", bedside ")
 		w.strong(orNot(d.Bedside))
 	}
 	if a.Note != "" {
