@@ -108,11 +108,7 @@ func (a *otherAnswer) draw() app.UI {
 			}
 		}
 	}
-	var body []app.UI
-	if lack, _ := lines.Unrecorded(e.Item); lack != nil {
-		body = append(body, &aboutForm{S: a.Pane.S, Item: e.Item, Note: a.Pane.Note, Fields: lack, Version: a.Pane.S.child.rec.Version(), Locked: a.Pane.Locked})
-	}
-	body = append(body, app.Div().Class("ticks").Body(
+	body := []app.UI{app.Div().Class("ticks").Body(
 		app.If(!e.Counted, func() app.UI {
 			return safe.Button{ID: "as-listed-" + a.Key, Class: "pick", Words: e.FoundWords(), Press: give(e.Found())}.UI()
 		}),
@@ -122,7 +118,7 @@ func (a *otherAnswer) draw() app.UI {
 		pick("inside", "Inside: accounted for"),
 		app.If(e.Answered, func() app.UI {
 			return safe.Button{ID: "no-answer-" + a.Key, Class: "pick", Words: "Take the answer back", Press: give(ledger.CheckView{Item: ledger.ItemID(e.Item.ID), Occasion: e.Occasion, Answer: ledger.NoAnswer})}.UI()
-		})))
+		}))}
 	switch a.Mode {
 	case "differs":
 		body = append(body, a.differs()...)
@@ -139,6 +135,9 @@ func (a *otherAnswer) draw() app.UI {
 	}
 	if a.lacks != "" {
 		body = append(body, app.P().Class("wrong").Role("alert").Text(a.lacks))
+	}
+	if lack, _ := lines.Unrecorded(e.Item); lack != nil {
+		body = append(body, &aboutForm{S: a.Pane.S, Item: e.Item, Note: a.Pane.Note, Fields: lack, Version: a.Pane.S.child.rec.Version(), Locked: a.Pane.Locked})
 	}
 	return app.Div().ID("answers-"+a.Key).Class("answer-form").Role("group").Aria("label", "Answers for "+e.Name).Body(body...)
 }

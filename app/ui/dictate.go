@@ -3,6 +3,7 @@ package ui
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -44,6 +45,8 @@ type dictatePane struct {
 	asked   string // the text that was sent to be read
 	open    string // the offer whose field is filled in by hand
 	told    string
+	shown   []*offered // the offers, as they follow each other on the screen
+	took    time.Time  // when one was taken last
 	talk    *talking
 }
 
@@ -241,18 +244,23 @@ func (p *dictatePane) offersUI(o *openNote, offers []*offered) []app.UI {
 		}
 		body = append(body, app.P().ID("offers-tally").Role("status").Text(words))
 	}
-	if len(sure) > 0 {
+	if len(sure) > 1 {
 		body = append(body, safe.Button{ID: "take-sure", Class: "main", Words: "Take all " + itoa(len(sure)) + " that are sure", Off: p.Locked, Press: func(app.Context) { p.take(o, sure, false) }}.UI())
 	}
+	// What has come and gone above them does not move the offers to other elements, and
+	// the focus with them.
+	body = []app.UI{app.Div().Body(body...)}
 	names := []string{}
 	for _, s := range schema.SectionsOf(o.working.Kind()) {
 		names = append(names, s.Name)
 	}
+	p.shown = nil
 	for _, name := range append(names, "items") {
 		var rows []app.UI
 		var all []*offered
 		for _, of := range offers {
 			if of.section == name {
+				p.shown = append(p.shown, of)
 				rows = append(rows, p.offerUI(o, of))
 				if takable(of) && of.sure != "conflict" {
 					all = append(all, of)
@@ -304,10 +312,47 @@ func toDo(of *offered) bool {
 // takable tells whether an offer can be taken with others, without a closer look.
 func takable(of *offered) bool { return of.state == offerNew || of.state == offerMore && of.old == "" }
 
+// take takes offers, and goes on to the next that is open. That comes to lie where the
+// finger is: a second tap that follows at once is taken for a tremor.
 func (p *dictatePane) take(o *openNote, offers []*offered, again bool) {
-	p.told = strings.Join(o.takeOffers(offers, again), " ")
+	now := time.Now()
+	if now.Sub(p.took) < 350*time.Millisecond {
+		return
+	}
+	p.took = now
+	next := p.after(offers)
+	if p.told = strings.Join(o.takeOffers(offers, again), " "); p.told != "" {
+		next = "dictate-told"
+	}
 	p.Version = p.S.child.rec.Version()
-	safe.FocusSoon(map[bool]string{true: "dictate-told", false: "offers-title"}[p.told != ""])
+	safe.FocusSoon(next)
+}
+
+// after is the offer to look at once these are taken: the next one down the screen
+// that is open; else, and when they are of many sections, the first; else the heading.
+func (p *dictatePane) after(taken []*offered) string {
+	first, next := "", ""
+	for _, of := range p.shown {
+		open := toDo(of)
+		for _, t := range taken {
+			if strings.HasPrefix(t.key, of.key) { // one of the ways it was said in
+				next, open = "", false
+			}
+		}
+		if open && first == "" {
+			first = of.key
+		}
+		if open && next == "" {
+			next = of.key
+		}
+	}
+	if next == "" || taken[0].section != taken[len(taken)-1].section {
+		next = first
+	}
+	if next == "" {
+		return "offers-title"
+	}
+	return "offer-" + next
 }
 
 var offerWords = map[string]string{
@@ -435,5 +480,5 @@ func (p *dictatePane) offerUI(o *openNote, of *offered) app.UI {
 			}),
 			widgets.Slot{Field: field, Do: o.do}.UI()))
 	}
-	return app.Li().Class(class).Body(body...)
+	return app.Li().ID("offer-" + of.key).Class(class).Body(body...)
 }

@@ -101,12 +101,47 @@ func (o *openNote) offersOf(r *said) []*offered {
 	}
 	used := map[string]bool{}
 	for _, of := range out {
+		if w := o.goesWith(of); w != nil && byKey[string(w.parts[0].def.Path)] == nil {
+			byKey[string(w.parts[0].def.Path)] = w
+			out = append([]*offered{w}, out...)
+		}
+	}
+	for _, of := range out {
 		o.unitsOf(of)
 		o.hold(of, used)
 	}
 	return slices.DeleteFunc(out, func(of *offered) bool {
 		return len(of.parts) == 0 && of.state != offerDenied && of.group != nil && of.section != "items"
 	})
+}
+
+// goesWith offers the one answer that what was said cannot be without, such as bypass
+// for a run of it, where nobody said that. Of the same item or row, such as suction
+// for a drain on minus ten, it is part of the offer.
+func (o *openNote) goesWith(of *offered) *offered {
+	for _, p := range of.parts {
+		if p.entry.Stated != "" || len(p.def.When) != 1 || len(p.def.When[0].In) != 1 {
+			continue
+		}
+		at := p.def.When[0].Field
+		beside := at[0] == '.'
+		if beside {
+			at = p.def.Path[:strings.LastIndexByte(string(p.def.Path), '.')] + at
+		}
+		def := schema.FieldAt(at)
+		only, is := p.def.When[0].In[0].(string)
+		if def == nil || !is {
+			continue
+		}
+		part := o.partOf(def, proposed{Value: only, Why: p.why})
+		switch {
+		case !beside:
+			return &offered{key: strings.ReplaceAll(string(at), ".", "-"), section: at.Section(), title: def.Title, parts: []offeredPart{part}, sure: "check", note: "taken from " + lowerFirst(of.title)}
+		case beside && !slices.ContainsFunc(of.parts, func(q offeredPart) bool { return q.def == def }):
+			of.parts = append(of.parts, part)
+		}
+	}
+	return nil
 }
 
 // partOf turns one proposal into what would be entered.

@@ -111,12 +111,13 @@ func TestNotDoneWhileSomethingIsOpen(t *testing.T) {
 		t.Errorf("denied, and listed: %s", got)
 	}
 
-	_, o, p = dictated(t, "Clamp was sixty two minutes. Clamp was sixty five minutes.")
-	if got := tally(p); !strings.Contains(got, "1 of 1 still") {
+	s, o, p = dictated(t, "Clamp was sixty two minutes. Clamp was sixty five minutes.")
+	s.child.act(s.child.writer.Set(s.child.rec, o.id, schema.SupportMode, ledger.Entry{Value: "bypass"}))
+	if got := tally(p); !strings.Contains(got, "1 of 2 still") { // the other is bypass, answered
 		t.Fatalf("said in two ways: %s", got)
 	}
 	for _, v := range []string{"65", "62"} { // one is taken, then the other
-		of := p.offersNow(o)[0]
+		of := p.offersNow(o)[1] // after support
 		if of.sure != "conflict" || !slices.Equal(of.parts[0].other, []string{"62", "65"}) {
 			t.Fatalf("the offer is %+v", of)
 		}
@@ -207,5 +208,75 @@ func TestOldItemIsAmendedNotOverwritten(t *testing.T) {
 	}
 	if got := p.offersNow(o); got[len(got)-1].state != offerSame {
 		t.Errorf("after that the offer is %s: %s", got[len(got)-1].state, got[len(got)-1].now)
+	}
+}
+
+// What is taken leads on to the next offer that is open, not back to the top of a list
+// that is several screens long; a second tap at once takes nothing.
+func TestTakenLeadsOnToTheNext(t *testing.T) {
+	_, o, p := dictated(t, "Six point one kilos. Sinus rhythm 128. Lost about 60. Milrinone at 0.5. Lactate 2.1.")
+	draw := func() []*offered { offers := p.offersNow(o); p.offersUI(o, offers); return p.shown }
+	shown := draw()
+	var sure []*offered
+	open := map[string]int{}
+	for i, of := range shown {
+		if of.sure == "sure" {
+			sure = append(sure, of)
+		} else {
+			open[of.title] = i
+		}
+	}
+	id := func(title string) string { return "offer-" + shown[open[title]].key }
+	if len(open) != 3 || len(sure) < 3 {
+		t.Fatalf("%d offers are sure, and open are %v", len(sure), open)
+	}
+	if got := p.after(sure); got != id("Operation weight") {
+		t.Errorf("all that are sure lead to %s", got)
+	}
+	p.take(o, sure, false)
+	if shown = draw(); p.after(shown[open["Operation weight"]:][:1]) != id("Estimated blood loss") || p.after(shown[open["Infusions"]:][:1]) != id("Operation weight") {
+		t.Errorf("one taken does not lead to the next open one, and from the last to the first")
+	}
+	weight := shown[open["Operation weight"]]
+	p.take(o, []*offered{weight}, false)
+	if o.working.Answered(weight.parts[0].def.Path) {
+		t.Error("a second tap at once took an offer that was not looked at")
+	}
+}
+
+// A drain on minus ten is on suction, and a run of bypass is on bypass: both are offered
+// though nobody said so, the second to be looked at. What was denied, what is answered
+// and what was said otherwise offers neither.
+func TestOffersWhatGoesWithIt(t *testing.T) {
+	find := func(offers []*offered, title string) (out []*offered) {
+		for _, of := range offers {
+			if of.title == title {
+				out = append(out, of)
+			}
+		}
+		return out
+	}
+	_, o, p := dictated(t, "Bypass on at 09:42, off at 10:51. Cooled to 32 nasopharyngeal. Mediastinal drain on minus ten suction.")
+	offers := p.offersNow(o)
+	mode := find(offers, "Support")
+	if len(mode) != 1 || mode[0].parts[0].words != "Bypass" || mode[0].sure != "check" || mode[0].key != "support-mode" {
+		t.Fatalf("with a run of bypass is offered %+v", mode)
+	}
+	if left := o.takeOffers(offers, false); len(left) > 0 {
+		t.Fatal(left)
+	}
+	if got := o.working.Text(schema.SupportMode); got != "bypass" {
+		t.Errorf("taken, support is %q", got)
+	}
+	if it := o.working.Items()[0]; it.Text("drainage") != "suction" || it.Decimal("suction") != "10" {
+		t.Errorf("taken, the drain is on %q at %q", it.Text("drainage"), it.Decimal("suction"))
+	}
+	for _, text := range []string{"We did not arrest. Aortic clamp not used.", "Off pump. Lowest temperature 35."} {
+		_, o, p := dictated(t, text)
+		for _, of := range find(p.offersNow(o), "Support") {
+			if of.note != "" {
+				t.Errorf("%q offers %s", text, of.parts[0].words)
+			}
+		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"slices"
 	"strings"
+	"time"
 
 	"fairlead/app/ui/civil"
 	"fairlead/app/ui/typed"
@@ -160,7 +161,7 @@ func (f *Form) fill(w *widgets.Field) {
 			w.Chosen = []string{v}
 		}
 	case def.Format == "moment":
-		near := f.near(w.Def, w.At)
+		near, _ := f.near(w.Def, w.At)
 		w.Day = near.Date().Shown()
 		if m, ok := n.Moment(w.At); ok {
 			w.Text, w.Day = m.Clock(), m.Date().Shown()
@@ -284,6 +285,10 @@ func fitting(def *schema.Field, kind string) bool {
 		return is("implant", "left-on-purpose")
 	case schema.MechanicalCannulae, schema.MechanicalDecannulatedItem:
 		return is("support-cannula")
+	case schema.ItemDrainChamber:
+		return is("drain-chamber")
+	case schema.ItemDrainChamberDrains:
+		return is("drain")
 	case schema.LeavingPacingItems:
 		return is("pacing-wires", "implant")
 	}
@@ -300,8 +305,8 @@ func (f *Form) gone(id string) string {
 
 // near is the moment that a time of day typed into a field most likely lies
 // close to: the last one recorded before it in its row, in the row before, or in
-// its section; else noon of the day of operation; else now.
-func (f *Form) near(def *schema.Field, at schema.Path) schema.Moment {
+// its section; else noon of the day of operation; else, with nothing known, now.
+func (f *Form) near(def *schema.Field, at schema.Path) (near schema.Moment, known bool) {
 	n := f.Note
 	last := func(fields []*schema.Field, path func(*schema.Field) schema.Path) (m schema.Moment, ok bool) {
 		for _, x := range fields {
@@ -320,32 +325,35 @@ func (f *Form) near(def *schema.Field, at schema.Path) schema.Moment {
 	if list := at.List(); list != "" && list != "items" {
 		if parent := n.FieldAt(list); parent != nil {
 			if m, ok := last(parent.Rows, func(x *schema.Field) schema.Path { return schema.RowPath(list, at.Row(), x.Name) }); ok {
-				return m
+				return m, true
 			}
 			rows := n.Rows(list)
 			for i := slices.Index(rows, at.Row()) - 1; i >= 0; i-- {
 				for j := len(parent.Rows) - 1; j >= 0; j-- {
 					if m, ok := n.Moment(schema.RowPath(list, rows[i], parent.Rows[j].Name)); ok {
-						return m
+						return m, true
 					}
 				}
 			}
 		}
 	} else if s := schema.SectionNamed(at.Section()); s != nil {
 		if m, ok := last(s.Fields, func(x *schema.Field) schema.Path { return x.Path }); ok {
-			return m
+			return m, true
 		}
 	}
 	if m, ok := n.Moment(schema.OperationStarted); ok {
-		return m
+		return m, true
 	}
 	if d := n.Text(schema.OperationDate); d != "" {
 		if r := civil.Readings(f.Zone, schema.Date(d), 12, 0); len(r) > 0 {
-			return r[0]
+			return r[0], true
 		}
 	}
-	return civil.Now(f.Zone)
+	return civil.Now(f.Zone), false
 }
+
+// ahead are the times that may lie ahead; at all others something has happened.
+var ahead = []string{"next", "until", "startAt", "syringeEnds"}
 
 // Reading is what a draft means: a value or a stated answer to record, or the
 // sentence that says why it cannot be read.
@@ -436,7 +444,11 @@ func (f *Form) readMoment(def *schema.Field, at schema.Path, text, day string) R
 	if wrong != "" {
 		return Reading{Wrong: wrong}
 	}
-	date := civil.Nearest(f.near(def, at), h, m)
+	near, known := f.near(def, at)
+	date := civil.Nearest(near, h, m)
+	if soon := civil.Now(f.Zone).Add(time.Hour); !known && !slices.Contains(ahead, def.Name) && string(date)+clockShown(h, m) > string(soon.Date())+soon.Clock() {
+		date = civil.AddDays(date, -1) // all that is known of when it was is that it has been
+	}
 	if day != "" {
 		if date, wrong = typed.Date(day, civil.Now(f.Zone).Date(), nil); wrong != "" {
 			return Reading{Wrong: wrong}

@@ -49,8 +49,18 @@ func (f *frame) OnNav(ctx app.Context) {
 		case u.Fragment != "":
 			safe.FocusSoon(u.Fragment)
 		case was.Screen != "" && was != f.s.place:
+			same := was
+			same.Part = f.s.place.Part
+			opened := "item-" + same.Part
+			if same.Part == "" {
+				opened += was.Part // it was closed
+			}
 			ctx.Defer(func(app.Context) {
 				safe.Guard("nav", func() {
+					if _, there := safe.Element(opened); there && same == f.s.place { // one of a list: stay at it
+						safe.FocusSoon(opened)
+						return
+					}
 					app.Window().Call("scrollTo", 0, 0)
 					safe.FocusSoon("heading")
 				})

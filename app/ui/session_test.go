@@ -182,6 +182,32 @@ func TestNoneUnknownAndBound(t *testing.T) {
 	}
 }
 
+// Where no time and no day of operation is known, a clock reading is taken for the last
+// time it came, not for tomorrow's; what may lie ahead may.
+func TestClockWithNothingBesideIt(t *testing.T) {
+	_, o, _ := begun(t) // at 12:00
+	read := func(at schema.Path, text string) string {
+		def := o.working.FieldAt(at)
+		return o.sectionForm(at.Section()).readMoment(def, at, text, "").Value.(string)
+	}
+	row := schema.RowPath(schema.SupportRuns, "r", "on")
+	dose := schema.RowPath(schema.WorkAntibiotics, "r", "next")
+	o.working.AddRow(schema.SupportRuns, "r")
+	o.working.AddRow(schema.WorkAntibiotics, "r")
+	for _, c := range []struct {
+		at         schema.Path
+		text, want string
+	}{
+		{schema.OperationStarted, "0942", "2026-07-14T09:42"}, {schema.OperationStarted, "2230", "2026-07-13T22:30"}, {row, "1630", "2026-07-13T16:30"},
+		{row, "1205", "2026-07-14T12:05"}, // the tablet's clock may be behind
+		{dose, "1630", "2026-07-14T16:30"},
+	} {
+		if got := read(c.at, c.text); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%s at %s is %s, want %s", c.text, c.at, got, c.want)
+		}
+	}
+}
+
 // "00:10" after "23:50" is proposed as the next day and shown (decision 9).
 func TestMidnight(t *testing.T) {
 	_, o, _ := begun(t)
@@ -591,5 +617,21 @@ func TestFieldNamesFittingItems(t *testing.T) {
 	}
 	if len(list.Rows) != 1 || !strings.Contains(list.Rows[0].Summary, "tag 7") {
 		t.Errorf("the row: %+v", list.Rows)
+	}
+}
+
+// A drain goes to a chamber, not to a pacing wire.
+func TestChamberIsAChamber(t *testing.T) {
+	s, o, _ := begun(t)
+	var id [3]ledger.ItemID
+	for i, kind := range []string{"drain", "pacing-wires", "drain-chamber"} {
+		id[i] = s.child.writer.NewItem()
+		s.child.act(s.child.writer.ListItem(o.id, id[i], kind, i+1))
+	}
+	o.renew()
+	for of, want := range map[schema.Path]string{schema.ItemPath(string(id[0]), "chamber"): string(id[2]), schema.ItemPath(string(id[2]), "drains"): string(id[0])} {
+		if got := o.sectionForm("items").itemChoices(o.working.FieldAt(of), of); len(got) != 1 || got[0].Value != want {
+			t.Errorf("%s offers %v", of, got)
+		}
 	}
 }

@@ -62,9 +62,14 @@ test('dictation by touch on a phone, the server gone: read, taken, kept through 
   await page.locator('#take-support-clampTotal:not([disabled])').waitFor();
   await finger.press('#take-support-clampTotal');
   await page.locator('.offer.is-same', { hasText: 'Clamp in all' }).waitFor();
+  await page.waitForTimeout(400); // a quicker second tap is taken for a tremor
   await finger.press('#take-sure');
   await page.locator('.offer.is-same', { hasText: 'Mediastinal drain' }).waitFor();
-  assert.equal(await page.locator('.offer.is-new').count(), 0, 'all that is sure was taken');
+  assert.equal(await page.locator('.offer.is-new.is-sure').count(), 0, 'all that is sure was taken');
+  await until('what is left to be looked at has the focus and is in sight', () => page.evaluate(() => {
+    const at = document.activeElement.getBoundingClientRect();
+    return document.activeElement.matches('.offer.is-check') && at.top > 0 && at.bottom < innerHeight;
+  }));
   await kept(page);
 
   // Another text that says another thing: what was taken stands, and both are shown.

@@ -129,6 +129,14 @@ export async function list(hand) {
     assert.ok(hand.acts - before <= 2, `${variety} took ${hand.acts - before} taps to list`);
   }
   assert.deepEqual(await page.locator('.item-rows .flag').allTextContents(), items.map((_, i) => String(i + 1)));
+  // The last is opened and shut, and stays in sight.
+  for (const open of [1, 0]) {
+    await hand.press('.item-row:last-child .item-head');
+    await until('the item that was pressed is in sight', () => page.evaluate((n) => {
+      const at = document.activeElement.getBoundingClientRect();
+      return document.querySelectorAll('.item-fields').length === n && document.activeElement.matches('.item-row:last-child .item-head') && at.top > 0 && at.bottom < innerHeight;
+    }, open));
+  }
 }
 
 // confirm goes through the check of an occasion, one tap an item, but answers the

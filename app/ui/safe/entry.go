@@ -17,7 +17,7 @@ type Entry struct {
 	Told     string // ids of the elements that describe it
 	Keys     string // the keyboard wanted: "decimal", "numeric", "text" …
 	Type_    string // "text" unless given: "search", "password"
-	Hint     string // placeholder: an example of the form wanted, never a label
+	Hint     string // placeholder: the form wanted, never a label, nor what can be taken for a value
 	Complete string // autocomplete; "off" unless given
 	Lines    int
 	Max      int // characters

@@ -28,11 +28,11 @@ func control(f *Field, do Actions) []app.UI {
 		return append([]app.UI{e.UI()}, picks(f, do)...)
 	case "date":
 		e := entry(f, do)
-		e.Hint, e.Class = "14-Jul-2026", "day"
+		e.Hint, e.Class = "dd-Mmm-yyyy", "day"
 		return append([]app.UI{e.UI()}, picks(f, do)...)
 	case "clock":
 		e := entry(f, do)
-		e.Hint, e.Class, e.Keys = "09:42", "time", "numeric"
+		e.Hint, e.Class, e.Keys = "hh:mm", "time", "numeric"
 		return append([]app.UI{e.UI()}, picks(f, do)...)
 	}
 	e := entry(f, do)
@@ -259,10 +259,10 @@ func moment(f *Field, do Actions) []app.UI {
 	e := entry(f, do)
 	e.Keys, e.Class = "numeric", "time"
 	if e.Hint == "" {
-		e.Hint = "09:42"
+		e.Hint = "hh:mm"
 	}
 	out := []app.UI{e.UI()}
-	day := safe.Entry{ID: DayID(f.At), Value: f.Day, Class: "day", Name: "Date of " + f.Def.Title, Locked: f.Locked, Hint: "14-Jul-2026",
+	day := safe.Entry{ID: DayID(f.At), Value: f.Day, Class: "day", Name: "Date of " + f.Def.Title, Locked: f.Locked, Hint: "dd-Mmm-yyyy",
 		Type:  func(ctx app.Context, s string) { do.TypeDay(ctx, f.At, s) },
 		Leave: func(ctx app.Context) { do.Leave(ctx, f.At) },
 		Enter: func(ctx app.Context) { do.Leave(ctx, f.At); safe.FocusNext() },

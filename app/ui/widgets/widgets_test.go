@@ -81,6 +81,7 @@ func TestStates(t *testing.T) {
 		{"choice", Field{Def: side, At: "x.side", Chosen: []string{"left"}}, []string{`role="radiogroup"`, `role="group"`, `aria-labelledby="t-x-side"`, "Right", "Left", "Not known", "Clear"}, nil},
 		{"moment", Field{Def: skin, At: "x.skin", Text: "00:10", Day: "15-Jul-2026", Note: "The next day: 15-Jul-2026."},
 			[]string{`value="00:10"`, `value="15-Jul-2026"`, `aria-label="Date of Skin closed"`, "Now", "The next day"}, nil},
+		{"moment not recorded", Field{Def: skin, At: "x.skin"}, []string{`placeholder="hh:mm"`, `placeholder="dd-Mmm-yyyy"`}, []string{"2026", "09:42"}}, // an example looks like a value
 		{"repeated hour", Field{Def: skin, At: "x.skin", Text: "01:30", Readings: []Choice{{Value: "a", Words: "01:30 at UTC+1:00"}}}, []string{"01:30 at UTC+1:00"}, nil},
 		{"rows", Field{Def: runs, At: "x.runs", Rows: []Row{{ID: "a", Title: "Bypass runs 1", Summary: "08:10", Marks: Marks{Errors: 1, Missing: 2}},
 			{ID: "b", Title: "Bypass runs 2", Open: true, Fields: []Field{{Def: weight, At: "x.runs.b.weight"}}}}},
