@@ -75,7 +75,7 @@ function changedModules() {
 const brotli = (data) => zlib.brotliCompressSync(data, {
   params: {
     [zlib.constants.BROTLI_PARAM_QUALITY]: 11,
-    [zlib.constants.BROTLI_PARAM_LGBLOCK]: 17,
+    [zlib.constants.BROTLI_PARAM_LGBLOCK]: 16,
     [zlib.constants.BROTLI_PARAM_LGWIN]: 24,
     [zlib.constants.BROTLI_PARAM_SIZE_HINT]: data.length,
   },

@@ -5,6 +5,7 @@ package ui
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -62,5 +63,24 @@ func TestOneCountOfWhatIsOpen(t *testing.T) {
 		if got := *factsNow(o).Open; got != len(missing) {
 			t.Errorf("%s: %d are not recorded on the sheet, %d on the list", file, got, len(missing))
 		}
+	}
+}
+
+// What is wanted is listed as one goes through the note, section by section.
+func TestWantedInTheOrderOfTheNote(t *testing.T) {
+	_, o, _ := begun(t)
+	o.working.AddItem("drain", "i", 1)
+	_, _, missing := o.stillOpen()
+	order := append(slices.Clone(schema.KindNamed(o.working.Kind()).Sections), "items")
+	last := 0
+	for _, p := range missing {
+		at := slices.Index(order, p.Path.Section())
+		if at < last {
+			t.Errorf("%s stands after what follows it in the note", p.Path)
+		}
+		last = at
+	}
+	if len(missing) < 30 {
+		t.Errorf("a new note lacks only %d", len(missing))
 	}
 }

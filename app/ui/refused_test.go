@@ -122,7 +122,7 @@ func TestImpossibleIsRefused(t *testing.T) {
 	}
 	s.place = Place{Screen: "review", Case: s.child.id, Note: o.id}
 	review := screenText(&reviewPane{S: s, Place: s.place, Version: s.child.rec.Version(), Who: s.who})
-	if !strings.Contains(review, "Cannot be right") || !strings.Contains(review, "3200") {
+	if !strings.Contains(review, "To put right") || !strings.Contains(review, "3200") {
 		t.Error("review does not list it")
 	}
 	s.place = Place{Screen: "values", Case: s.child.id, Note: o.id}

@@ -75,11 +75,14 @@ func (o *openNote) stillOpen() (errors, questions, missing []schema.Problem) {
 			missing = append(missing, p)
 		}
 	}
+	order := schema.KindNamed(o.working.Kind()).Sections
+	place := func(p schema.Problem) int { return int(uint32(slices.Index(order, p.Path.Section()))) } // of an item: last
+	sorting.By(missing, func(a, b schema.Problem) int { return place(a) - place(b) })
 	return errors, questions, missing
 }
 
 // summary is the list of what is open, each with a link to its place in the same
-// words as beside it.
+// words as beside it. What is wanted says no more: what may be answered stands there.
 func (r *reviewPane) summary(o *openNote, errors, questions, missing []schema.Problem) app.UI {
 	if len(errors)+len(questions)+len(missing) == 0 {
 		return app.Div().Class("page").ID("open").TabIndex(-1).Body(app.P().Class("signed-words").Text("Nothing is open: every wanted field has an answer, and nothing disagrees."))
@@ -88,14 +91,14 @@ func (r *reviewPane) summary(o *openNote, errors, questions, missing []schema.Pr
 	for _, g := range []struct {
 		title, class string
 		of           []schema.Problem
-	}{{"Cannot be right", "wrong", errors}, {"Unusual: say that it is so, with a reason, or mend it", "asked", questions}, {"Wanted and not recorded", "missing", missing}} {
+	}{{"To put right", "wrong", errors}, {"Unusual: say that it is so, with a reason, or mend it", "asked", questions}, {"Wanted and not recorded", "missing", missing}} {
 		if len(g.of) == 0 {
 			continue
 		}
 		var items []app.UI
 		for _, p := range g.of {
 			words := p.What
-			if p.Do != "" {
+			if p.Do != "" && p.Severity != schema.Missing {
 				words += " " + p.Do
 			}
 			items = append(items, app.Li().Class(g.class).Body(safe.Link{To: r.to(p.Path) + "#" + widgets.ID(p.Path), Words: words}.UI()))
@@ -110,7 +113,7 @@ func openWords(errors, questions, missing int) string {
 	for _, c := range []struct {
 		n         int
 		one, more string
-	}{{errors, "1 thing that cannot be right", " things that cannot be right"}, {questions, "1 question", " questions"}, {missing, "1 wanted field not recorded", " wanted fields not recorded"}} {
+	}{{errors, "1 thing to put right", " things to put right"}, {questions, "1 question", " questions"}, {missing, "1 wanted field not recorded", " wanted fields not recorded"}} {
 		switch {
 		case c.n == 1:
 			parts = append(parts, c.one)

@@ -14,11 +14,7 @@ var worth = map[calc.ID]bool{"products": true, "blood-loss": true, "drain-loss":
 // and its source. One that wants an input is not shown.
 func (b *builder) computed() Block {
 	bl := Block{ID: "computed", Title: "Computed from the note", Form: Listed, Keep: 2}
-	results := b.computedBefore()
-	if results == nil {
-		results = calc.New(b.prof, b.about()).Compute(b.n)
-	}
-	for _, r := range results {
+	for _, r := range b.computedNow() {
 		if !worth[r.ID] || !r.OK || r.Off {
 			continue
 		}
@@ -44,6 +40,15 @@ func (b *builder) computed() Block {
 		bl.Lines = append(bl.Lines, Line{Spans: w})
 	}
 	return bl
+}
+
+// computedNow is what the caller computed, or is computed here.
+func (b *builder) computedNow() []calc.Result {
+	results := b.computedBefore()
+	if results == nil {
+		results = calc.New(b.prof, b.about()).Compute(b.n)
+	}
+	return results
 }
 
 // about is what is known of the note's values beside the values.

@@ -326,6 +326,10 @@ func (b *builder) itemTitle(in inside) words {
 			w.missing()
 		}
 	}
+	if f := k.Field("count"); f != nil && !b.has(it.Path("count")) && b.due(f, it.Path("count"), it.ID) {
+		w.fixed(", how many ")
+		w.missing()
+	}
 	side := k.Field("side")
 	if side == nil || !b.has(it.Path("side")) {
 		return w
@@ -485,15 +489,21 @@ func (b *builder) checked(occasion int, a Answer, w *words) {
 	}
 	w.add(Caution, ". "+occasions[occasion]+": "+a.Word)
 	for i, d := range a.Differences {
-		if i == 0 {
-			w.fixed(" in ")
-		} else {
+		own := d.Field == lines.FieldOther // the finder's own words stand against nothing on the sheet
+		switch {
+		case i > 0:
 			w.fixed("; ")
+		case own:
+			w.fixed(": ")
+		default:
+			w.fixed(" in ")
 		}
-		w.label(lines.AttributeName(d.Field))
-		w.fixed(": sheet ")
-		w.value(orNot(d.Sheet))
-		w.fixed(", bedside ")
+		if !own {
+			w.label(lines.AttributeName(d.Field))
+			w.fixed(": sheet ")
+			w.value(orNot(d.Sheet))
+			w.fixed(", bedside ")
+		}
 		w.strong(orNot(d.Bedside))
 	}
 	if a.Note != "" {

@@ -198,6 +198,14 @@ func (b *builder) reading(what string) []Span {
 		w.append(b.shown(p))
 		break
 	}
+	if len(w) == 0 && what == "gradient" { // overleaf it is computed, and "not recorded" here would deny it
+		for _, r := range b.computedNow() {
+			if r.ID == "transpulmonary-gradient" && r.OK && !r.Off {
+				w.strong(r.Shown)
+				w.fixed(" computed")
+			}
+		}
+	}
 	if len(w) == 0 {
 		w.missing()
 	}

@@ -186,7 +186,7 @@ func TestBedside(t *testing.T) {
 		t.Errorf("before a check there is no box to tick: %v", check)
 	}
 	nurse := w.As(ledger.Author{Name: "N. Bedside", Role: "nurse"})
-	var differs, lost, later string
+	var differs, lost, later, own string
 	for i, e := range check.Entries {
 		var answer ledger.CheckView
 		switch {
@@ -196,6 +196,9 @@ func TestBedside(t *testing.T) {
 		case i == 1:
 			lost = e.Item.ID
 			answer = e.NotFound()
+		case i == 5:
+			own = e.Item.ID
+			answer = e.Differs(ledger.Difference{Field: lines.FieldOther, Bedside: "dressing wet"})
 		case i == 2:
 			later = e.Item.ID
 			answer = e.CannotSee("under the drapes", schema.MomentOf(2026, 7, 14, 18, 0, 60, "Europe/London"))
@@ -223,6 +226,7 @@ func TestBedside(t *testing.T) {
 	for _, c := range []struct{ item, word, says string }{
 		{differs, "differs", "depth: sheet 11 cm, bedside 12 cm"},
 		{differs, "differs", "NOT YET SETTLED"},
+		{own, "differs", "Leaving theatre: differs: dressing wet ("},
 		{lost, "not found", "N. Bedside"},
 		{later, "later", "look again by 18:00"},
 	} {

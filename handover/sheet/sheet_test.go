@@ -9,6 +9,7 @@ import (
 
 	"golang.org/x/net/html"
 
+	"fairlead/handover/calc"
 	"fairlead/handover/lines"
 	"fairlead/schema"
 )
@@ -322,7 +323,7 @@ func TestManyItems(t *testing.T) {
 // the page needs.
 func TestFlow(t *testing.T) {
 	for file, n := range committed(t) {
-		f := Facts{Note: n, At: at}
+		f := Facts{Note: n, At: at, Computed: calc.New(nil, calc.About{}).Compute(n)}
 		page, flow := Make(f, A4), Flow(f)
 		if len(flow.Pages) != 0 {
 			t.Errorf("%s: the flow has pages", file)
@@ -345,6 +346,35 @@ func TestFlow(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// A gradient that is computed overleaf is not said to be unrecorded in the table of
+// the first page; one that was recorded stands as it was.
+func TestGradientInTheTable(t *testing.T) {
+	n := schema.NewNote(schema.Stage2, "note", "case")
+	table := func() string { return Text(blockSpans(*Make(Facts{Note: n, At: at}, A4).Block("now"))) }
+	for _, step := range []struct {
+		at    schema.Path
+		value float64
+		says  string
+	}{{schema.Stage2CavalPressure, 14, "gradientnot recorded"}, {schema.Stage2AtrialPressure, 6, "gradient8 mmHg computed"}, {schema.Stage2Gradient, 9, "gradient9 mmHg"}} {
+		n.Set(step.at, step.value)
+		if text := strings.ReplaceAll(table(), " gradient ", "gradient"); !strings.Contains(text, step.says) {
+			t.Errorf("with %s: %q lacks %q", step.at, text, step.says)
+		}
+	}
+}
+
+// What intensive care must know of an item and nobody wrote is said beside it.
+func TestItemSaysWhatIsLacking(t *testing.T) {
+	for kind, words := range map[string]string{"drain": "drainage not recorded", "pacing-wires": "how many not recorded",
+		"central-venous-line": "guidewire seen out not recorded", "left-on-purpose": "when and how it must come out not recorded"} {
+		n := schema.NewNote(schema.Stage2, "note", "case")
+		n.AddItem(kind, "i", 1)
+		if text := Text(blockSpans(*Make(Facts{Note: n, At: at}, A4).Block("items"))); !strings.Contains(text, words) {
+			t.Errorf("%s: %q lacks %q", kind, text, words)
 		}
 	}
 }
