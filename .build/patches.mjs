@@ -244,7 +244,22 @@ func matchPattern(pattern, s string) (bool, error) {
       'validation.go': {
         sha256: '1cf13d901c0cb095c4b876ada57837ba4181b5f227880b53c3008d7d16cdd114',
         rewrite: (text) => ({
-          'validation.go': swap(swap(text, '\t"regexp"\n', ''), 'regexp.MatchString(pk, key)', 'matchPattern(pk, key)'),
+          'validation.go': swap(swap(text, '\t"regexp"\n', ''), 'regexp.MatchString(pk, key)', 'matchPattern(pk, key)')
+            .replace(/new\(big\.Float\)\.SetRat\(/g, 'shortest('),
+          // A limit in a sentence, as big.Float prints it, which brings 45 kB of
+          // its own arithmetic and formats.
+          'shortest.go': `package gojsonschema
+
+import (
+	"math/big"
+	"strconv"
+)
+
+func shortest(limit *big.Rat) string {
+	f, _ := limit.Float64()
+	return strconv.FormatFloat(f, 'g', -1, 64)
+}
+`,
         }),
       },
       // Never called: the switch before it is a constant.
@@ -334,6 +349,48 @@ func (browserRandom) Read(b []byte) (int, error) {
 `,
         }),
       },
+    },
+  },
+];
+
+// What the browser build changes in Go's own packages, for what they bring along. A
+// file that is not the one a change was written for, of another version of Go, stays
+// as it is: the program is then larger and does the same.
+export const standard = [
+  // Settings of the environment variable GODEBUG, which no browser has: with them come
+  // the runtime's metrics and a search by halves for what a setting changed.
+  {
+    file: 'internal/godebug/godebug.go',
+    sha256: 'cd492e76ae63872ac4310fc09b2e097229588dbf114d14d713be3f027b0233c8',
+    rewrite: () => `package godebug
+
+// A Setting is always at its default.
+type Setting struct{ name string }
+
+func New(name string) *Setting { return &Setting{name} }
+
+func (s *Setting) Name() string { return s.name }
+
+func (*Setting) Value() string { return "" }
+
+func (*Setting) IncNonDefault() {}
+`,
+  },
+  // Another implementation of the same sums, which is not in this build, and with it
+  // ciphers and a generator of random numbers.
+  {
+    file: 'crypto/sha256/sha256.go',
+    sha256: '34c5c7e8408022e7b8fd570453aebe6a95607761c14fbae61f465f9ba6328da9',
+    rewrite: (text) => swap(text, '\t"crypto/internal/boring"\n', '').replace(/\tif boring\.Enabled \{\n.*\n\t\}\n/g, ''),
+  },
+  // Addresses in square brackets: the app knows none.
+  {
+    file: 'net/url/url.go',
+    sha256: '7bec001746c2cd512275c7269bc293f3d36cb004ddb193d736e02e361a3778aa',
+    rewrite: (text) => {
+      const from = text.indexOf('\t\tcloseBracketIdx := strings.LastIndex(');
+      const to = text.indexOf('\t} else if i := strings.Index(host, ":")', from);
+      return swap(text.slice(0, from) + '\t\treturn "", errors.New("an address in square brackets is not read here")\n' + text.slice(to), '\t"net/netip"\n', '');
     },
   },
 ];
