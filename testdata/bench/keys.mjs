@@ -14,7 +14,7 @@ function plainBuild() {
   const dir = temporary('plain');
   for (const name of fs.readdirSync(built)) fs.copyFileSync(path.join(built, name), path.join(dir, name));
   fs.rmSync(path.join(dir, 'app.wasm.br'), { force: true });
-  execFileSync('go', ['build', '-trimpath', '-ldflags=-s -w', '-modfile=.build/out/browser.mod', '-o', path.join(dir, 'app.wasm'), './testdata/bench/plain'],
+  execFileSync('go', ['build', '-trimpath', '-ldflags=-s -w', '-o', path.join(dir, 'app.wasm'), './testdata/bench/plain'],
     { cwd: root, env: { ...process.env, GOOS: 'js', GOARCH: 'wasm' }, stdio: ['ignore', 'ignore', 'inherit'] });
   return dir;
 }
