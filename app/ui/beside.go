@@ -75,10 +75,9 @@ func drawSheet(s *Session) app.UI {
 		app.Div().ID(paperHost).Class("sheet-host", "paper-only"))
 }
 
-// sheetSoon makes the sheet again, and what the rules say, which the field's own
-// drawing would else have to wait for. While the sheet is quick to make, both are
-// worked out as the framework waits for its next frame; otherwise after what was
-// typed has been drawn, when typing pauses.
+// sheetSoon makes the sheet again, and works out what the rules say, after what was
+// typed has been drawn: the framework draws within a tick of 1 ms. Where the sheet is
+// slow to make it waits until typing pauses.
 func (s *Session) sheetSoon() {
 	if app.IsServer || s.place.Note == "" {
 		return
@@ -86,12 +85,9 @@ func (s *Session) sheetSoon() {
 	if s.sheet.timer != nil {
 		s.sheet.timer.Stop()
 	}
-	wait := time.Duration(0)
-	switch took := s.sheet.took; {
-	case took > 40*time.Millisecond: // slower than one typing fast waits between keys
+	wait := 2 * time.Millisecond
+	if took := s.sheet.took; took > 40*time.Millisecond { // slower than one typing fast waits between keys
 		wait = 60*time.Millisecond + took
-	case took > 12*time.Millisecond: // the field first
-		wait = 16 * time.Millisecond
 	}
 	s.sheet.timer = time.AfterFunc(wait, func() { safe.Guard("sheet", func() { s.agreeNow(); s.sheetNow() }) })
 }
