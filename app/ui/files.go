@@ -160,7 +160,9 @@ func (s *Session) hasDemo() bool {
 
 // loadDemo takes the invented children in.
 func (s *Session) loadDemo() {
+	s.say(notice{id: "demo", words: "Getting the invented children …"})
 	s.withDemo(func(events []ledger.Event) {
+		s.unsay("demo")
 		s.keeper.append(events)
 		s.keeper.whenKept(s.readList)
 	})

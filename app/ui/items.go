@@ -111,7 +111,7 @@ func (p *itemsPane) row(o *openNote, it schema.Item, earlier bool, m widgets.Mar
 	body := []app.UI{
 		safe.Card{ID: "item-" + it.ID, To: to.Path(), Class: "item-head", Body: []app.UI{
 			app.Span().Class("flag").Text(safe.Int(it.Tag)),
-			app.Span().Class("item-words").Body(app.Strong().Text(lines.NameNow(&v, it)), notWhole(v), app.Span().Class("check-facts").Text(short(strings.Join(facts, " · ")))),
+			app.Span().Class("item-words").Body(app.Span().Body(app.Strong().Text(lines.NameNow(&v, it)), notWhole(v)), app.Span().Class("check-facts").Text(short(strings.Join(facts, " · ")))),
 			app.Span().Class("item-more").Aria("hidden", true).Text(map[bool]string{true: "▴", false: "▾"}[open])}}.UI(),
 	}
 	if m.Any() {
