@@ -345,8 +345,15 @@ func (p *bedsidePane) record(words string, events ...ledger.Event) {
 	p.act, p.lacks, p.wrong, p.done, p.Version = "", "", nil, words, c.rec.Version()
 	p.doneV, p.listed = p.Version, ""
 	for _, e := range events {
-		if e.Kind == ledger.KindItemListed {
+		switch e.Kind {
+		case ledger.KindItemListed:
 			p.listed = e.ID
+		case ledger.KindRemoved, ledger.KindExchanged:
+			if slices.ContainsFunc(c.rec.ItemsIn(), func(v ledger.ItemView) bool {
+				return slices.ContainsFunc(v.Events, func(of ledger.ItemEvent) bool { return of.Event == e.ID })
+			}) {
+				p.done += " It stays on the list: part of it is left in, or may be."
+			}
 		}
 	}
 	c.halfTyped(p.ends, "")

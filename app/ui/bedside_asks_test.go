@@ -162,6 +162,9 @@ func TestFoundOutAlready(t *testing.T) {
 	}
 	it = item()
 	last := it.View.Events[len(it.View.Events)-1]
+	if !strings.HasSuffix(p.done, "It stays on the list: part of it is left in, or may be.") {
+		t.Errorf("what was done is told as %q", p.done)
+	}
 	if it.View.Where != ledger.PerhapsPart || !it.View.FoundOut || last.Facts.Time != ledger.NotKnown || len(last.Facts.Conditions) != 0 {
 		t.Errorf("recorded as %q with %+v", it.View.Where, last.Facts)
 	}
