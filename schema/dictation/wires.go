@@ -37,7 +37,7 @@ func (g *segment) readWiresShort() {
 			return "ventricular"
 		case "atrium", "ventricle":
 			if g.mentions("wire") && k > 0 && g.numberAt(k-1) && !g.is(k-1, "a", "an") {
-				return map[string]string{"atrium": "atrial", "ventricle": "ventricular"}[g.toks[k].text]
+				return chamberWord[g.toks[k].text]
 			}
 		}
 		return ""
@@ -226,14 +226,8 @@ func (g *segment) readPermanentLeads() {
 			continue
 		}
 		for j := max(0, k-6); j < len(g.toks) && j < k+10 && !g.crossesStop(min(j, k), max(j, k)); j++ {
-			v := ""
-			switch {
-			case g.is(j, "atrium", "atrial"):
-				v = "atrial"
-			case g.is(j, "ventricle", "ventricular"):
-				v = "ventricular"
-			}
-			if v == "" || g.unrealAt(j) || g.is(j+1, "wire", "line", "pressure") || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.value == v }) {
+			v := chamberWord[g.toks[j].text]
+			if v == "" || g.is(j, "a", "v") || g.unrealAt(j) || g.is(j+1, "wire", "line", "pressure") || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.value == v }) {
 				continue
 			}
 			g.claimField(f, v, j, j+1, min(j, k), max(j, k)+1)
