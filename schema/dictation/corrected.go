@@ -478,7 +478,7 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			for j := k; j > 0 && g.toks[j-1].kind != stop; j-- {
 				set(j-1, j, weighed) // "I said balloon next week, this is cancelled"
 			}
-		case g.is(k, "on") && g.is(k+1, weekdays...) && g.wordIn(max(0, k-3), k, "was"):
+		case g.is(k, "on") && g.is(k+1, weekdays...) && g.anyWithin(max(0, k-3), k, "was"):
 			set(g.startOf(k, 5), k, past) // "it was elective on Monday"
 		case g.is(k, "said", "told") && g.is(k-1, "i", "we"):
 			for j := k + 1; j < len(g.toks) && j < k+14 && g.toks[j].kind != stop; j++ {

@@ -23,7 +23,7 @@ func (g *segment) hearEllipses() {
 			g.hearGroin(k)
 		case g.is(k, "r", "l") && g.is(k+1, "/", "+") && g.is(k+2, "r", "l") && g.toks[k].text != g.toks[k+2].text && k+3 < len(g.toks) && sided[g.toks[k+3].text]:
 			g.put(k, k+3, "right and left")
-		case g.is(k, "each", "both") && g.is(k+1, "hand", "foot") && g.is(k-1, "in") && g.wordIn(0, k, "cannula"):
+		case g.is(k, "each", "both") && g.is(k+1, "hand", "foot") && g.is(k-1, "in") && g.anyWithin(0, k, "cannula"):
 			g.put(k, k+2, "the right "+g.toks[k+1].text+" and the left "+g.toks[k+1].text)
 		case g.is(k, "one") && g.is(k-1, "new"):
 			g.hearNewOnes(k)

@@ -441,11 +441,7 @@ func (g *segment) weigh(i int, x sense) (float64, int) {
 		if f.Path == schema.ClosingTolerated && x.value == "no" && !g.within(s, "tolerated", "tolerate") {
 			score = 0 // that it was reopened once does not say how it ended
 		}
-		if f.Path == schema.OperationPlace && g.is(s.from-1, "the") && g.is(s.from-2, "leave", "left", "leaving", "of", "from") {
-			score = 0 // where the child goes from
-		}
-		if f.Path == schema.OperationPlace && x.value == "intensive-care" && (g.lex.staged() && !g.mentions("done", "did", "performed", "operated", "bedside") || g.elsewhereThan(s.from, s.to)) || f.Path == schema.OperationPlace && x.value == "theatre" && g.lex.staged() && g.mentions("out", "extubated", "ext", "extub", "removed", "pulled") ||
-			f.Path == schema.OperationPlace && (g.is(s.from-1, "to") && g.is(s.from-2, "go", "goe", "going", "went", "back", "on", "up") || g.is(s.from, "in") && g.is(s.from-1, "out", "extubated", "removed", "pulled")) {
+		if f.Path == schema.OperationPlace && g.notWhereDone(x.value, s.from, s.to) {
 			score = 0 // where the child went, or where something else befell
 		}
 		if f.Path == schema.BetweenShuntDone && x.value == "converted" && g.mentions("ecmo", "support") {

@@ -110,9 +110,9 @@ func (g *segment) readInfusions() {
 		if dose == nil && drug == "alprostadil" {
 			continue
 		}
-		alone := state != "" && s.from <= 1 && (len(g.toks) <= 7 || state == "standby" && len(g.toks) <= 11) && drug != "heparin" && !g.numberBetween(0, len(g.toks)) // "Rocuronium, stopped."
-		inList := alone || len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to))                                               // "fentanyl five, midazolam sixty, rocuronium off"
-		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                                                                   // "levosimendan point one"
+		alone := state != "" && s.from <= 1 && (len(g.toks) <= 7 || state == "standby" && len(g.toks) <= 11) && drug != "heparin" && !g.numberIn(0, len(g.toks)) // "Rocuronium, stopped."
+		inList := alone || len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to))                                          // "fentanyl five, midazolam sixty, rocuronium off"
+		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                                                              // "levosimendan point one"
 		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}

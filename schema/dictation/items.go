@@ -88,7 +88,7 @@ func (g *segment) resolveThings(ts []thing) {
 		}
 		if k, h := g.headBefore(t); k != nil {
 			t.of = k
-			if g.signs[h].scope&denied != 0 && (h == 0 || g.signs[h-1].num == nil) && g.placeWords(g.signs[h].to, g.signs[t.sign].from) && (g.wordIn(g.signs[h].to, g.signs[t.sign].from, "in") || g.is(g.signs[t.sign].from, "in")) {
+			if g.signs[h].scope&denied != 0 && (h == 0 || g.signs[h-1].num == nil) && g.placeWords(g.signs[h].to, g.signs[t.sign].from) && (g.anyWithin(g.signs[h].to, g.signs[t.sign].from, "in") || g.is(g.signs[t.sign].from, "in")) {
 				g.signs[t.sign].scope |= denied // "no central line in the neck"
 			}
 			if g.placeWords(g.signs[h].to, t.from) && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
@@ -399,7 +399,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if len(kinds) == 1 && (g.is(g.signs[t.sign].from, "broviac", "hickman", "nasogastric", "orogastric", "epidural", "paravertebral") && !g.is(t.to, "feed", "feeding", "aspirate", "space") || kinds[0].Name == "gut-and-bladder" && (g.wordIn(t.to, t.to+5, "nostril") || g.wordIn(t.to, t.to+5, "nose")) || g.oneOfLast(t, kinds[0])) {
+	if len(kinds) == 1 && (g.is(g.signs[t.sign].from, "broviac", "hickman", "nasogastric", "orogastric", "epidural", "paravertebral") && !g.is(t.to, "feed", "feeding", "aspirate", "space") || kinds[0].Name == "gut-and-bladder" && (g.anyWithin(t.to, t.to+5, "nostril") || g.anyWithin(t.to, t.to+5, "nose")) || g.oneOfLast(t, kinds[0])) {
 		return kinds[0]
 	}
 	if v := t.options[0].value; (v == "gastrostomy" || v == "jejunostomy" || v == "suprapubic-catheter") && len(kinds) == 1 && (g.is(t.from-1, "a", "the", "has", "her", "his") || g.is(t.sign-1, "has") || t.sign+1 < len(g.signs) && g.signs[t.sign+1].from == t.to && g.listTalk(t) && g.givesAttribute(kinds[0], t.sign+1)) {
@@ -583,7 +583,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || !g.onlyOneLost(t) && (sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.wordIn(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from))) {
+	if t.gone || !g.onlyOneLost(t) && (sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.anyWithin(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from))) {
 		t.gone, s.used = true, true
 		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {

@@ -24,7 +24,7 @@ func (g *segment) misplaced() {
 		drop := false
 		switch c.field.Path {
 		case schema.EchoMethod:
-			drop = c.value == "transthoracic" && g.wordIn(c.from, c.to, "surface") && !g.mentions("echo", "echocardiogram")
+			drop = c.value == "transthoracic" && g.anyWithin(c.from, c.to, "surface") && !g.mentions("echo", "echocardiogram")
 		case schema.SupportPerfusionTotal:
 			drop = c.note != "" && g.mentions("probe", "nir", "sensor", "pad")
 		case schema.ClosingSternalSutures:
@@ -54,7 +54,7 @@ func (g *segment) misplaced() {
 				}
 			}
 		case schema.HybridLegPressure, schema.HybridArmPressure:
-			drop = c.note != "" && g.wordIn(c.why, c.whyTo, "foot") || g.wordIn(c.why, c.whyTo, "hand")
+			drop = c.note != "" && g.anyWithin(c.why, c.whyTo, "foot") || g.anyWithin(c.why, c.whyTo, "hand")
 		case schema.Stage1Septectomy:
 			drop = !g.anyPrefix("sept", "asd", "atrial", "fossa", "interatrial", "rashkind", "balloon")
 		case schema.ClosingTolerated:
@@ -280,22 +280,13 @@ func (g *segment) venousBefore(c *claim) bool {
 	return false
 }
 
+// anyPrefix tells whether a word of the segment begins with one of ps.
 func (g *segment) anyPrefix(ps ...string) bool {
 	for i := range g.toks {
 		for _, p := range ps {
 			if strings.HasPrefix(g.toks[i].text, p) {
 				return true
 			}
-		}
-	}
-	return false
-}
-
-// wordIn tells whether a word stands among tokens from to to.
-func (g *segment) wordIn(from, to int, w string) bool {
-	for k := from; k < to; k++ {
-		if g.is(k, w) {
-			return true
 		}
 	}
 	return false

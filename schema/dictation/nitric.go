@@ -26,7 +26,7 @@ func (g *segment) readNitric() {
 		}
 		off := nitricOff[g.wordAt(k)] && !g.is(k+1, "the", "pump", "bypass") || g.is(k, "weaned") && g.is(k+1, "off", "to") && (g.is(k+1, "off") || g.is(k+2, "nothing", "off", "zero"))
 		off = off || g.is(s.from-1, "off") && g.is(s.from-2, "came", "weaned", "is", "now") || g.is(s.from-1, "stopped") && !g.is(s.to, "and")
-		if off && s.scope&past == 0 && !g.numberBetween(s.to, len(g.toks)) {
+		if off && s.scope&past == 0 && !g.numberIn(s.to, len(g.toks)) {
 			c := g.claimField(f, "", s.from, s.to, s.from, s.to)
 			c.stated = schema.StatedNone
 			s.used = true
@@ -45,7 +45,7 @@ func (g *segment) readNitric() {
 			end++
 		}
 		switch v, _, ok := fits(f, a); {
-		case !ok, g.wordIn(end, end+5, "off"), g.wordIn(end, end+5, "stopped"):
+		case !ok, g.anyWithin(end, end+5, "off"), g.anyWithin(end, end+5, "stopped"):
 			continue
 		case g.is(k-1, "was") && g.isNow(end):
 			if m := g.nextSign(end); m < len(g.signs) && g.signs[m].num != nil || m+1 < len(g.signs) && g.signs[m+1].num != nil {

@@ -93,7 +93,7 @@ func (g *segment) notThereAfter(k int, late bool) bool {
 	j := max(k+1, d.end)
 	for j < len(g.toks) {
 		kind, varieties, end := g.placesAt(j)
-		if kind != "" && (!d.takes(kind) || d.varieties != nil && !g.anyIs(d.end, j, "or", "nor")) || d.varieties != nil && subject[g.toks[j].text] {
+		if kind != "" && (!d.takes(kind) || d.varieties != nil && !g.anyWithin(d.end, j, "or", "nor")) || d.varieties != nil && subject[g.toks[j].text] {
 			break
 		}
 		if kind != "" && !(g.is(j, "left") && g.is(j-1, "was", "were", "have")) {
@@ -132,16 +132,6 @@ func (g *segment) notThereAfter(k int, late bool) bool {
 	return true
 }
 
-// anyIs tells whether one of the words stands among tokens from to end.
-func (g *segment) anyIs(from, end int, words ...string) bool {
-	for j := from; j < end; j++ {
-		if g.is(j, words...) {
-			return true
-		}
-	}
-	return false
-}
-
 // saysThereIs tells whether what is denied before token k is said to be there after all:
 // "no mediastinal, wait, there is one".
 func (g *segment) saysThereIs(k int) bool {
@@ -178,7 +168,7 @@ func (g *segment) denialEnds(d *denial, j int) bool {
 	if d.varieties == nil {
 		return false
 	}
-	if g.numberAt(j) || notThere[g.toks[j].text] || g.is(d.end-1, "pleural") && g.anyIs(d.end-5, d.end-1, "drain") || g.is(d.end-1, "atrium", "ventricle", "mediastinum", "chest", "side", "pleura") {
+	if g.numberAt(j) || notThere[g.toks[j].text] || g.is(d.end-1, "pleural") && g.anyWithin(d.end-5, d.end-1, "drain") || g.is(d.end-1, "atrium", "ventricle", "mediastinum", "chest", "side", "pleura") {
 		return true
 	}
 	n := g.at[j]
@@ -242,7 +232,7 @@ func (g *segment) notThereBefore(k int, late bool) {
 	for g.is(first-1, "the", "on", "in", "for", "to", "a", "into") && first-1 >= from {
 		first--
 	}
-	if g.anyIs(from, first, "new", "another", "more", "second") {
+	if g.anyWithin(from, first, "new", "another", "more", "second") {
 		return
 	}
 	end := k + 1
@@ -326,7 +316,7 @@ func (g *segment) denyPlaces(d *denial, k, from, end int) {
 			return
 		}
 	}
-	if (g.knownDenied(from, end) && !g.numberAt(from-1)) != d.late || g.saysThereIs(end) || g.anyIs(from, end, "new", "another", "second") || g.anyIs(from, end, "more") && !g.anyIs(from, end, "any") {
+	if (g.knownDenied(from, end) && !g.numberAt(from-1)) != d.late || g.saysThereIs(end) || g.anyWithin(from, end, "new", "another", "second") || g.anyWithin(from, end, "more") && !g.anyWithin(from, end, "any") {
 		return
 	}
 	for _, v := range d.varieties {

@@ -199,7 +199,7 @@ func (g *segment) valuesAfter(kind *schema.ItemKind, k, at, n int) []saidOfAll {
 // negative, or has the word beside it between tokens from and to.
 func (g *segment) amountOfAll(kind *schema.ItemKind, a amount, from, to, n int) []saidOfAll {
 	f := g.attributeFor(kind, a)
-	if a.units == nil && (a.decimal[0] == '-' || g.wordIn(max(0, from-1), min(to, len(g.toks)), "suction")) || slices.Contains(a.units, "cm[H2O]") {
+	if a.units == nil && (a.decimal[0] == '-' || g.anyWithin(max(0, from-1), min(to, len(g.toks)), "suction")) || slices.Contains(a.units, "cm[H2O]") {
 		f = kind.Field("suction")
 	}
 	if f == nil || f.Name != "size" && f.Name != "suction" || g.is(a.from-1, "at", "on") && f.Name == "size" {
@@ -292,7 +292,7 @@ func (g *segment) giveOfAll() {
 		}
 		for _, gi := range to {
 			c := g.claimIn(gi, x.field, x.value, x.from, x.to, min(x.at, x.from), x.to)
-			if x.field.Name == "size" && !g.wordIn(x.from, x.to, "french") {
+			if x.field.Name == "size" && !g.anyWithin(x.from, x.to, "french") {
 				c.sure, c.note = Check, "the unit was not said"
 			}
 		}

@@ -271,7 +271,7 @@ func (g *segment) readInAndOut() {
 				if f.Path == schema.AirwayEchoProbe {
 					at = fieldAt(schema.AirwayEchoProbeOut)
 				}
-				if s := &g.signs[n]; s.num.clock != "" && !s.used && j > end && g.wordIn(end, j, "in") { // "in at ten, out at two"
+				if s := &g.signs[n]; s.num.clock != "" && !s.used && j > end && g.anyWithin(end, j, "in") { // "in at ten, out at two"
 					g.claimField(at, s.num.clock, s.from, s.to, j, s.to)
 					s.used = true
 				} else {

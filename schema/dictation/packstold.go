@@ -81,7 +81,7 @@ func (g *segment) readPacksTold() {
 		}
 		v := strconv.Itoa(c.count)
 		switch {
-		case c.back && c.count == 0 && !g.wordIn(c.from, c.to, "put") && !g.wordIn(c.from, c.to, "placed"):
+		case c.back && c.count == 0 && !g.anyWithin(c.from, c.to, "put") && !g.anyWithin(c.from, c.to, "placed"):
 			g.claimField(left, "", c.n, c.n+1, c.from, c.to).stated = schema.StatedNone
 		case c.back && c.count == 0:
 			g.claimField(put, "", c.n, c.n+1, c.from, c.to).stated = schema.StatedNone
@@ -95,7 +95,7 @@ func (g *segment) readPacksTold() {
 			g.claimIn(gi, kind.Field("variety"), "packs", c.n, c.n+1, c.from, c.to)
 			g.claimIn(gi, kind.Field("count"), v, c.n, c.n+1, c.from, c.to)
 		case c.count == 0:
-			if x := fieldAt(schema.CountsPacksIn); c.then && g.inNote(x) && (g.wordIn(c.from, c.to, "start") || g.wordIn(c.from, c.to, "beginning")) {
+			if x := fieldAt(schema.CountsPacksIn); c.then && g.inNote(x) && (g.anyWithin(c.from, c.to, "start") || g.anyWithin(c.from, c.to, "beginning")) {
 				g.claimField(x, "", c.n, c.n+1, c.from, c.to).stated = schema.StatedNone // "0 in at the start"
 			}
 			continue

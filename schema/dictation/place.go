@@ -11,6 +11,10 @@ var (
 	// befalls are what befalls a child somewhere before the operation is begun there.
 	befalls = wordSet("from left leave leaving dropped fell fall desaturated crashed bled seen noticed noted saw decided until since after minute sat saturation lactate return returned yesterday reason hour ran unstable stable")
 	arrests = wordSet("cpr compression arrested arrest")
+	// leaveFor are the words before a place where something else was done, or where the
+	// child goes.
+	leaveFor = wordSet("extub extubate extubated extubating extubation extubates extube out pulled remove removed come coming wean weaned weaning standby cpr compression compressions arrest arrested dropped fell crashed sats stats goes went going go sent returned back transferred transfer they ask wait waiting dictating happy now already tell nurse nurses")
+	doneIn   = wordSet("done closed closure performed carried operation procedure washout opened reopened cutdown in")
 )
 
 // staged tells whether the note is of one of the staged operations.
@@ -40,7 +44,7 @@ func (g *segment) readPlace() {
 		default:
 			continue
 		}
-		if g.elsewhereThan(from, k+n) {
+		if g.elsewhereThan(from, k+n) || g.placeOfElse(value, k, k+n) {
 			continue
 		}
 		g.claimField(fieldAt(schema.OperationPlace), value, k, k+n, from, k+n)
@@ -79,4 +83,31 @@ func (g *segment) elsewhereThan(from, to int) bool {
 		}
 	}
 	return g.is(to, "would", "not", "said", "team", "staff", "had", "nurse", "was", "is", "echo", "gas") || g.is(to, "round")
+}
+
+// notWhereDone tells whether a place said from token from up to to is where the child
+// came from or goes, or where something else befell.
+func (g *segment) notWhereDone(place string, from, to int) bool {
+	return g.is(from-1, "the") && g.is(from-2, "leave", "left", "leaving", "of", "from") ||
+		g.is(from-1, "to") && g.is(from-2, "go", "goe", "going", "went", "back", "on", "up") ||
+		g.is(from, "in") && g.is(from-1, "out", "extubated", "removed", "pulled") ||
+		place == "intensive-care" && (g.lex.staged() && !g.mentions("done", "did", "performed", "operated", "bedside") || g.elsewhereThan(from, to)) ||
+		place == "theatre" && g.lex.staged() && g.mentions("out", "extubated", "ext", "extub", "removed", "pulled") ||
+		g.placeOfElse(place, from, to)
+}
+
+// placeOfElse tells whether a place told from token from up to to is, by the nearest
+// deed before it or by the word after it, that of something else.
+func (g *segment) placeOfElse(place string, from, to int) bool {
+	for k := from - 1; k >= 0 && k >= from-7 && g.toks[k].kind != stop && !g.is(k, ","); k-- {
+		switch {
+		case doneIn[g.toks[k].text],
+			place == "theatre" && g.is(k, "back", "brought", "took", "taken", "went"),
+			g.lex.kind == schema.SupportOn && arrests[g.toks[k].text]:
+			return false
+		case leaveFor[g.toks[k].text] && !g.is(k-1, "carried"):
+			return true
+		}
+	}
+	return g.is(to, "summary", "list", "report", "charge", "fellow", "team") || g.is(to-1, "bed") && to-from <= 3 && (to >= len(g.toks) || g.numberAt(to) || g.is(to, "the")) && !g.is(to, "space")
 }

@@ -452,7 +452,7 @@ func (g *segment) findSigns() {
 		if t := n.to - 2; ok && (t == i || t == i+1 && g.is(i, "minus")) && n.to < len(g.toks) && g.toks[t].kind == word && tens[g.toks[t].text] > 0 && units[g.toks[t+1].text] > 0 && units[g.toks[t+1].text] <= 4 && g.is(n.to, "atrial", "ventricular") {
 			n, ok = readNumber(g.toks[:t+1], i) // "minus twenty, two atrial wires"
 		}
-		if t := n.to - 1; ok && t-2 > i && g.anyIs(i+1, t-1, "point") && units[g.toks[t].text] > 0 && units[g.toks[t].text] <= 4 && g.countedAt(n.to) {
+		if t := n.to - 1; ok && t-2 > i && g.anyWithin(i+1, t-1, "point") && units[g.toks[t].text] > 0 && units[g.toks[t].text] <= 4 && g.countedAt(n.to) {
 			n, ok = readNumber(g.toks[:t], i) // "threshold one point two, one ventricular wire"
 		}
 		if ok && n.to == i+2 && g.toks[i].kind == word && units[g.toks[i].text] > 0 && len(n.decimal) == 3 && g.is(n.to, "french", "gauge", "fr") {

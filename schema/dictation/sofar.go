@@ -34,7 +34,7 @@ func (g *segment) readDrained() {
 			k++
 		}
 		named := slices.ContainsFunc(g.signs[:i], func(p sign) bool { return p.has(isItem) || p.has(isVariety) })
-		if named && !g.is(k+2, "in") && !g.is(a.to, "between") && !g.wordIn(a.to, k+4, "total") && !(g.is(a.to, "all") && g.is(a.to+1, "up", "together", "in")) {
+		if named && !g.is(k+2, "in") && !g.is(a.to, "between") && !g.anyWithin(a.to, k+4, "total") && !(g.is(a.to, "all") && g.is(a.to+1, "up", "together", "in")) {
 			continue // of the one drain named before it
 		}
 		after := g.is(k, "so") && g.is(k+1, "far") || g.is(a.to, "all") && g.is(a.to+1, "up", "together") || g.is(a.to, "between") && g.is(a.to+1, "them", "the")

@@ -39,7 +39,7 @@ func (g *segment) doseLike(drug string, a amount) bool {
 // changed to, or the word after it that it is so now. Numbers that follow another
 // thing of the note are not.
 func (g *segment) changedTo(from int, a amount) bool {
-	now := g.is(a.to, "now") && g.numberBetween(from, a.from)
+	now := g.is(a.to, "now") && g.numberIn(from, a.from)
 	k := a.from - 1
 	for g.is(k, "to", "at", "on", "about", "around") {
 		k--
@@ -55,7 +55,7 @@ func (g *segment) changedTo(from int, a amount) bool {
 			return false
 		}
 	}
-	return now || g.is(k, "down", "up", "back", "now", "reduced", "increased", "weaned", "dropped", "halved", "doubled", "turned", "changed", "settled", "ended", "left", "leave", "kept", "brought") && g.numberBetween(from, k)
+	return now || g.is(k, "down", "up", "back", "now", "reduced", "increased", "weaned", "dropped", "halved", "doubled", "turned", "changed", "settled", "ended", "left", "leave", "kept", "brought") && g.numberIn(from, k)
 }
 
 // movers are verbs that take a number from one value to another.
@@ -93,16 +93,6 @@ func (g *segment) changesOther(s *sign) bool {
 	return s.num == nil && g.speaks(s) && !slices.ContainsFunc(s.senses, func(x sense) bool {
 		return x.field == nil || x.field.Section != "ventilation" && x.field.Section != "infusions"
 	})
-}
-
-// numberBetween tells whether a number stands between tokens a and b.
-func (g *segment) numberBetween(a, b int) bool {
-	for k := a; k < b; k++ {
-		if g.numberAt(k) {
-			return true
-		}
-	}
-	return false
 }
 
 // neverRan tells whether the drug at sign i is said never to have been started.

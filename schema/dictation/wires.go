@@ -37,7 +37,7 @@ func (g *segment) readWiresShort() {
 			return "ventricular"
 		case "atrium", "ventricle":
 			if g.mentions("wire") && k > 0 && g.numberAt(k-1) && !g.is(k-1, "a", "an") {
-				return map[string]string{"atrium": "atrial", "ventricle": "ventricular"}[g.toks[k].text]
+				return chamberWord[g.toks[k].text]
 			}
 		}
 		return ""
@@ -127,7 +127,6 @@ func (g *segment) readWiresShort() {
 			}
 		}
 	}
-	g.thresholdsByLetter(kind, made, letter)
 	all := g.is(end, "all", "both", "each") || g.is(end+1, "all", "both", "each")
 	for m, gi := range made {
 		f, limit := fs[min(m, len(fs)-1)], len(g.toks)
@@ -145,45 +144,6 @@ func (g *segment) readWiresShort() {
 					g.claims = append(g.claims, c)
 				}
 			}
-		}
-	}
-}
-
-// thresholdsByLetter reads the thresholds of wires told by their letters after both were
-// listed: "2A 2V, thresh A 2 mA, V 1.2 mA".
-func (g *segment) thresholdsByLetter(kind *schema.ItemKind, made []int, letter func(int) string) {
-	f := kind.Field("threshold")
-	for k := range g.toks {
-		if !g.is(k, "thresh", "threshold", "thr") {
-			continue
-		}
-		for j := k + 1; j+1 < len(g.toks); {
-			for g.is(j, ",", ":", "and", "/") {
-				j++
-			}
-			if j+1 >= len(g.toks) {
-				break
-			}
-			v := letter(j)
-			n := j + 1
-			for g.is(n, "wire", "was", "is", "at", ":") {
-				n++
-			}
-			if v == "" || !g.numberAt(n) {
-				break
-			}
-			a, ok := g.amountAt(int(g.at[n]))
-			value, _, fit := fits(f, a)
-			if !ok || !fit {
-				break
-			}
-			for _, gi := range made {
-				if g.groups[gi].variety == v && !g.claimed(gi, f) {
-					g.claimIn(gi, f, value, a.from, a.to, j, a.to)
-					g.useAmount(a)
-				}
-			}
-			j = a.to
 		}
 	}
 }
@@ -266,14 +226,8 @@ func (g *segment) readPermanentLeads() {
 			continue
 		}
 		for j := max(0, k-6); j < len(g.toks) && j < k+10 && !g.crossesStop(min(j, k), max(j, k)); j++ {
-			v := ""
-			switch {
-			case g.is(j, "atrium", "atrial"):
-				v = "atrial"
-			case g.is(j, "ventricle", "ventricular"):
-				v = "ventricular"
-			}
-			if v == "" || g.unrealAt(j) || g.is(j+1, "wire", "line", "pressure") || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.value == v }) {
+			v := chamberWord[g.toks[j].text]
+			if v == "" || g.is(j, "a", "v") || g.unrealAt(j) || g.is(j+1, "wire", "line", "pressure") || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && c.value == v }) {
 				continue
 			}
 			g.claimField(f, v, j, j+1, min(j, k), max(j, k)+1)
