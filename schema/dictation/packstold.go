@@ -22,18 +22,21 @@ const (
 // packClause is one count of packs with what became of them: "two expected", "all
 // three out", "one fresh one put back".
 type packClause struct {
-	from, to int
-	num      int // the token of the count, or -1
-	count    int
-	of       int // the token of the second number of "two of three", or -1
-	ofCount  int
-	all      bool // "all" of them, no number said
-	role     packRole
-	listed   bool // by a note, a board or a person, and not by what was seen
-	earlier  bool // at the start, or at another operation
-	later    bool // meant for another day
-	again    bool // taken out once more of what was put in now
-	foreign  bool // it tells of another thing
+	from, to  int
+	num       int // the token of the count, or -1
+	count     int
+	of        int // the token of the second number of "two of three", or -1
+	ofCount   int
+	all       bool // "all" of them, no number said
+	role      packRole
+	roleAt    int   // the token that says so
+	foreignAt []int // tokens that name another thing
+	listed    bool  // by a note, a board or a person, and not by what was seen
+	earlier   bool  // at the start, or at another operation
+	later     bool  // meant for another day
+	again     bool  // taken out once more of what was put in now
+	foreign   bool  // it counts another thing
+	old       bool  // those of before, and not those put in now
 }
 
 // packTalk is what the sentences before said of packs, for the ones that go on: "Two
@@ -51,9 +54,10 @@ var (
 	packLists     = wordSet("board sheet list note paperwork record chart told")
 	packsBefore   = wordSet("before already originally previously yesterday earlier start beginning last first previous stage norwood")
 	packsStaying  = wordSet("left remain remaining remained inside rest stay now")
+	packNear      = wordSet("in there him her it inside")
 	packsNew      = wordSet("put placed new fresh repacked replaced back more")
 	packsWhen     = wordSet("will must should need needs plan tomorrow next until comes")
-	packsElse     = wordSet("sent culture lab micro micros count correct counted needle instrument")
+	packsElse     = wordSet("sent culture lab micro micros correct counted needle instrument")
 	packsNoOuting = wordSet("wash washed rinsed ruled worked come be turned point")
 	packsPutRight = wordSet("no sorry wrong actually so correction wait rather mean")
 	packNothing   = wordSet("none no nil zero 0 nothing")
@@ -66,7 +70,7 @@ func (g *segment) readPacksTold() {
 	g.packsOfBlood()
 	named := g.mentions("pack")
 	if !named && g.mentions("swab", "gauze", "sponge") {
-		named = !slices.ContainsFunc(g.toks, func(t token) bool { return packsElse[t.text] }) && g.swabsCounted()
+		named = !slices.ContainsFunc(g.toks, func(t token) bool { return packsElse[t.text] || t.text == "count" }) && g.swabsCounted()
 	}
 	confirmed := g.lex.kind == schema.Closure && g.mentions("of", "/") && g.mentions("out", "confirm", "confirmed", "nurse")
 	if !named && !g.ctx.packs.told && !confirmed {
@@ -129,6 +133,7 @@ func (g *segment) packClauses() []packClause {
 	cur := packClause{num: -1, of: -1}
 	flush := func(k int) {
 		cur.to = k
+		cur.foreign = cur.countsElse()
 		if cur.to > cur.from {
 			cs = append(cs, cur)
 		}
@@ -148,25 +153,28 @@ func (g *segment) packClauses() []packClause {
 			flush(k)
 			cur.num, cur.count = k, count
 		case ok && (cur.num < 0 || !g.is(k, "both")):
+			if cur.role != packsUntold && k-cur.roleAt > 4 {
+				cur.role = packsUntold // of what went before, in talk without commas
+			}
 			cur.num, cur.count = k, count
 		case g.is(k, "all") && !g.is(k+1, "the") && cur.num < 0:
 			cur.all = true
 		}
 		if n >= 0 && g.signs[n].from == k && g.foreignToPacks(&g.signs[n]) || packsElse[g.toks[k].text] {
-			cur.foreign = true
+			cur.foreignAt = append(cur.foreignAt, k)
 		}
 		g.markPacks(&cur, k)
 		if role := g.packRoleAt(k); role != packsUntold {
 			switch {
 			case cur.role == packsUntold, cur.role == packsInward, cur.role == packsThen && role == packsOut && cur.num < 0:
-				cur.role = role
+				cur.role, cur.roleAt = role, k
 			case cur.role == packsPut || role == packsInward || role == cur.role:
 			case cur.num >= 0 && k > cur.num && g.packCountSoon(k):
 				flush(k)
-				cur.role = role
+				cur.role, cur.roleAt = role, k
 				g.markPacks(&cur, k)
 			case role == packsPut && cur.role != packsOut, cur.role == packsLeft && role == packsOut && cur.earlier:
-				cur.role = role
+				cur.role, cur.roleAt = role, k
 			}
 		}
 	}
@@ -174,14 +182,25 @@ func (g *segment) packClauses() []packClause {
 	return g.joinPacks(cs)
 }
 
+// countsElse tells whether a clause names another thing where it counts: from its number
+// to what became of it.
+func (c *packClause) countsElse() bool {
+	lo, hi := c.from, c.to
+	if c.num >= 0 && c.role != packsUntold {
+		lo, hi = min(c.num, c.roleAt), max(c.num, c.roleAt)+2
+	}
+	return slices.ContainsFunc(c.foreignAt, func(k int) bool { return k >= lo && k < hi })
+}
+
 // markPacks notes what a word says of when a count of packs holds, and who gave it.
 func (g *segment) markPacks(c *packClause, k int) {
 	w := g.toks[k].text
 	c.listed = c.listed || packsListed[w] || packsSay[w]
-	c.earlier = c.earlier || packsBefore[w] && !(g.is(k, "last") && g.is(k+1, "one", "pack")) || w == "had" && g.is(k+1, "been")
+	c.earlier = c.earlier || packsBefore[w] && !(g.is(k, "last") && g.is(k+1, "one", "pack")) || w == "had" && g.is(k+1, "been", "gone", "put", "left")
+	c.old = c.old || w == "old"
 	c.later = c.later || packsWhen[w] || w == "to" && g.is(k+1, "come", "be") || g.is(k, "come") && g.is(k+1, "out")
 	c.again = c.again || g.is(k, "again", "back") && (g.is(k-1, "out") || g.is(k+1, "out"))
-	c.all = c.all || c.num < 0 && g.is(k, "that", "it") && g.is(k+1, "came", "was", "is") && g.ctx.packs.in == 1
+	c.all = c.all || c.num < 0 && g.is(k, "those", "them") || c.num < 0 && g.is(k, "that", "it") && g.is(k+1, "came", "was", "is") && g.ctx.packs.in == 1
 }
 
 // packRoleAt is what the word at token k says became of the packs.
@@ -201,7 +220,7 @@ func (g *segment) packRoleAt(k int) packRole {
 		}
 		return packsInward
 	case packsStaying[w]:
-		if w == "left" && (g.is(k-1, "the", "on", "right") || g.is(k+1, "side", "pleural", "atrial", "ventricular", "lateral", "gutter", "chest", "hand")) || w == "now" && (g.is(k-1, "right") || k == 0) || w == "rest" && g.is(k-1, "the") {
+		if w == "left" && (g.is(k-1, "the", "on", "right") || g.is(k+1, "side", "pleural", "atrial", "ventricular", "lateral", "gutter", "chest", "hand")) || w == "now" && (k == 0 || !packNear[g.toks[k-1].text]) || w == "rest" && g.is(k-1, "the") {
 			return packsUntold
 		}
 		return packsLeft
@@ -219,6 +238,9 @@ func (g *segment) packRoleAt(k int) packRole {
 // packCount is the count of packs that token k says, where it says one.
 func (g *segment) packCount(k int) (int, bool) {
 	if packNothing[g.toks[k].text] {
+		if g.is(k, "nothing") {
+			return 0, g.is(k+1, "left", "remain", "inside", "in")
+		}
 		plain := !g.is(k, "no") || g.is(k+1, "pack", "swab", "new", "fresh", "more", "further")
 		return 0, plain && !g.is(k+1, "ml", "bleeding")
 	}
@@ -243,7 +265,7 @@ func (g *segment) packCount(k int) (int, bool) {
 // packCountSoon tells whether a count of packs follows the word at token k.
 func (g *segment) packCountSoon(k int) bool {
 	for j := k + 1; j < min(len(g.toks), k+3); j++ {
-		if _, ok := g.packCount(j); ok {
+		if _, ok := g.packCount(j); ok && !g.is(j, "both") {
 			return true
 		}
 	}
@@ -314,7 +336,9 @@ func (g *segment) onlyPackRoles(c *packClause) bool {
 // now, how many "all" are, and which of two counts stands.
 func (g *segment) weighPacks(cs []packClause) {
 	goneAfter := func(i int) bool {
-		return slices.ContainsFunc(cs[i+1:], func(c packClause) bool { return c.role == packsOut && c.num >= 0 && !c.later })
+		return slices.ContainsFunc(cs[i+1:], func(c packClause) bool {
+			return c.role == packsOut && (c.num >= 0 || c.all) && !c.later && c.count <= cs[i].count
+		})
 	}
 	goneBefore, in := false, int(g.ctx.packs.in)
 	for i := range cs {
@@ -324,12 +348,14 @@ func (g *segment) weighPacks(cs []packClause) {
 			c.role, c.of, c.num = packsUntold, -1, -1
 		case c.of >= 0 && (c.role == packsUntold || c.role == packsOut):
 			c.role = packsOut
-		case c.role == packsOut && c.later:
+		case c.role == packsOut && (c.later || c.num >= 0 && c.count == 0), g.unsaidNext(c):
 			c.role = packsUntold
 		case c.earlier && (c.role == packsInward || c.role == packsLeft || c.role == packsPut):
 			c.role = packsThen
 		case c.role == packsInward && goneBefore:
 			c.role = packsPut
+		case (c.role == packsInward || c.role == packsPut) && goneAfter(i) && !g.inNote(fieldAt(schema.RemovalsPacksExpected)):
+			c.role = packsUntold // all of it in this operation
 		case c.role == packsInward && goneAfter(i), c.role == packsPut && !goneBefore && goneAfter(i) && !g.freshIn(c):
 			c.role = packsThen
 		case c.role == packsInward && c.num >= 0 && c.count > 0 && i+1 < len(cs) && cs[i+1].role == packsInward && cs[i+1].earlier:
@@ -437,22 +463,49 @@ func (g *segment) claimPacks(cs []packClause) {
 				g.listPacks(cs, c)
 			}
 		}
-		for k := c.from; k < c.to; k++ {
-			if n := g.at[k]; n >= 0 && !g.signs[n].has(isUnit) {
-				g.signs[n].used = true
-			}
-		}
+		g.usePacks(c, c.role == packsOut && (i+1 < len(cs) && cs[i+1].foreign && g.is(c.to, "and") || i > 0 && cs[i-1].foreign && g.is(c.from, "and")))
 	}
 	if in > 0 {
 		g.packs.in = int8(in)
 	}
 	for i := range cs { // the head of the list is no thing: "Packs, three expected, ..."
 		for k := cs[i].from; told && cs[i].num < 0 && k < cs[i].to; k++ {
-			if n := g.at[k]; n >= 0 && packNouns[g.toks[k].text] && g.within(&g.signs[n], "pack", "swab") {
+			if n := g.at[k]; n >= 0 && g.within(&g.signs[n], "pack") {
 				g.signs[n].used = true
 			}
 		}
 	}
+}
+
+// usePacks takes the words of a clause as read, and leaves those that tell of anything
+// else; the packs too, where another thing came out with them.
+func (g *segment) usePacks(c *packClause, withMore bool) {
+	for k := c.from; k < c.to; k++ {
+		n := g.at[k]
+		if n < 0 || g.signs[n].has(isUnit) {
+			continue
+		}
+		s, w := &g.signs[n], g.toks[k].text
+		switch {
+		case k == c.num || k == c.of:
+			s.used = true
+		case s.num == nil && packNouns[w]:
+			s.used = s.used || !withMore
+		case s.num == nil && !withMore && s.to-s.from == 1 && (w == "in" || packsGone[w] || packsListed[w] || packsStaying[w] || packsNew[w]):
+			s.used = true
+		}
+	}
+}
+
+// unsaidNext tells whether the one who counts takes it back at once: "I've put three new
+// ones, no I haven't".
+func (g *segment) unsaidNext(c *packClause) bool {
+	for k := c.num; c.num >= 0 && k < min(len(g.toks), c.to+7); k++ {
+		if g.is(k, "i", "we") && (g.is(k+1, "havent", "didnt") || g.is(k+1, "have", "did") && g.is(k+2, "not")) {
+			return true
+		}
+	}
+	return false
 }
 
 // claimPackCount claims a count of packs in the first of the fields that the note has.
