@@ -50,7 +50,7 @@ var (
 	packNouns     = wordSet("pack swab gauze sponge")
 	packsGone     = wordSet("out retrieved removed recovered got found dish bowl")
 	packsListed   = wordSet("expected expecting expect exp documented recorded listed supposed")
-	packsSay      = wordSet("say said told")
+	packsSay      = wordSet("say said told has have had show showed give gave")
 	packLists     = wordSet("board sheet list note paperwork record chart told")
 	packsBefore   = wordSet("before already originally previously yesterday earlier start beginning last first previous stage norwood")
 	packsStaying  = wordSet("left remain remaining remained inside rest stay now")
@@ -142,11 +142,14 @@ func (g *segment) packClauses() []packClause {
 	for k := range g.toks {
 		full := cur.num >= 0 && cur.role != packsUntold
 		n := g.at[k]
-		if g.toks[k].kind == stop || g.is(k, ",", "and", "but", "then", "so", "(", ")", "→") || g.is(k, ":") && full || g.is(k, "where") {
+		if g.toks[k].kind == stop || g.is(k, ",", "and", "but", "then", "so", "(", ")", "→") || g.is(k, ":") && full || g.is(k, "where", "throat") {
 			flush(k)
 			continue
 		}
 		switch count, ok := g.packCount(k); {
+		case ok && count == 0 && cur.num < 0 && cur.role != packsUntold && g.packRoleAt(k+1) != packsUntold:
+			flush(k) // "the two we were expecting nothing left in there"
+			cur.num = k
 		case ok && cur.num >= 0 && cur.of < 0 && count > 0 && g.pairsWith(cur.num, k):
 			cur.of, cur.ofCount = k, count
 		case ok && (full || cur.num >= 0 && cur.count != count && !g.is(cur.num, "both")):
@@ -205,7 +208,7 @@ func (g *segment) markPacks(c *packClause, k int) {
 
 // packRoleAt is what the word at token k says became of the packs.
 func (g *segment) packRoleAt(k int) packRole {
-	w := g.toks[k].text
+	w := g.wordAt(k)
 	switch {
 	case packsGone[w]:
 		if w == "out" && k > 0 && packsNoOuting[g.toks[k-1].text] || g.is(k, "dish", "bowl") && !g.is(k-1, "the") || g.is(k, "got") && g.is(k+1, "to") {
@@ -220,7 +223,7 @@ func (g *segment) packRoleAt(k int) packRole {
 		}
 		return packsInward
 	case packsStaying[w]:
-		if w == "left" && (g.is(k-1, "the", "on", "right") || g.is(k+1, "side", "pleural", "atrial", "ventricular", "lateral", "gutter", "chest", "hand")) || w == "now" && (k == 0 || !packNear[g.toks[k-1].text]) || w == "rest" && g.is(k-1, "the") {
+		if w == "left" && (g.is(k-1, "the", "on", "right") || g.is(k+1, "side", "pleural", "atrial", "ventricular", "lateral", "gutter", "chest", "hand")) || w == "now" && (k == 0 || !packNear[g.toks[k-1].text]) || w == "rest" && !g.is(k+1, "inside", "in") {
 			return packsUntold
 		}
 		return packsLeft
@@ -252,7 +255,7 @@ func (g *segment) packCount(k int) (int, bool) {
 		return 0, false
 	}
 	s := &g.signs[n]
-	if s.num == nil || s.from != k || s.used || s.scope&(intended|calling) != 0 || g.unitAfter(int(n)) != "" || g.is(s.to, ":") && s.num.clock != "" {
+	if s.num == nil || s.from != k || s.used || s.scope&(intended|calling) != 0 || g.unitAfter(int(n)) != "" || g.is(s.to, ":") && s.num.clock != "" || g.is(s.to, "oh", "o", "prolene") {
 		return 0, false
 	}
 	if g.is(k, "one") && (g.is(k-1, "new", "fresh") && k > 1 && g.numberAt(k-2) || g.is(k-1, "the", "no")) {
@@ -348,7 +351,7 @@ func (g *segment) weighPacks(cs []packClause) {
 			c.role, c.of, c.num = packsUntold, -1, -1
 		case c.of >= 0 && (c.role == packsUntold || c.role == packsOut):
 			c.role = packsOut
-		case c.role == packsOut && (c.later || c.num >= 0 && c.count == 0), g.unsaidNext(c):
+		case c.role == packsOut && (c.later || c.num >= 0 && c.count == 0), g.unsaidNext(c), g.farApart(c):
 			c.role = packsUntold
 		case c.earlier && (c.role == packsInward || c.role == packsLeft || c.role == packsPut):
 			c.role = packsThen
@@ -378,7 +381,8 @@ func (g *segment) weighPacks(cs []packClause) {
 	}
 	if slices.ContainsFunc(cs, func(c packClause) bool { return c.again && c.role == packsOut }) {
 		for i := range cs { // "packed with three, then took two back out": all of it now
-			if c := &cs[i]; c.role == packsOut || c.role == packsThen && !c.listed && !c.earlier || c.role == packsPut {
+			c := &cs[i]
+			if c.role == packsOut || c.role == packsThen && !c.listed && !c.earlier || c.role == packsPut {
 				c.role = packsUntold
 			}
 		}
@@ -463,7 +467,9 @@ func (g *segment) claimPacks(cs []packClause) {
 				g.listPacks(cs, c)
 			}
 		}
-		g.usePacks(c, c.role == packsOut && (i+1 < len(cs) && cs[i+1].foreign && g.is(c.to, "and") || i > 0 && cs[i-1].foreign && g.is(c.from, "and")))
+		if !g.withAnother(cs, i) {
+			g.usePacks(c)
+		}
 	}
 	if in > 0 {
 		g.packs.in = int8(in)
@@ -478,8 +484,8 @@ func (g *segment) claimPacks(cs []packClause) {
 }
 
 // usePacks takes the words of a clause as read, and leaves those that tell of anything
-// else; the packs too, where another thing came out with them.
-func (g *segment) usePacks(c *packClause, withMore bool) {
+// else.
+func (g *segment) usePacks(c *packClause) {
 	for k := c.from; k < c.to; k++ {
 		n := g.at[k]
 		if n < 0 || g.signs[n].has(isUnit) {
@@ -489,12 +495,38 @@ func (g *segment) usePacks(c *packClause, withMore bool) {
 		switch {
 		case k == c.num || k == c.of:
 			s.used = true
-		case s.num == nil && packNouns[w]:
-			s.used = s.used || !withMore
-		case s.num == nil && !withMore && s.to-s.from == 1 && (w == "in" || packsGone[w] || packsListed[w] || packsStaying[w] || packsNew[w]):
+		case s.num != nil:
+		case w == "pack", packNouns[w] && k-c.num <= 2 && k > c.num:
+			s.used = true
+		case s.to-s.from == 1 && (w == "in" || packsGone[w] || packsListed[w] || packsStaying[w] || packsNew[w]):
 			s.used = true
 		}
 	}
+}
+
+// farApart tells whether a number and what would have become of the packs stand too far
+// from one another to be said of the same, and no pack stands by the number.
+func (g *segment) farApart(c *packClause) bool {
+	if c.num < 0 || c.of >= 0 || c.role == packsUntold || c.roleAt-c.num <= 5 && c.num-c.roleAt <= 5 {
+		return false
+	}
+	return !packNouns[g.wordAt(c.num+1)] && !packNouns[g.wordAt(c.num+2)]
+}
+
+// withAnother tells whether another thing came out with the packs of a clause, so that
+// what became of both is said once: "took out two packs and the membrane".
+func (g *segment) withAnother(cs []packClause, i int) bool {
+	c := &cs[i]
+	if c.role != packsOut {
+		return false
+	}
+	if i > 0 && cs[i-1].foreign && cs[i-1].role == packsUntold && g.is(c.from, "and") && !g.is(c.from-1, "off", "away", "gone") {
+		return true
+	}
+	if slices.ContainsFunc(c.foreignAt, func(k int) bool { return k < c.num }) && g.is(c.from, "and") {
+		return true
+	}
+	return i+1 < len(cs) && g.is(c.to, "and") && slices.ContainsFunc(cs[i+1].foreignAt, func(k int) bool { return k <= c.to+2 })
 }
 
 // unsaidNext tells whether the one who counts takes it back at once: "I've put three new
