@@ -128,7 +128,6 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readDeficit()
 	g.readPaceSettings()
 	g.readPacksTold()
-	g.readPacksOf()
 	g.readForm()
 	g.readClosing()
 	g.readReason()

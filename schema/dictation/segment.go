@@ -92,6 +92,7 @@ type context struct {
 	what                     string        // what the sentence before set a limit to, or measured
 	number                   *schema.Field // the number that the sentence before named last
 	opening                  int8          // how many sentences came before, up to openingOf
+	packs                    packTalk      // what was said of packs in the sentence before
 }
 
 // openingOf is how many sentences open a note: they say why it was done.
@@ -191,6 +192,7 @@ func (c context) after(g *segment) context {
 	c.attempts = g.ctx.attempts
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
+	c.packs = g.packs
 	c.what = g.limited()
 	c.last = ""
 	for i := range g.groups {
@@ -327,6 +329,7 @@ type segment struct {
 	graft    bool           // the arterial inflow is through a graft
 	ofAll    []saidOfAll    // what is said of several drains together
 	turned   bool           // tokens stand in another order than in the text
+	packs    packTalk       // what the segment says of packs
 }
 
 // span is the stretch of text that tokens from..to cover.
