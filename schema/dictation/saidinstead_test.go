@@ -70,3 +70,12 @@ var stopsGone = []family{
 }
 
 func TestStopsGone(t *testing.T) { holds(t, stopsGone) }
+
+// A number of runs is no duration.
+var runsCounted = []family{
+	{schema.Stage1, "Two pump runs, then: one sixty, and a second one of twenty-two.", "!support.bypassTotal=2"},
+	{schema.Stage3, "Three bypass runs today.", "!support.bypassTotal=3"},
+	{schema.Stage3, "Bypass ninety two minutes, one run.", "support.bypassTotal=92"},
+}
+
+func TestRunsCounted(t *testing.T) { holds(t, runsCounted) }
