@@ -28,6 +28,8 @@ func (g *segment) correct() {
 		s := &g.signs[i]
 		switch {
 		case s.used:
+		case s.is(corrects) && g.givenWay(i):
+			s.used = true
 		case (s.is(corrects) || s.is(scratches) || g.is(s.from, "no") && s.is(denies)) && g.ofAnother(i):
 		case s.is(denies) && g.is(s.from, "no") && s.to-s.from == 1 && i+1 < len(g.signs) && g.signs[i+1].from == s.to && g.ofAList(&g.signs[i+1]):
 			// "two units of platelets, no cryo": each of a list is there or is not

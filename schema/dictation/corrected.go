@@ -581,3 +581,14 @@ func (g *segment) goodsBefore(k int) bool {
 	}
 	return false
 }
+
+// givenWay tells whether the number right before the correction at sign i has given way to
+// the one after it already, so that the next one is of something else: "fourteen, no, it's
+// fifteen now, atrial pressure six".
+func (g *segment) givenWay(i int) bool {
+	if i == 0 || i+1 >= len(g.signs) {
+		return false
+	}
+	p, r := &g.signs[i-1], &g.signs[i+1]
+	return p.num != nil && r.num != nil && r.used && p.swap == [2]int{r.from, r.to}
+}

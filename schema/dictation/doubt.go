@@ -528,8 +528,8 @@ func (g *segment) doubtPairs() {
 	}
 }
 
-// doubtLoss leaves a loss to the drain or the tear it is said of, and a heart rate
-// to the box that paces it.
+// doubtLoss leaves a loss to the drain or the tear it is said of, a heart rate to the box
+// that paces it, and a number of runs to what counts them.
 func (g *segment) doubtLoss() {
 	for a := range g.claims {
 		c := &g.claims[a]
@@ -548,6 +548,10 @@ func (g *segment) doubtLoss() {
 				if p := &g.claims[b]; !p.gone && p.field.Path == schema.LeavingPacingRate && p.from > c.to && p.value != c.value {
 					c.gone = true
 				}
+			}
+		case schema.SupportBypassTotal, schema.SupportClampTotal, schema.SupportArrestTotal:
+			if k := c.to; g.is(k, "run", "period") || g.is(k, "pump", "bypass", "clamp", "arrest") && g.is(k+1, "run", "period") {
+				c.gone = true // "two pump runs" counts them
 			}
 		}
 	}

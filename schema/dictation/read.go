@@ -66,7 +66,7 @@ func (r *Reading) Update(text string) {
 	kept := make(map[cacheKey]*segment)
 	var ctx context
 	s := &settling{reading: r}
-	text = withMarks(unwrapped(text))
+	text = withStops(lex, withMarks(unwrapped(text)))
 	for _, span := range parts(lex, text) {
 		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
 		key := cacheKey{text[span.Start:span.End], ctx}
@@ -434,7 +434,7 @@ func takesBack(rest string) bool {
 		if j == "no " {
 			after := rest[3:]
 			_, _, ok := Number(firstWord(after))
-			for _, w := range []string{"wait", "make", "sorry", "it was", "it's", "actually", "that's", "that was", "scratch", "i mean", "hang"} {
+			for _, w := range []string{"wait", "make", "sorry", "it was", "it's", "actually", "that's", "that was", "scratch", "i mean", "hang", "we ", "i ", "i'm", "she was", "he was", "not ", "never", "what am"} {
 				ok = ok || strings.HasPrefix(after, w)
 			}
 			if !ok {

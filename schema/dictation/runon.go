@@ -14,33 +14,13 @@ const runOn = 22
 // begins: before the name of a measure that is followed by its number, before a
 // denial of something else, before "we" and "there is". What has marks stays whole.
 func statements(lex *lexicon, text string, span Span) []Span {
-	part := text[span.Start:span.End]
-	if len(part) < 5*runOn || marked(strings.TrimRight(part, ".;\n ")) {
+	g := runningOn(lex, text, span)
+	if g == nil {
 		return []Span{span}
 	}
-	g := &segment{lex: lex, text: part, toks: tokenize(part, 0)}
-	if len(g.toks) < runOn {
-		return []Span{span}
-	}
-	for i := range g.toks {
-		g.toks[i].id = lex.idOf(&g.toks[i])
-	}
-	g.hear()
-	g.hearDrainPlaces()
 	g.findSigns()
 	var out []Span
 	last, from := 0, span.Start
-	if cuts := g.capitals(); len(cuts) > 0 {
-		for _, k := range append(cuts, len(g.toks)) {
-			at := span.End
-			if k < len(g.toks) {
-				at = span.Start + g.toks[k].span.Start
-			}
-			out = append(out, statements(lex, text, Span{from, at})...)
-			from = at
-		}
-		return out
-	}
 	for t := 1; t < len(g.toks); t++ {
 		i := int(g.at[t])
 		if t-last < 4 || !(i >= 1 && g.signs[i].from == t && g.beginsStatement(i) || i < 0 && g.beginsTelling(t)) {
@@ -74,6 +54,9 @@ func marked(s string) bool {
 		switch s[i] {
 		case ',', ';', ':', '(', ')':
 			if i == 0 || i+1 == len(s) || !isDigit(s[i-1]) || !isDigit(s[i+1]) {
+				if s[i] == ',' && i > 0 && i+1 < len(s) && s[i+1] != ' ' && strings.Contains(s[max(0, i-60):min(len(s), i+4)], ",no,") {
+					continue // see withStops
+				}
 				return true
 			}
 		}
@@ -83,6 +66,83 @@ func marked(s string) bool {
 
 // named are the words of the trade that are written large wherever they stand.
 var named = wordSet("french precedex nakata mcgoon guedel ross konno ebstein eisenmenger down turner digeorge noonan kabuki charge english gauge glenn fontan norwood sano gore tex goretex blalock taussig thomas kawashima damus kaye stansel silastic dacron hegar foley cormack lehane esmarch contegra melody potts waterston hickman broviac blake monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october november december nido del custodiol bretschneider doppler seldinger prostin teflon")
+
+// withStops writes a text whose stops are gone, but whose capitals have stayed, with the
+// stops that they tell of, and sets off a "no" that breaks off, byte for byte as long: what
+// begins a sentence is then read as one, and a correction is one of the sentence before.
+func withStops(lex *lexicon, text string) string {
+	var out []byte
+	for _, s := range sentences(text) {
+		g := runningOn(lex, text, s)
+		if g == nil {
+			continue
+		}
+		put := func(k int, by byte) { // a mark before token k, in the place of the space
+			at := s.Start + g.toks[k].span.Start
+			if text[at-1] != ' ' {
+				return
+			}
+			if out == nil {
+				out = []byte(text)
+			}
+			out[at-1] = by
+		}
+		for _, k := range g.capitals() {
+			put(k, '\n')
+		}
+		g.findSigns()
+		for k := 1; k+1 < len(g.toks); k++ {
+			if g.breaksOff(k) {
+				put(k, ',')
+				put(k+1, ',')
+				n := g.nextSign(k + 2)
+				for n < len(g.signs) && g.signs[n].num == nil {
+					n++
+				}
+				if n < len(g.signs) && g.signs[n].num != nil && g.signs[n].from-k > 4 && g.signs[n].from-k <= 9 {
+					put(g.signs[n].from, ',')
+				}
+			}
+		}
+	}
+	if out == nil {
+		return text
+	}
+	return string(out)
+}
+
+// afterBreak follow on a "no" that takes back what was said.
+var afterBreak = wordSet("we i i'm it it's he she that that's what not never")
+
+// breaksOff tells whether the "no" at token k, in speech without marks, takes back the value
+// before it and denies nothing: "bypass two hundred and ten no I'm reading the wrong line".
+func (g *segment) breaksOff(k int) bool {
+	n := g.at[k]
+	if g.toks[k].text != "no" || !afterBreak[g.toks[k+1].text] || g.at[k-1] < 0 || n < 0 || g.signs[n].to > k+1 {
+		return false // or a correction in itself: "no sorry"
+	}
+	p := &g.signs[g.at[k-1]]
+	return p.to == k && (p.num != nil || p.has(isUnit) || p.has(isValue))
+}
+
+// runningOn is a stretch of a text as far as its signs, where it runs on without marks;
+// nil where it does not.
+func runningOn(lex *lexicon, text string, span Span) *segment {
+	part := text[span.Start:span.End]
+	if len(part) < 5*runOn || marked(strings.TrimRight(part, ".;\n ")) {
+		return nil
+	}
+	g := &segment{lex: lex, text: part, toks: tokenize(part, 0)}
+	if len(g.toks) < runOn {
+		return nil
+	}
+	for i := range g.toks {
+		g.toks[i].id = lex.idOf(&g.toks[i])
+	}
+	g.hear()
+	g.hearDrainPlaces()
+	return g
+}
 
 // capitals are the tokens that begin a sentence by their capital alone, where the
 // stops are gone but the capitals have stayed: "... gradient eight Sats 82".
@@ -94,7 +154,7 @@ func (g *segment) capitals() []int {
 			continue
 		}
 		w := g.text[t.span.Start:t.span.End]
-		if w[0] < 'A' || w[0] > 'Z' || strings.ToLower(w[1:]) != w[1:] || takesBack(g.text[t.span.Start:]) || saysOfAll(g.text[t.span.Start:]) {
+		if w[0] < 'A' || w[0] > 'Z' || strings.ToLower(w[1:]) != w[1:] || strings.HasPrefix(w, "I'") {
 			continue
 		}
 		out = append(out, k)

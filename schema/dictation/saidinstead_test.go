@@ -56,3 +56,26 @@ var togetherTold = []family{
 }
 
 func TestToldTogether(t *testing.T) { holds(t, togetherTold) }
+
+// Corrections in speech whose stops are gone: by the capitals that stayed, and by a "no"
+// that breaks off.
+var stopsGone = []family{
+	{schema.Stage2, "We did a right bidirectional Glenn on bypass with the heart beating Weight seven point one kilos today Duct and azygos both tied Sats eighty four Eighty six excuse me He goes down on the ventilator with nitric at ten", "leaving.saturation=86\n!leaving.saturation=84\nventilation.nitricOxide=10"},
+	{schema.Stage1, "Norwood with a right shunt three and a half from the innominate to the right PA Bypass two hundred and ten no I'm reading the wrong line one hundred and ninety-eight Arch patch pulmonary homograft", "support.bypassTotal=198\n!support.bypassTotal=210"},
+	{schema.Stage3, "extracardiac fontan with a gore tex conduit of eighteen no we opened an eighteen and put in a twenty weight fourteen kilos today fontan pressure twelve and common atrium six sats ninety on forty percent", "!stage3.conduitDiameter=18\nstage3.conduitPressure=12"},
+	{schema.Stage2, "bilateral glenn with the heart beating and bypass of ninety minutes we had no clamp on at all and no arrest glenn pressure fourteen no it was fifteen atrial pressure six sats eighty three on fifty percent", "stage2.cavalPressure=15\n!stage2.cavalPressure=14\nstage2.atrialPressure=6"},
+	{schema.Stage2, "Lactate three, no, it is four, potassium five.", "gas.lactate=4\ngas.potassium=5"},
+	{schema.Stage2, "Glenn pressure fourteen, no, it's fifteen now, atrial pressure six.", "stage2.cavalPressure=15\nstage2.atrialPressure=6"},
+	{schema.Stage1, "norwood with a five millimetre sano and bypass of one hundred and sixty minutes there were two atrial wires no drain on the left and no packs are in mediastinal drain fifteen french sats seventy eight", "pacing-wires variety=atrial count=2\ndrain variety=mediastinal size=15"},
+}
+
+func TestStopsGone(t *testing.T) { holds(t, stopsGone) }
+
+// A number of runs is no duration.
+var runsCounted = []family{
+	{schema.Stage1, "Two pump runs, then: one sixty, and a second one of twenty-two.", "!support.bypassTotal=2"},
+	{schema.Stage3, "Three bypass runs today.", "!support.bypassTotal=3"},
+	{schema.Stage3, "Bypass ninety two minutes, one run.", "support.bypassTotal=92"},
+}
+
+func TestRunsCounted(t *testing.T) { holds(t, runsCounted) }
