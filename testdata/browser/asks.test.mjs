@@ -32,7 +32,9 @@ test('at the check: a time still to come is said beside its box, and a depth is 
   const app = await App.open(server.url, tablet);
   const { hand, ids: [tube], page } = await atBed(app);
   await hand.press('.tabs a[href$="/check/arrival"]');
-  await hand.type('#e-arrival-arrived', '2359');
+  const next = new Date(Date.now() + 24 * 3600e3);
+  await hand.type('#e-arrival-arrived', '2359'); // by itself the last 23:59 there was
+  await hand.type('#d-arrival-arrived', `${next.getDate()}-${next.toLocaleString('en-US', { month: 'short' })}-${next.getFullYear()}`);
   await page.keyboard.press('Tab');
   await says(page, '#f-arrival-arrived', /later than now/);
   await hand.press(`#other-${tube}`);
