@@ -223,24 +223,8 @@ func (g *segment) readCircuit(kind *schema.ItemKind) {
 		if n := g.at[k]; n >= 0 && (g.signs[n].used || g.signs[n].scope&(denied|unreal) != 0) {
 			continue
 		}
-		i := -1
-		j := k + 1
-		for g.is(j, ":", ",", "cannula", "a", "an", "one", "is") {
-			j++
-		}
-		if g.numberAt(j) && j-k <= 4 {
-			i = int(g.at[j])
-		} else if n := g.prevSign(k); n >= 0 && k-g.signs[n].to <= 1 && (g.signs[n].num != nil || g.signs[n].has(isUnit) && n > 0 && g.signs[n-1].num != nil) {
-			if i = n; g.signs[n].num == nil {
-				i = n - 1
-			}
-		}
-		if i < 0 || !g.plainTalk(i) {
-			continue
-		}
-		a, _ := g.amountAt(i)
-		v, _, ok := fits(size, a)
-		if !ok || v == "" || a.units != nil && !slices.Contains(a.units, "[Ch]") || !usual(size, g.lex.kind, v) {
+		a, v, ok := g.circuitSize(k, size)
+		if !ok {
 			continue
 		}
 		gi := g.newGroup("items", min(k, a.from), max(k+1, a.to))
@@ -267,6 +251,42 @@ func (g *segment) readCircuit(kind *schema.ItemKind) {
 			}
 		}
 	}
+}
+
+// circuitSize is the size of the cannula that the word at token k names: after it, or
+// before it where that size touches the word and the next one another word, or a comma
+// stands between: "8 French arterial, 10 French venous".
+func (g *segment) circuitSize(k int, size *schema.Field) (a amount, v string, ok bool) {
+	j := k + 1
+	for g.is(j, ":", ",", "cannula", "a", "an", "one", "is") {
+		j++
+	}
+	at, before := []int{}, -1
+	if n := g.prevSign(k); n >= 0 && k-g.signs[n].to <= 1 && (g.signs[n].num != nil || g.signs[n].has(isUnit) && n > 0 && g.signs[n-1].num != nil) {
+		if before = n; g.signs[n].num == nil {
+			before = n - 1
+		}
+	}
+	touches := before >= 0 && !g.signs[before].used && !g.is(k-1, ",", ":")
+	if g.numberAt(j) && j-k <= 4 {
+		at = append(at, int(g.at[j]))
+		next, _ := g.amountAt(at[0])
+		if touches && (g.is(k+1, ",") || g.is(k+1, "cannula") && g.is(k+2, ",") || next.to < len(g.toks) && circuitWords[g.toks[next.to].text] != "") {
+			at = []int{before, at[0]}
+		}
+	} else if before >= 0 {
+		at = append(at, before)
+	}
+	for _, i := range at {
+		if !g.plainTalk(i) {
+			continue
+		}
+		a, _ = g.amountAt(i)
+		if v, _, ok = fits(size, a); ok && v != "" && (a.units == nil || slices.Contains(a.units, "[Ch]")) && usual(size, g.lex.kind, v) {
+			return a, v, true
+		}
+	}
+	return a, "", false
 }
 
 var laterWords = wordSet("then first once when from start starts starting plan plans tonight tomorrow later until if followed midnight after before will begin begins beginning restart tmrw morning d1 hour hours")
