@@ -54,6 +54,9 @@ func readDictation(_ context.Context, p *program, args []string) int {
 		return p.fail(fmt.Errorf("%s: %s", file, problem), "save it again as UTF-8 text; the file itself is untouched")
 	}
 	r := dictation.Read(schema.Kind(kind), string(text))
+	if r.Proposals == nil {
+		r.Proposals = []dictation.Proposal{} // a list without anything, not no list
+	}
 	enc := json.NewEncoder(p.out)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")

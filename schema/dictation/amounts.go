@@ -182,7 +182,7 @@ func (g *segment) readNumbers() {
 				if g.clause[s.from] != g.clause[a.from] || g.leavingAt(a) || g.chosenAt(a) {
 					anchor &^= past | weighed | formerly // "62 before we revised it, 79 on leaving"
 				}
-				onPump = onPump || f.Section == "perfusion" && sc&unreal == past && (g.onBypass(a) || g.within(s, "bypass", "pump"))
+				onPump = onPump || f.Section == "perfusion" && sc&unreal == past && (g.onBypass(a) || g.within(s, "bypass", "pump", "peak", "highest", "worst", "max", "maximum"))
 				if f.Path == schema.PerfusionPeakLactate && !onPump && !g.within(s, "peak", "peaked", "highest", "worst", "max", "bypass") {
 					continue
 				}

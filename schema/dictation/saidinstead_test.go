@@ -79,3 +79,11 @@ var runsCounted = []family{
 }
 
 func TestRunsCounted(t *testing.T) { holds(t, runsCounted) }
+
+// The highest lactate of bypass is not the one on leaving.
+func TestPeakAndNow(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage1, "Peak lactate 7.7, now 5.1.", "gas.lactate=5.1\n!perfusion.peakLactate=5.1"},
+		{schema.Stage1, "Peak lactate 7.7.", "perfusion.peakLactate=7.7"},
+	})
+}
