@@ -44,10 +44,18 @@ type Handler struct{}
         }),
       },
       // What an event changed is shown after the next tick of 1/120 s, which is most of
-      // what a key waits for. A tick of 1 ms still gathers what one key sets off.
-      'pkg/app/app.go': {
-        sha256: '77bd60c6d302bc553e3c4132a23c5fdd83d8443626803569246b03242c939f59',
-        rewrite: (text) => ({ 'pkg/app/app.go': swap(text, 'engine.Start(120)', 'engine.Start(1000)') }),
+      // what a key waits for. Where nothing was drawn for a while it is shown after
+      // 1 ms, which still gathers what one key sets off; while the app opens, or much
+      // comes at once, the ticks stay as they are.
+      'pkg/app/engine.go': {
+        sha256: '8400019d85d00fb6a904a9214ab78e1874ead07bb7ec719c2c254955864db5b2',
+        rewrite: (text) => ({
+          'pkg/app/engine.go': swap(swap(swap(text,
+            '\tdefer frames.Stop()\n', '\tdefer frames.Stop()\n\tvar drawn time.Time\n'),
+          '\t\t\t\tframes.Reset(activeFrameDuration)\n',
+          '\t\t\t\tif time.Since(drawn) > 30*time.Millisecond {\n\t\t\t\t\tframes.Reset(time.Millisecond)\n\t\t\t\t} else {\n\t\t\t\t\tframes.Reset(activeFrameDuration)\n\t\t\t\t}\n'),
+          '\t\t\te.processFrame()\n\t\t\tframes.Reset(iddleFrameDuration)\n', '\t\t\te.processFrame()\n\t\t\tdrawn = time.Now()\n\t\t\tframes.Reset(iddleFrameDuration)\n'),
+        }),
       },
       // Sealed local storage: ours is app/keep, with the browser's own cipher.
       'pkg/app/crypto.go': {
