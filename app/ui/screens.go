@@ -29,6 +29,11 @@ func addScreen(sc screen) bool {
 	return true
 }
 
+// openingScreen is what is drawn before the address has been read.
+var openingScreen = screen{name: "opening", title: "Opening", draw: func(s *Session) app.UI {
+	return app.P().Class("page").Aria("busy", true).Text("Reading what is kept…")
+}}
+
 // lostScreen is shown for an address that leads nowhere.
 var lostScreen = screen{name: "", title: "There is nothing here", draw: func(s *Session) app.UI {
 	return app.Div().Class("page").Body(
@@ -42,6 +47,8 @@ func (s *Session) screenAt() screen {
 	switch {
 	case s.locked:
 		return lockScreen
+	case app.IsClient && !s.ready:
+		return openingScreen
 	case !ok,
 		sc.child && s.place.Case == "",
 		sc.note && s.place.Note == ledger.NoteID(""):
