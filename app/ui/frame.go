@@ -77,6 +77,9 @@ func (f *frame) Render() app.UI {
 func (f *frame) draw() app.UI {
 	s := f.s
 	sc := s.screenAt()
+	if app.IsClient && !s.ready && !s.locked {
+		sc = openingScreen
+	}
 	title := sc.title
 	if app.IsClient && s.ready {
 		if title := title + " – fairlead"; title != f.title { // nothing about a child: titles are kept in histories

@@ -47,8 +47,6 @@ func (s *Session) screenAt() screen {
 	switch {
 	case s.locked:
 		return lockScreen
-	case app.IsClient && !s.ready:
-		return openingScreen
 	case !ok,
 		sc.child && s.place.Case == "",
 		sc.note && s.place.Note == ledger.NoteID(""):
