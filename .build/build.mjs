@@ -9,7 +9,7 @@ import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import zlib from 'node:zlib';
-import { modules, standard } from './patches.mjs';
+import { findsByNumber, modules, standard } from './patches.mjs';
 import { pack } from './pack.mjs';
 import { strip } from './strip.mjs';
 
@@ -141,10 +141,11 @@ async function browser() {
   const wasm = path.join(out, 'app.wasm');
   const build = ['build', '-trimpath', '-ldflags=-s -w', `-modfile=${browserMod}`, `-overlay=${overlay}`, ...notInlined];
   go([...build, '-tags=screen', '-o', wasm, './wasm'], { GOOS: 'js', GOARCH: 'wasm' });
-  compress('app.wasm', await pack(strip(fs.readFileSync(wasm)), 2));
+  const byNumber = Object.values(JSON.parse(fs.readFileSync(overlay)).Replace).some((file) => file.endsWith(findsByNumber));
+  compress('app.wasm', await pack(strip(fs.readFileSync(wasm), { byNumber }), 2));
   const words = path.join(out, 'words.wasm');
   go([...build, ...nearlyNone, '-o', words, './wasm/words'], { GOOS: 'js', GOARCH: 'wasm' });
-  compress('words.wasm', await pack(strip(fs.readFileSync(words))));
+  compress('words.wasm', await pack(strip(fs.readFileSync(words), { byNumber })));
   compress('wasm_exec.js', minified('wasm_exec.js', fs.readFileSync(path.join(go(['env', 'GOROOT']).trim(), 'lib/wasm/wasm_exec.js'))));
   compress('demo.json', fs.readFileSync(path.join(root, 'app/demo/notes.json')));
   const names = ['app.wasm', 'words.wasm', 'demo.json', 'wasm_exec.js'];

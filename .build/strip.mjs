@@ -116,7 +116,29 @@ function segments(base, memory) {
   return Buffer.concat(out);
 }
 
-function stripTables(memory) {
+// clearBuckets empties the table that finds the function of an address, for a runtime
+// that finds it by its number: the functions must be numbered without a gap.
+function clearBuckets({ base, memory }, head, names, funcs, count) {
+  const word = (at) => Number(memory.readBigUInt64LE(at));
+  const starts = Buffer.alloc(16); // of runtime.moduledata: pcHeader, funcnametab
+  starts.writeBigUInt64LE(BigInt(base + head));
+  starts.writeBigUInt64LE(BigInt(base + names), 8);
+  const module = memory.indexOf(starts);
+  if (module < 0 || memory.indexOf(starts, module + 1) >= 0) throw new Error('there is not one list of what is in the module');
+  const [buckets, first, end, text] = [19, 20, 21, 22].map((n) => word(module + 8 * n)); // findfunctab, minpc, maxpc, text
+  for (let i = 0; i < count; i++) {
+    if (memory.readUInt32LE(funcs + 8 * i) !== (first - text) / 65536 + i) throw new Error(`function ${i} is not numbered in turn`);
+  }
+  const from = buckets - base;
+  const size = 4 * Math.ceil((end - first) / 4096) + Math.ceil((end - first) / 256);
+  if (!(from > 0 && from + size <= memory.length)) throw new Error('the table of addresses is not in the module');
+  for (const f of [0, 1, count - 1]) {
+    if (memory.readUInt32LE(from + 20 * 16 * f) !== f) throw new Error('the table of addresses is not laid out as expected');
+  }
+  memory.fill(0, from, from + size);
+}
+
+function stripTables({ base, memory }, byNumber) {
   const mark = Buffer.from([0xf1, 0xff, 0xff, 0xff, 0, 0, 1, 8]);
   const head = memory.indexOf(mark);
   if (head < 0 || memory.indexOf(mark, head + 1) >= 0) throw new Error(`there is not one function table with magic ${magic.toString(16)}`);
@@ -126,6 +148,7 @@ function stripTables(memory) {
   if (!(names < units && units < files && files < table && table < funcs && count > 1000)) throw new Error('the function table is not laid out as expected');
 
   const nameAt = (off) => memory.toString('latin1', names + off, memory.indexOf(0, names + off));
+  if (byNumber) clearBuckets({ base, memory }, head, names, funcs, count);
   const newNames = [Buffer.from([0])]; // offset 0 is "no name"
   let namesLength = 1;
   const newName = new Map([[0, 0]]);
@@ -182,15 +205,17 @@ function stripTables(memory) {
   return count;
 }
 
-// strip returns the module without its tables of lines and names.
-export function strip(wasm) {
+// strip returns the module without its tables of lines and names; with byNumber, for a
+// runtime that finds functions by their numbers (patches.mjs), without the table for
+// finding them too.
+export function strip(wasm, { byNumber = false } = {}) {
   const out = [wasm.subarray(0, 8)];
   for (const [id, from, to] of sections(wasm)) {
     let body = wasm.subarray(from, to);
     if (id === 11) {
-      const { base, memory } = image(wasm, from);
-      stripTables(memory);
-      body = segments(base, memory);
+      const laid = image(wasm, from);
+      stripTables(laid, byNumber);
+      body = segments(laid.base, laid.memory);
     }
     out.push(Buffer.from([id, ...uleb(body.length)]), body);
   }

@@ -4,10 +4,12 @@
 // frames, many goroutines) says the same before and after.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { test } from 'node:test';
+import { findsByNumber, standard } from '../.build/patches.mjs';
 import { strip } from '../.build/strip.mjs';
 
 const source = `package main
@@ -95,8 +97,7 @@ test('a program without its tables of lines and names does the same', () => {
   const env = { ...process.env, GOOS: 'js', GOARCH: 'wasm', GOFLAGS: '' };
   execFileSync('go', ['build', '-ldflags=-s -w', '-o', 'whole.wasm', '.'], { cwd: dir, env });
   const whole = fs.readFileSync(path.join(dir, 'whole.wasm'));
-  const bare = strip(whole);
-  fs.writeFileSync(path.join(dir, 'bare.wasm'), bare);
+  fs.writeFileSync(path.join(dir, 'bare.wasm'), strip(whole));
   const root = execFileSync('go', ['env', 'GOROOT'], { encoding: 'utf8' }).trim();
   const run = (name) => {
     try {
@@ -114,6 +115,23 @@ test('a program without its tables of lines and names does the same', () => {
   assert.match(after.fault, /panic: runtime error: invalid memory address/);
   assert.match(before.fault, /main\.go:/);
   assert.doesNotMatch(after.fault, /main\.go/);
+
+  // Functions found by their numbers, where Go is the version that is changed for it.
+  const symtab = path.join(root, 'src', findsByNumber);
+  const { sha256, rewrite } = standard.find(({ file }) => file === findsByNumber);
+  const text = fs.readFileSync(symtab, 'utf8');
+  if (createHash('sha256').update(text).digest('hex') === sha256) {
+    const changed = path.join(dir, 'symtab.changed');
+    fs.writeFileSync(changed, rewrite(text));
+    fs.writeFileSync(path.join(dir, 'overlay.json'), JSON.stringify({ Replace: { [symtab]: changed } }));
+    execFileSync('go', ['build', '-overlay=overlay.json', '-ldflags=-s -w', '-o', 'numbered.wasm', '.'], { cwd: dir, env });
+    const numbered = strip(fs.readFileSync(path.join(dir, 'numbered.wasm')), { byNumber: true });
+    assert.ok(numbered.length < strip(whole).length * 0.9, `${numbered.length} bytes, ${strip(whole).length} without`);
+    fs.writeFileSync(path.join(dir, 'numbered.wasm'), numbered);
+    const found = run('numbered.wasm');
+    assert.equal(found.said, before.said);
+    assert.equal(found.code, 2);
+  }
   fs.rmSync(dir, { recursive: true });
 });
 

@@ -107,7 +107,7 @@ func (s *Session) banner(sc screen) []app.UI {
 		return nil
 	}
 	id := s.child.identity()
-	today := civil.Now(s.zone).Date()
+	today := civil.Today(s.zone)
 	fact := func(name, value string) app.UI {
 		return app.Span().Class("fact").Body(app.B().Text(name+" "), app.Text(value))
 	}

@@ -35,7 +35,7 @@ func (l listed) is(c ledger.CaseID) bool { return l.Case == c || slices.Contains
 
 // drawChildren lists the children kept on this device.
 func drawChildren(s *Session) app.UI {
-	today := civil.Now(s.zone).Date()
+	today := civil.Today(s.zone)
 	var rows []app.UI
 	for _, l := range s.list {
 		rows = append(rows, app.Li().Body(&childLine{Line: l, Today: today, Alike: s.alike(l.Case)}))

@@ -394,7 +394,7 @@ func (f *Form) Read(def *schema.Field, at schema.Path, d Draft) Reading {
 	case def.Format == "moment":
 		return f.readMoment(def, at, text, strings.TrimSpace(d.Day))
 	case def.Format == "date":
-		v, wrong := typed.Date(text, civil.Now(f.Zone).Date(), def)
+		v, wrong := typed.Date(text, civil.Today(f.Zone), def)
 		if wrong != "" {
 			return Reading{Wrong: wrong}
 		}
@@ -450,7 +450,7 @@ func (f *Form) readMoment(def *schema.Field, at schema.Path, text, day string) R
 		date = civil.AddDays(date, -1) // all that is known of when it was is that it has been
 	}
 	if day != "" {
-		if date, wrong = typed.Date(day, civil.Now(f.Zone).Date(), nil); wrong != "" {
+		if date, wrong = typed.Date(day, civil.Today(f.Zone), nil); wrong != "" {
 			return Reading{Wrong: wrong}
 		}
 	}

@@ -64,7 +64,7 @@ func (s *Session) understood(text string) string {
 		return "It is recorded as found out now; when it came out stays not known."
 	}
 	at, dated, wrong := s.moment(text)
-	today := civil.Now(s.zone).Date()
+	today := civil.Today(s.zone)
 	switch {
 	case wrong != "" || at.IsZero():
 		return ""

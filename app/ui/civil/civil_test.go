@@ -65,6 +65,9 @@ func TestReadingsHoldTheMoment(t *testing.T) {
 			for _, r := range Readings(z, m.Date(), w.Hour(), w.Minute()) {
 				found = found || r.Instant().Equal(at)
 			}
+			if today := Today(In(place, func() time.Time { return at })); today != m.Date() {
+				t.Fatalf("%s: today is %s at %v", name, today, m)
+			}
 			if !found || m.Clock() != w.Format("15:04") || string(m.Date()) != w.Format("2006-01-02") {
 				t.Fatalf("%s: %v read as %v", name, w, m)
 			}
