@@ -130,6 +130,13 @@ func (s *Store) shut(why error, say bool) {
 		return
 	}
 	s.db.Call("close") // what is under way still completes
+	go func() {        // the browser may be asking, and the lock be held until it answers
+		s.briefing.Lock()
+		defer s.briefing.Unlock()
+		if s.briefs != nil {
+			s.briefs.shut(why, false)
+		}
+	}()
 	if s.channel.Truthy() {
 		s.channel.Call("close")
 	}
@@ -158,6 +165,7 @@ func (s *Store) Wipe(ctx context.Context) error {
 		return err
 	}
 	s.shut(ledger.ErrClosed, false)
+	js.Global().Get("indexedDB").Call("deleteDatabase", s.briefsName()) // no key opens them any more
 	request := js.Global().Get("indexedDB").Call("deleteDatabase", s.options.Name)
 	done := make(chan error, 1)
 	var success, failure, blocked js.Func

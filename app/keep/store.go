@@ -25,6 +25,9 @@ type Store struct {
 	read   map[ledger.CaseID]place
 
 	channel js.Value
+
+	briefing sync.Mutex
+	briefs   *Store // of the database of the briefs; nil until it is needed
 }
 
 // place is how far this tab has read a case.
@@ -350,6 +353,11 @@ func (s *Store) open(ctx context.Context, what string, p pair, records js.Value,
 	if err != nil {
 		return nil, err
 	}
+	return contents(opened, u), nil
+}
+
+// contents are what app/web/keep.js opened.
+func contents(opened js.Value, u *unread) [][]byte {
 	all, _ := bytesFrom(opened.Get("bytes"))
 	lengths, _ := bytesFrom(opened.Get("lengths"))
 	plain := make([][]byte, 0, len(lengths)/4)
@@ -364,7 +372,7 @@ func (s *Store) open(ctx context.Context, what string, p pair, records js.Value,
 			all = all[n:]
 		}
 	}
-	return plain, nil
+	return plain
 }
 
 // Cases lists the cases that have events.
@@ -490,6 +498,7 @@ func (s *Store) Erase(ctx context.Context, c ledger.CaseID) error {
 		return err
 	}
 	s.forget(c)
+	s.dropBrief(ctx, c)
 	s.tell("erased", c)
 	return nil
 }

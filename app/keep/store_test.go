@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"strings"
 	"syscall/js"
 	"testing"
@@ -39,6 +40,7 @@ func openNamed(t *testing.T, o Options) *Store {
 	t.Cleanup(func() {
 		s.Close()
 		js.Global().Get("indexedDB").Call("deleteDatabase", o.Name)
+		js.Global().Get("indexedDB").Call("deleteDatabase", s.briefsName())
 	})
 	return s
 }
@@ -193,6 +195,84 @@ func TestErasedIsGone(t *testing.T) {
 	}
 	if events, err := s.Events(bg, caseB); len(events) != 1 || err != nil {
 		t.Errorf("the other case: %d events, %v", len(events), err)
+	}
+}
+
+// A case's mark changes with every event more, and with its keys; its brief opens
+// only with the key under which it was kept, and names nothing that was entered.
+func TestMarksAndBriefs(t *testing.T) {
+	s := fresh(t, Options{})
+	if marks, err := s.Marks(bg); err != nil || len(marks) != 0 {
+		t.Fatalf("of nothing: %v, %v", marks, err)
+	}
+	opening := driven(caseA, id(9), "x")
+	opening.Kind, opening.Body = ledger.KindCaseOpened, json.RawMessage(`{}`)
+	if err := s.Append(bg, []ledger.Event{opening, driven(caseA, id(1), "x")}); err != nil {
+		t.Fatal(err)
+	}
+	for i := range 20 { // more than are looked up one by one
+		if err := s.Append(bg, []ledger.Event{driven(caseB, id(100+i), "x")}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	before, err := s.Marks(bg)
+	if err != nil || len(before) != 2 || before[caseA] == "" || before[caseB] == "" {
+		t.Fatalf("of two cases: %v, %v", before, err)
+	}
+	for _, c := range []ledger.CaseID{caseA, caseB} {
+		if err := s.KeepBrief(bg, c, []byte("Plantedsurname of "+c)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	again := openNamed(t, Options{Name: s.options.Name}) // another tab, or the next day
+	if marks, err := again.Marks(bg); err != nil || !maps.Equal(marks, before) {
+		t.Errorf("nothing was kept since, and the marks are %v, not %v (%v)", marks, before, err)
+	}
+	got, err := again.Briefs(bg)
+	if err != nil || len(got) != 2 || string(got[caseA]) != "Plantedsurname of "+string(caseA) || string(got[caseB]) != "Plantedsurname of "+string(caseB) {
+		t.Errorf("the briefs are %q, %v", got, err)
+	}
+	var out bytes.Buffer
+	dump(&out, raw(t, s.briefs, "briefs", getAll))
+	if !bytes.Contains(out.Bytes(), []byte(caseA)) || bytes.Contains(out.Bytes(), []byte("Planted")) {
+		t.Errorf("a brief can be read in what is kept: %q", out.Bytes())
+	}
+	if err := again.Append(bg, []ledger.Event{driven(caseA, id(2), "y")}); err != nil {
+		t.Fatal(err)
+	}
+	if marks, _ := s.Marks(bg); marks[caseA] == before[caseA] || marks[caseB] != before[caseB] {
+		t.Errorf("after one event more: %v, before %v", marks, before)
+	}
+
+	stolen := raw(t, s.briefs, "briefs", getAll).Index(0)
+	if err := s.Erase(bg, caseA); err != nil {
+		t.Fatal(err)
+	}
+	if n := raw(t, s.briefs, "briefs", getAll).Length(); n != 1 {
+		t.Errorf("%d briefs are left of one case", n)
+	}
+	if marks, err := s.Marks(bg); err != nil || len(marks) != 1 {
+		t.Errorf("after erasing: %v, %v", marks, err)
+	}
+	raw(t, s.briefs, "briefs", func(st js.Value) js.Value { return st.Call("put", stolen) })
+	if got, err := s.Briefs(bg); err != nil || len(got) != 1 {
+		t.Errorf("a copied brief of an erased case: %q, %v", got, err)
+	}
+	if err := s.Append(bg, []ledger.Event{opening, driven(caseA, id(1), "x")}); err != nil {
+		t.Fatal(err)
+	}
+	if marks, err := s.Marks(bg); err != nil || len(marks) != 2 || marks[caseA] == before[caseA] {
+		t.Errorf("begun anew: %v, before %v (%v)", marks, before, err)
+	}
+	if got, err := s.Briefs(bg); err != nil || len(got) != 1 {
+		t.Errorf("a brief from before the case was begun anew: %q, %v", got, err)
+	}
+	if err := s.Wipe(bg); err != nil {
+		t.Fatal(err)
+	}
+	anew := openNamed(t, Options{Name: s.options.Name})
+	if got, err := anew.Briefs(bg); err != nil || len(got) != 0 {
+		t.Errorf("after wiping: %q, %v", got, err)
 	}
 }
 

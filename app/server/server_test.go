@@ -39,7 +39,7 @@ func build(t *testing.T) fstest.MapFS {
 		content := f.Path + ": " + text
 		switch f.Path {
 		case "/":
-			content = `<!doctype html><html lang="en">` + text
+			content = `<!doctype html><html lang="en" data-version="{{version}}">` + text
 		case "/worker.js":
 			content = `const version = "{{version}}"; const files = {{files}};` + text
 		}
@@ -172,6 +172,9 @@ func TestVersionComesFromContent(t *testing.T) {
 		if load(t, changed).Version == first.Version {
 			t.Errorf("a change in %s is the same version", f.Path)
 		}
+	}
+	if page := string(body(t, ask(t, first, "GET", "/"))); !strings.Contains(page, `data-version="`+first.Version+`"`) {
+		t.Errorf("the page does not say the version %s: %.200s", first.Version, page)
 	}
 	worker := string(first.files["/worker.js"].Raw)
 	if !strings.Contains(worker, `"`+first.Version+`"`) || strings.Contains(worker, "{{") {

@@ -41,7 +41,8 @@ func (f *File) Sent() int {
 type Site struct {
 	Version string // from the content of every file, never from the time
 	files   map[string]*File
-	worker  string // the service worker before version and files are put in
+	page    string // the page before the version is put in
+	worker  string // the service worker before version and files are
 }
 
 // ErrNoApp says that there is no app to serve: the program was built without it.
@@ -103,7 +104,7 @@ func Load(built fs.FS) (*Site, error) {
 		}
 		s.files[f.Path] = &f
 	}
-	s.worker = string(s.files["/worker.js"].Raw)
+	s.page, s.worker = string(s.files["/"].Raw), string(s.files["/worker.js"].Raw)
 	return s, s.seal()
 }
 
@@ -111,13 +112,11 @@ func Load(built fs.FS) (*Site, error) {
 // calling fairlead.plantPanic() in it. Pages served without the mark have no
 // such call.
 func (s *Site) AllowPlantedPanic() error {
-	const plain, marked = `<html lang="en">`, `<html lang="en" data-plant-panic>`
-	page := s.files["/"]
-	if !bytes.Contains(page.Raw, []byte(plain)) {
+	const plain, marked = `<html lang="en"`, `<html lang="en" data-plant-panic`
+	if !strings.Contains(s.page, plain) {
 		return fmt.Errorf("the page has no %s to mark", plain)
 	}
-	page.Raw = bytes.Replace(page.Raw, []byte(plain), []byte(marked), 1)
-	page.Brotli = nil
+	s.page = strings.Replace(s.page, plain, marked, 1)
 	return s.seal()
 }
 
@@ -141,25 +140,29 @@ func read(built fs.FS, f *File) error {
 	return nil
 }
 
-// seal derives the version from the content of all files, writes it and the
-// list of kept files with their hashes into the service worker, and sets the
-// validators.
+// seal derives the version from the content of all files, writes it into the page
+// and the service worker, there with the list of kept files and their hashes, and
+// sets the validators.
 func (s *Site) seal() error {
-	worker := s.files["/worker.js"]
-	worker.Raw = []byte(s.worker)
+	page, worker := s.files["/"], s.files["/worker.js"]
+	page.Raw, worker.Raw = []byte(s.page), []byte(s.worker)
 	all := sha256.New()
+	for _, f := range s.Files() {
+		fmt.Fprintf(all, "%s %x\n", f.Path, digest(f.Raw))
+	}
+	s.Version = hex.EncodeToString(all.Sum(nil)[:6])
+	if err := page.write(strings.ReplaceAll(s.page, "{{version}}", s.Version)); err != nil {
+		return err
+	}
 	kept, later := map[string]string{}, map[string]string{}
 	for _, f := range s.Files() {
-		sum := digest(f.Raw)
-		fmt.Fprintf(all, "%s %x\n", f.Path, sum)
-		switch hash := "sha256-" + base64.StdEncoding.EncodeToString(sum); {
+		switch hash := "sha256-" + base64.StdEncoding.EncodeToString(digest(f.Raw)); {
 		case f.Offline:
 			kept[f.Path] = hash
 		case f.Later:
 			later[f.Path] = hash
 		}
 	}
-	s.Version = hex.EncodeToString(all.Sum(nil)[:6])
 	list, err := json.Marshal(kept)
 	if err != nil {
 		return err
@@ -168,19 +171,26 @@ func (s *Site) seal() error {
 	if err != nil {
 		return err
 	}
-	worker.Raw = []byte(strings.NewReplacer("{{unpack}}", string(s.files["/web/unpack.js"].Raw), "{{version}}", s.Version, "{{files}}", string(list), "{{later}}", string(rest)).Replace(s.worker))
+	if err := worker.write(strings.NewReplacer("{{unpack}}", string(s.files["/web/unpack.js"].Raw), "{{version}}", s.Version, "{{files}}", string(list), "{{later}}", string(rest)).Replace(s.worker)); err != nil {
+		return err
+	}
+	for _, f := range s.files {
+		f.ETag = `"` + hex.EncodeToString(digest(f.Raw)[:16]) + `"`
+	}
+	return nil
+}
+
+// write gives a file its content, and the same packed.
+func (f *File) write(content string) error {
 	var packed bytes.Buffer
 	w := brotli.NewWriterLevel(&packed, brotli.BestCompression)
-	if _, err := w.Write(worker.Raw); err != nil {
+	if _, err := io.WriteString(w, content); err != nil {
 		return err
 	}
 	if err := w.Close(); err != nil {
 		return err
 	}
-	worker.Brotli = packed.Bytes()
-	for _, f := range s.files {
-		f.ETag = `"` + hex.EncodeToString(digest(f.Raw)[:16]) + `"`
-	}
+	f.Raw, f.Brotli = []byte(content), packed.Bytes()
 	return nil
 }
 

@@ -20,7 +20,7 @@ type identity struct {
 	Order                  string // among twins, or ""
 	Weight                 string // with its date
 	Invented               bool
-	two                    disputed // what people disagree about; the value itself is then blank
+	Two                    disputed // what people disagree about; the value itself is then blank
 }
 
 // disputed words who a child is where two people said different things of it.
@@ -52,8 +52,8 @@ func identityOf(n *schema.Note) identity {
 // Name is "SURNAME, Given" (NHS Common User Interface, "Patient Banner").
 func (id identity) Name() string {
 	switch {
-	case id.two.Surname != "":
-		return strings.ToUpper(id.two.Surname) + strings.TrimSuffix(", "+id.given(), ", ")
+	case id.Two.Surname != "":
+		return strings.ToUpper(id.Two.Surname) + strings.TrimSuffix(", "+id.given(), ", ")
 	case id.Surname == "" && id.BabyOf == "" && id.given() == "":
 		return "Name not recorded"
 	case id.Surname == "":
@@ -70,24 +70,24 @@ func (id identity) Name() string {
 }
 
 func (id identity) given() string {
-	if id.two.Given != "" {
-		return id.two.Given
+	if id.Two.Given != "" {
+		return id.Two.Given
 	}
 	return id.Given
 }
 
 // numberShown and birthShown never leave a blank.
 func (id identity) numberShown() string {
-	if id.two.Number != "" {
-		return id.two.Number
+	if id.Two.Number != "" {
+		return id.Two.Number
 	}
 	return orNot(id.Number)
 }
 
 func (id identity) birthShown(today schema.Date) string {
 	if id.Birth == "" {
-		if id.two.Birth != "" {
-			return id.two.Birth
+		if id.Two.Birth != "" {
+			return id.Two.Birth
 		}
 		return schema.NotRecorded
 	}

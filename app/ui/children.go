@@ -24,7 +24,6 @@ type listed struct {
 	Last  string // the latest note, in words
 	State string // what is open
 	In    int    // how many things are in the child, implants apart
-	When  schema.Moment
 
 	Offers  int      // entered on another child first, and not answered here
 	Serials []string // of implants: one serial belongs to one child

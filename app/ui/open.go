@@ -48,42 +48,6 @@ func (s *Session) start() {
 	})
 }
 
-// readList reads what is kept of every child, for the list.
-func (s *Session) readList() {
-	if s.store == nil {
-		return
-	}
-	s.listAsked++
-	asked := s.listAsked
-	go safe.Guard("list", func() {
-		ctx := context.Background()
-		cases, err := s.store.Cases(ctx)
-		var list []listed
-		done := map[ledger.CaseID]bool{}
-		for _, c := range cases {
-			if done[c] {
-				continue // joined to one that is listed
-			}
-			rec, e := ledger.Load(ctx, s.store, c)
-			err = cmp.Or(err, e) // with an error come those that can be read
-			if rec.Len() > 0 {
-				list = append(list, lineOf(rec))
-			}
-			for _, joined := range rec.Cases() {
-				done[joined] = true
-			}
-		}
-		s.later(func() {
-			if asked != s.listAsked {
-				return
-			}
-			s.unread(err)
-			s.list, s.listRead = list, true
-			sortList(s.list)
-		})
-	})
-}
-
 func sortList(list []listed) {
 	sorting.By(list, func(a, b listed) int {
 		return cmp.Or(cmp.Compare(plainKey(a.Surname), plainKey(b.Surname)), cmp.Compare(a.Given, b.Given), cmp.Compare(a.Case, b.Case))
@@ -111,7 +75,6 @@ func lineOf(rec *ledger.Record) listed {
 		return l
 	}
 	last := notes[len(notes)-1]
-	l.When = last.Happened
 	l.Last = noteName(rec, last)
 	switch st := rec.Standing(last.ID); {
 	case st.Amended:
@@ -127,7 +90,7 @@ func lineOf(rec *ledger.Record) listed {
 // identityIn reads who the child is, with the latest weight on record.
 func identityIn(rec *ledger.Record) identity {
 	id := identityOf(rec.Child())
-	id.two = disputed{inDispute(rec, "", schema.ChildSurname), inDispute(rec, "", schema.ChildGivenName),
+	id.Two = disputed{inDispute(rec, "", schema.ChildSurname), inDispute(rec, "", schema.ChildGivenName),
 		inDispute(rec, "", schema.ChildHospitalNumber), inDispute(rec, "", schema.ChildBirthDate)}
 	for _, v := range rec.Notes() {
 		n := rec.Note(v.ID)
@@ -247,7 +210,7 @@ func (c *Child) identity() identity {
 	id := identityIn(c.rec)
 	if o := c.notes[c.s.place.Note]; o != nil && o.working != nil {
 		now := identityOf(o.working)
-		now.two = id.two
+		now.Two = id.Two
 		now.Weight = id.Weight
 		if w := weightIn(c.rec, o.id, o.working); w != "" {
 			now.Weight = w
@@ -256,7 +219,7 @@ func (c *Child) identity() identity {
 			now.Weight = words
 		}
 		if words := o.unread(schema.ChildBirthDate); words != "" {
-			now.two.Birth = words
+			now.Two.Birth = words
 		}
 		return now
 	}

@@ -17,6 +17,18 @@ type shell struct {
 	RestReady       bool // what is fetched after the app is kept too
 }
 
+// programVersion is the version of the program that is running, which the server
+// writes into the page; "" where it is not known.
+func programVersion() string {
+	if app.IsServer {
+		return ""
+	}
+	if v := safe.Document().Get("documentElement").Get("dataset").Get("version"); v.Truthy() {
+		return v.String()
+	}
+	return ""
+}
+
 // readShell reads it from the page.
 func readShell() shell {
 	if app.IsServer {

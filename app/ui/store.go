@@ -17,6 +17,7 @@ type device struct {
 	promise func(ctx context.Context) string                   // asks the browser to keep it for good, and words the answer
 	writers func(ctx context.Context) map[ledger.WriterID]bool // the tabs at work now
 	wipe    func(ctx context.Context) error
+	briefs  briefs // nil: the store keeps none
 }
 
 // forgetful is a store that forgets with the program.

@@ -21,5 +21,6 @@ func openStore(ctx context.Context, s *Session) (device, error) {
 		promise: func(ctx context.Context) string { return keep.AskRoom(ctx).Words() },
 		writers: keep.Writers,
 		wipe:    st.Wipe,
+		briefs:  st,
 	}, nil
 }

@@ -120,7 +120,7 @@
     }
     performance.mark("fairlead-running");
     running = true;
-    register(); // not sooner: it would fetch beside the app's own start
+    whenDrawn(register); // not sooner: it would fetch and unpack beside the app's own start
     go.exit = (code) => {
       console.warn("the app stopped, code", code);
       cover();
@@ -131,6 +131,17 @@
       console.error("the app stopped:", e);
     }
     cover();
+  }
+
+  // whenDrawn does something once the first screen is there and not busy, or after
+  // five seconds.
+  function whenDrawn(act) {
+    const end = performance.now() + 5000;
+    const look = () => {
+      const drawn = document.querySelector("main") && !document.querySelector('[aria-busy="true"]');
+      if (drawn || performance.now() > end) act(); else setTimeout(look, 30);
+    };
+    look();
   }
 
   // ------------------------------------------------------- the service worker
