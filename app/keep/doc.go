@@ -45,6 +45,8 @@
 // either. ciphertext is the ledger.Draft as JSON; the additional data as above
 // with "draft".
 //
+// Beside them, in a database of their own that may be lost, are the briefs (briefs.go).
+//
 // Nothing that was entered stands outside the ciphertext. What can be seen without
 // a key: how many children there are, how many events each has and how long they
 // are, and from the identifiers, which hold a millisecond, when they were made.
