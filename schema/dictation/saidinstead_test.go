@@ -87,3 +87,28 @@ func TestPeakAndNow(t *testing.T) {
 		{schema.Stage1, "Peak lactate 7.7.", "perfusion.peakLactate=7.7"},
 	})
 }
+
+// A state told at two moments: the number of now stands, whichever words say when.
+var momentsTold = []family{
+	{schema.ShuntRevision, "Lactate six point one at start, five point four.", "gas.lactate=5.4\n!gas.lactate=6.1"},
+	{schema.SupportOn, "Lactate: seventeen on the arrest gas, twelve now.", "gas.lactate=12\n!gas.lactate=17\n!support.arrestTotal=12"},
+	{schema.SupportOn, "lactate was fifteen point two in the arrest eleven now pressure mean forty one", "gas.lactate=11\n!gas.lactate=15.2"},
+	{schema.SupportOn, "Lactate fourteen in the middle of it, nine on the last sample.", "gas.lactate=9\n!gas.lactate=14"},
+	{schema.Stage1, "Lactate was 7.7 at peak, 5.1 now.", "gas.lactate=5.1\nperfusion.peakLactate=7.7\n!gas.lactate=7.7"},
+	{schema.Stage1, "Lactate eight at its worst on bypass and four point five, no, five point four now.", "gas.lactate=5.4\nperfusion.peakLactate=8\n!gas.lactate=4.5"},
+	{schema.Stage1, "Potassium 4.8, 6.1 at the worst.", "gas.potassium=4.8\n!gas.potassium=6.1"},
+	{schema.Stage1, "Lactate six... that's the old one, four point eight.", "gas.lactate=4.8\n!gas.lactate=6"},
+	{schema.Stage2, "Glenn 16 first off, volume out, 13 now. Atrium 6.", "stage2.cavalPressure=13\n!stage2.cavalPressure=16\nstage2.atrialPressure=6"},
+	{schema.Stage2, "Glenn twenty two on the first run, seventeen after we patched the branch.", "stage2.cavalPressure=17\n!stage2.cavalPressure=22"},
+	{schema.Stage2, "Glenn 18 -> nitric 20 on -> 15. CA 7.", "stage2.cavalPressure=15\nventilation.nitricOxide=20\n!stage2.cavalPressure=18"},
+	{schema.Stage2, "Glenn pressure is eighteen, ah, with nitric twenty ppm it is fifteen. Atrial line six.", "stage2.cavalPressure=15\n!stage2.cavalPressure=18"},
+	{schema.Stage3, "Fontan pressure was twenty-one until the nitric, at twenty parts, brought it to fifteen, the atrium nine.", "stage3.conduitPressure=15\n!stage3.conduitPressure=21"},
+	{schema.Stage1, "Sat eighty-four, which is high, so we dropped the FiO2 to thirty percent and it's seventy-nine now.", "leaving.saturation=79\n!leaving.saturation=84\n!leaving.inspiredOxygen=0.79"},
+	{schema.Stage1, "Sats ninety four before the bands, eighty six after the first one, eighty one leaving on room air.", "leaving.saturation=81\n!leaving.saturation=86\n!leaving.saturation=94"},
+	{schema.ShuntRevision, "Sats 84 after, 82 by the time we rolled out.", "leaving.saturation=82\n!leaving.saturation=84"},
+	{schema.Reexploration, "Sats 41 during, 77 after.", "leaving.saturation=77\n!leaving.saturation=41"},
+	{schema.Closure, "Mean 52 before, 46 after.", "closing.tolerance measure=mean-arterial before=52 after=46"},
+	{schema.Stage1, "Glenn last year. Ventilator rate ten, peak twenty.", "ventilation.rate=10\nventilation.peakPressure=20"},
+}
+
+func TestMomentsTold(t *testing.T) { holds(t, momentsTold) }
