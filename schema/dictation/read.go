@@ -225,6 +225,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readPlace()
 	g.ownRhythm()
 	g.coveredRhythm()
+	g.rateBeneath()
 	g.reopensAgain()
 	g.readSternum()
 	g.readEarlier()

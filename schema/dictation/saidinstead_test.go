@@ -108,6 +108,16 @@ var momentsTold = []family{
 	{schema.ShuntRevision, "Sats 84 after, 82 by the time we rolled out.", "leaving.saturation=82\n!leaving.saturation=84"},
 	{schema.Reexploration, "Sats 41 during, 77 after.", "leaving.saturation=77\n!leaving.saturation=41"},
 	{schema.Closure, "Mean 52 before, 46 after.", "closing.tolerance measure=mean-arterial before=52 after=46"},
+	// the rate that pacing covers, and how the blood was on the way to bypass
+	{schema.Stage2, "A-pacing 140, own junctional 104 beneath.", "leaving.rhythmBeneath=junctional\n!leaving.heartRate=104"},
+	{schema.Stage1, "A-paced at one fifty, sinus at one ten underneath.", "leaving.pacingRate=150\n!leaving.heartRate=110"},
+	{schema.Stage2, "Sinus brady at eighty-eight, so we're A pacing at one twenty through the wires.", "leaving.pacingRate=120\n!leaving.heartRate=88"},
+	{schema.Stage2, "Dual paced at one thirty, well, no, not any more, she came back into her own sinus rhythm at one eighteen.", "leaving.heartRate=118"},
+	{schema.Stage1, "started at twenty-two around and he didn't love it, heart rate went to ninety, so we backed off to twenty-four", "!leaving.heartRate=90"},
+	{schema.Stage3, "Crit thirty-eight in, twenty-six lowest.", "perfusion.haematocritBefore=38\nperfusion.lowestHaematocrit=26\n!gas.haematocrit=38"},
+	{schema.Stage1, "Haematocrit 40 going on, 28 lowest.", "perfusion.haematocritBefore=40\nperfusion.lowestHaematocrit=28\n!gas.haematocrit=40"},
+	{schema.Stage2, "Lowest haematocrit twenty-four, mean pressure twenty-seven, venous saturation fifty-eight.", "perfusion.lowestHaematocrit=24\nperfusion.lowestPressure=27\nperfusion.lowestVenousSaturation=58\n!pressures.readings mean=27"},
+	{schema.Stage2, "tricuspid valve repaired leak was moderate going in only mild coming off on the TOE", "echo.avValveLeak=mild\n!echo.avValveLeak=moderate"},
 	{schema.Stage1, "Glenn last year. Ventilator rate ten, peak twenty.", "ventilation.rate=10\nventilation.peakPressure=20"},
 }
 
