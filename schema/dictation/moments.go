@@ -362,8 +362,15 @@ func (g *segment) arrowsEnd() {
 	for i := range g.signs {
 		a := &g.signs[i]
 		k := g.endOfAmount(i)
-		if a.num == nil || a.used || a.content() || !g.is(k, "→", ">") || g.numberAt(k+1) {
+		asked := k
+		for g.is(k, "?") {
+			k++ // "71 cm?? -> 61 cm"
+		}
+		if a.num == nil || a.used || a.content() || !g.is(k, "→", ">") || g.numberAt(k+1) && k == asked {
 			continue
+		}
+		if g.numberAt(k + 1) {
+			k--
 		}
 		for j := k + 1; j < len(g.toks) && j < k+9 && g.toks[j].kind != stop && !g.is(j, ",", ";"); j++ {
 			if !g.is(j, "→", ">") || !g.numberAt(j+1) {

@@ -256,7 +256,7 @@ func sentences(text string) []Span {
 	for i := 0; i < len(text); i++ {
 		switch text[i] {
 		case '\n', ';', '!', '?':
-			if text[i] == '?' && i+1 < len(text) && text[i+1] == '?' {
+			if text[i] == '?' && i+1 < len(text) && (text[i+1] == '?' || strings.HasPrefix(strings.TrimLeft(text[i+1:], " "), "->") || strings.HasPrefix(strings.TrimLeft(text[i+1:], " "), "→")) {
 				continue
 			}
 		case '.':
@@ -339,7 +339,7 @@ func putsRight(rest string) bool {
 // answersNo tells whether a question is answered with no: "CA line? None."
 func answersNo(rest string) bool {
 	switch strings.ToLower(firstWord(afterHesitation(strings.TrimLeft(rest, "?")))) {
-	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral":
+	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral", "just", "only":
 		return true
 	}
 	return false

@@ -118,6 +118,19 @@ var momentsTold = []family{
 	{schema.Stage1, "Haematocrit 40 going on, 28 lowest.", "perfusion.haematocritBefore=40\nperfusion.lowestHaematocrit=28\n!gas.haematocrit=40"},
 	{schema.Stage2, "Lowest haematocrit twenty-four, mean pressure twenty-seven, venous saturation fifty-eight.", "perfusion.lowestHaematocrit=24\nperfusion.lowestPressure=27\nperfusion.lowestVenousSaturation=58\n!pressures.readings mean=27"},
 	{schema.Stage2, "tricuspid valve repaired leak was moderate going in only mild coming off on the TOE", "echo.avValveLeak=mild\n!echo.avValveLeak=moderate"},
+	// what was not there, not used, only asked about
+	{schema.Stage1, "Flow probe not available. Diast fell 7.", "!supply.proof=flow-probe\nsupply.diastolicFall=7"},
+	{schema.ShuntRevision, "Flow probe was flat so don't say we measured it.", "!supply.proof=flow-probe"},
+	{schema.ShuntRevision, "Diastolic dropped by eleven; no flow probe today.", "!supply.proof=flow-probe\n!between.shuntFound=blocked"},
+	{schema.Stage1, "Flow probe two hundred mils a minute.", "supply.proof=flow-probe"},
+	{schema.Reexploration, "Suture lines looked at, fine.", "!between.source=suture-line"},
+	{schema.Reexploration, "ECMO primed, circuit in the room, not used.", "!support.mode=mechanical-support"},
+	{schema.Stage3, "Left groin exposed first, not used.", "approach.vesselsExposed=left-groin"},
+	{schema.Reexploration, "Antibiotic wash? Just saline.", "between.washOut=saline\n!between.washOut=antibiotic"},
+	{schema.Stage1, "This one was in no state for a Norwood.", "!stage1.form=norwood"},
+	{schema.Stage3, "Arrest: allowed ten, used none.", "!support.arrestTotal=10"},
+	{schema.Stage1, "a side biting clamp went on the innominate artery for eleven minutes", "!support.clampTotal=11"},
+	{schema.Stage2, "5.9 kg, 71 cm?? -> 61 cm, per RN.", "measures.length=61\n!measures.length=71"},
 	{schema.Stage1, "Glenn last year. Ventilator rate ten, peak twenty.", "ventilation.rate=10\nventilation.peakPressure=20"},
 }
 

@@ -18,6 +18,9 @@ func (g *segment) secondThoughts() {
 			continue
 		}
 		k := r.from - 1
+		if g.is(k, "just", "only", "plain") && g.is(k-1, "?") {
+			k-- // "antibiotic wash? Just saline"
+		}
 		p := g.saidBefore(i, k)
 		switch {
 		case p >= 0 && g.pauseAt(k):
@@ -54,6 +57,9 @@ func (g *segment) saidBefore(i, k int) int {
 		p := &g.signs[j]
 		if p.used && p.num != nil && p.to >= k-1 { // it has given way already: "nine. Ten. Nine."
 			k = p.from
+			continue
+		}
+		if p.is(filler) && !p.content() {
 			continue
 		}
 		if p.used || p.scope&(calling|aiming) != 0 {
