@@ -66,7 +66,7 @@ func (r *Reading) Update(text string) {
 	kept := make(map[cacheKey]*segment)
 	var ctx context
 	s := &settling{reading: r}
-	text = withStops(lex, withMarks(unwrapped(text)))
+	text = withStops(lex, withMarks(unwrapped(withSpeakers(text))))
 	for _, span := range parts(lex, text) {
 		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
 		key := cacheKey{text[span.Start:span.End], ctx}

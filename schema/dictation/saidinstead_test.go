@@ -135,3 +135,13 @@ var momentsTold = []family{
 }
 
 func TestMomentsTold(t *testing.T) { holds(t, momentsTold) }
+
+// Several people speak in turn, and the second puts right what the first said.
+var turnsTold = []family{
+	{schema.Stage1, "Surgeon: Today only central shunt, weight three point four kilo.\nReg: Three point three, I've it here off the chart.\nSurgeon: One mediastinal drain, sixteen.\nReg: Fourteen French it says on it.\nSurgeon: Saturation is eighty four in forty percent.\nReg: Thirty five, I came down.", "measures.weight=3.3\n!measures.weight=3.4\ndrain variety=mediastinal size=14\n!drain size=16\nleaving.saturation=84\nleaving.inspiredOxygen=0.35"},
+	{schema.Stage1, "Surgeon: Milrinone half, adrenaline zero point one.\nNurse: It's running at point one two.\nSurgeon: Clamp forty.\nNurse: Forty four, the perfusionist has written it.", "infusions.running drug=adrenaline dose=0.12\n!infusions.running drug=adrenaline dose=0.1\nsupport.clampTotal=44\n!support.clampTotal=40"},
+	{schema.Stage1, "Registrar: Clamp forty.\nSurgeon: No, it was forty six.\nRegistrar: Sats eighty two.\nSurgeon: Two atrial wires.", "support.clampTotal=46\n!support.clampTotal=40\nleaving.saturation=82\npacing-wires variety=atrial count=2"},
+	{schema.Stage2, "Glenn: fourteen.\nAtrium: six.\nDrains: right pleural sixteen.", "stage2.cavalPressure=14\nstage2.atrialPressure=6\ndrain variety=right-pleural size=16"},
+}
+
+func TestTurnsTold(t *testing.T) { holds(t, turnsTold) }
