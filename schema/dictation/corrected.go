@@ -498,7 +498,7 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			set(g.startOf(k, 6), k, weighed) // "a bovine patch was opened but"
 		case g.is(k, "dry", "intact", "sound", "secure", "fine", "hemostatic", "quiet", "clean") && g.lex.kind != schema.Closure:
 			for j := k - 1; j >= 0 && j >= k-5; j-- {
-				if g.is(j, "was", "were", "is", "are", "all", "looked", "both", "edge", "site", "line", "and", "bone", "itself", "completely", "perfectly", "quite", "very", "end") && g.at[j] < 0 {
+				if g.is(j, "was", "were", "is", "are", "all", "looked", "both", "edge", "site", "line", "and", "bone", "itself", "completely", "perfectly", "quite", "very", "end", "at", ",") && (g.at[j] < 0 || g.signs[g.at[j]].is(weighs)) {
 					continue
 				}
 				n := g.at[j]

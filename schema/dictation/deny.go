@@ -18,7 +18,7 @@ func (g *segment) deny(i int, flags []scope) {
 	if g.interjected(s) {
 		return // "right pleural drain. No, left."
 	}
-	if g.denyBare(i, flags) || g.denyEcho(i, flags) {
+	if g.denyBare(i, flags) || g.denyEcho(i, flags) || g.denyFirst(i, flags) {
 		return
 	}
 	if i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 {
@@ -302,4 +302,37 @@ func (g *segment) wiresCounted(s *sign, j int) bool {
 		}
 	}
 	return false
+}
+
+// denyFirst reads a denial that ends a sentence as a part of its own, with an aside before it,
+// as said of what the sentence began with: "ECMO primed, circuit in the room, not used".
+func (g *segment) denyFirst(i int, flags []scope) bool {
+	s := &g.signs[i]
+	if !s.is(deniesBefore) || s.to-s.from < 2 || !g.is(s.from-1, ",") || s.to < len(g.toks) && g.toks[s.to].kind != stop {
+		return false
+	}
+	begin := s.from - 1
+	for begin > 0 && g.toks[begin-1].kind != stop {
+		begin--
+	}
+	n := g.nextSign(begin)
+	if n >= i || g.signs[n].from > begin+1 || !g.signs[n].content() || g.signs[n].num != nil {
+		return false
+	}
+	last := n
+	for last+1 < i && g.signs[last+1].from == g.signs[last].to && g.signs[last+1].content() && g.signs[last+1].num == nil {
+		last++
+	}
+	for j := last + 1; j < i; j++ {
+		if p := &g.signs[j]; p.num != nil || p.content2() || p.content() && s.from-p.to <= 1 && !g.within(p, "room", "corner", "shelf", "fridge", "table") {
+			return false
+		}
+	}
+	if !g.anyWithin(g.signs[last].to, s.from, "primed", "ready", "room", "corner", "standby", "available", "fridge", "table", "shelf", "outside") || g.drugAt(n) != "" {
+		return false // "left groin exposed first, not used": it was exposed
+	}
+	for k := g.signs[n].from; k < g.signs[last].to; k++ {
+		flags[k] |= denied
+	}
+	return true
 }

@@ -75,7 +75,23 @@ func (g *segment) readLeaks() {
 		}
 		claim(before, av[0])
 		claim(after, av[1])
+	case len(av) == 2 && !av[0].before && g.gradeNow(av[1].at) && !g.gradeNow(av[0].at):
+		if n := g.at[av[0].at]; n >= 0 {
+			g.signs[n].used = true // "after this it was moderate, so another stitch and it is now mild"
+		}
+		claim(after, av[1])
 	}
+}
+
+// gradeNow tells whether the words beside a grade say that it is the one of now.
+func (g *segment) gradeNow(at int) bool {
+	for k := max(0, at-3); k < at; k++ {
+		if g.is(k, "now", "finally", "only") && !g.is(k, ",") {
+			return true
+		}
+	}
+	_, when := g.momentAfter(at + 1)
+	return when == lastTime
 }
 
 // leakAt is the word for a leak that the grade at token k is said of, or -1.
@@ -110,7 +126,7 @@ func (g *segment) leakAt(k int) int {
 // ofBefore tells whether the words beside a grade put it before the operation.
 func (g *segment) ofBefore(at int) bool {
 	for k := at + 1; k < len(g.toks) && k < at+5 && !g.is(k, ",", "and", "but", "now") && leakGrades[g.toks[k].text] == ""; k++ {
-		if g.is(k, "before", "beforehand", "preop", "pre", "preoperatively", "preoperative", "previously") || g.is(k, "at") && g.is(k+1, "cath", "catheter", "presentation") {
+		if g.is(k, "before", "beforehand", "preop", "pre", "preoperatively", "preoperative", "previously") || g.is(k, "going", "coming") && g.is(k+1, "in") || g.is(k, "at") && g.is(k+1, "cath", "catheter", "presentation") {
 			return !g.is(k+1, "we", "i", "the") || g.is(k+2, "started", "began", "operated", "operation", "surgery", "repair", "case")
 		}
 	}

@@ -48,7 +48,7 @@ func (g *segment) giveWay() {
 		if a.num == nil || a.used || a.content() || a.scope&(weighed|hearsay|intended|past) == 0 || a.scope&(calling|aiming|coming|denied) != 0 || !g.namedBefore(i) {
 			continue
 		}
-		if g.is(a.from-1, "peaked", "peak") || g.is(a.from-2, "peaked", "peak", "lowest") {
+		if g.is(a.from-1, "peaked", "peak") || g.is(a.from-2, "peaked", "peak", "lowest") || i > 0 && g.peakOf(i-1, i) {
 			continue // a value of its own
 		}
 		if a.scope&past != 0 && hasSection(g.lex.kind, "between") {

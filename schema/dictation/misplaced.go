@@ -74,6 +74,7 @@ func (g *segment) misplaced() {
 		case schema.Stage2OldSupply:
 			drop = g.anyPrefix("azyg", "hemiazyg") && !g.anyPrefix("shunt", "sano", "bt", "conduit", "supply", "duct", "band", "stent", "mbt")
 		case schema.SupportBypassTotal, schema.SupportClampTotal, schema.SupportArrestTotal:
+			drop = c.field.Path == schema.SupportClampTotal && g.anyWithin(max(0, c.why-4), c.to, "biting", "biter", "sidebiting", "sidebiter", "partial") // of a vessel, and not of the aorta
 			if n := g.at[c.why]; c.field.Path == schema.SupportArrestTotal && n >= 0 && g.stoppedByClamp(&g.signs[n]) {
 				c.field = fieldAt(schema.SupportClampTotal) // "the heart arrested for forty-six under the clamp"
 			}
@@ -172,6 +173,8 @@ func (g *segment) misplaced() {
 				drop = drop || g.is(k, "primed", "standby", "ready", "stood", "waiting", "outside", "available") || g.is(k, "room", "corner") && g.is(k-1, "the")
 			}
 			drop = drop || c.value == "bypass" && g.lex.kind == schema.SupportOn && c.to-c.from <= 2 && g.is(c.to-1, "pump")
+		case schema.SupplyProof:
+			drop = c.value == "flow-probe" && g.probeless(c)
 		case schema.SupportArrests:
 			drop = c.stated != "" && (g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn || g.lex.kind == schema.SupportOff) &&
 				!g.mentions("circulatory", "circ", "dhca", "clamp", "bypass", "cooled", "hypothermic")
@@ -287,6 +290,23 @@ func (g *segment) anyPrefix(ps ...string) bool {
 			if strings.HasPrefix(g.toks[i].text, p) {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// probeless tells whether the flow probe is only told not to have been there, or not to have
+// worked: "no flow probe today", "probe: not available", "the probe was flat".
+func (g *segment) probeless(c *claim) bool {
+	for k := c.from - 1; k >= 0 && k >= c.from-4 && g.toks[k].kind == word; k-- {
+		if g.is(k, "no", "without", "find", "lacked", "want", "instead") || contracted[g.toks[k].text] {
+			return true
+		}
+	}
+	for k := c.to; k < len(g.toks) && k < c.to+6 && g.toks[k].kind != stop && !g.numberAt(k); k++ {
+		if g.is(k, "unavailable", "flat", "broken", "broke", "missing", "dead", "failed", "faulty", "lost", "elsewhere", "useless") ||
+			g.is(k, "not") && g.is(k+1, "available", "working", "found", "read", "there", "here", "used", "reading") || contracted[g.toks[k].text] && g.is(k+1, "work", "read") {
+			return true
 		}
 	}
 	return false

@@ -23,8 +23,8 @@ func (g *segment) onPumpField(f *schema.Field, a amount) *schema.Field {
 		return nil
 	}
 	if before := fieldAt(schema.PerfusionHaematocritBefore); q.Path == schema.PerfusionLowestHaematocrit {
-		if g.is(a.to, "before", "pre", "prior") && g.pumpAt(a.to+1) {
-			return before
+		if k := a.to + 1; g.is(a.to, "before", "pre", "prior") && g.pumpAt(k) || g.is(a.to, "in") && g.partEnds(k) || g.is(a.to, "going") && g.is(k, "on") && g.partEnds(k+1) {
+			return before // "thirty eight in, lowest twenty six"
 		}
 	}
 	if q.Path == schema.PerfusionPeakLactate {
@@ -175,8 +175,16 @@ func (g *segment) peakOnPump(a amount) bool {
 	return peak && pump
 }
 
+// partEnds tells whether a part of a sentence ends before token k.
+func (g *segment) partEnds(k int) bool {
+	return k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",", ";", ")")
+}
+
 // lowest tells whether an amount is said to be the lowest there was.
 func (g *segment) lowest(a amount) bool {
+	if g.is(a.to, "lowest", "nadir", "minimum") && g.partEnds(a.to+1) {
+		return true
+	}
 	for k := a.from - 1; k >= 0 && k > a.from-4; k-- {
 		if g.is(k, "lowest", "nadir", "minimum", "low", "below", "under") {
 			return true
@@ -197,6 +205,7 @@ var lowWords = map[string]schema.Path{
 // name and the number: "on pump the mean never fell below thirty one", "cerebral
 // saturations dropped to forty one on bypass".
 func (g *segment) readPumpLows() {
+	g.readLowsListed()
 	if !g.mentions("pump", "bypass", "cpb") {
 		return
 	}
@@ -220,6 +229,42 @@ func (g *segment) readPumpLows() {
 				g.useAmount(a)
 			}
 			break
+		}
+	}
+}
+
+// readLowsListed reads what follows in a list that "lowest" opens: "Lowest haematocrit
+// twenty four, mean pressure twenty seven, venous saturation fifty eight."
+func (g *segment) readLowsListed() {
+	for k := range g.toks {
+		if !g.is(k, "lowest") || k > 0 && g.toks[k-1].kind != stop {
+			continue
+		}
+		for j, parts := k+1, 0; j < len(g.toks) && g.toks[j].kind != stop; j++ {
+			if g.is(j, ",") {
+				parts++
+			}
+			f := fieldAt(lowWords[g.toks[j].text])
+			if f == nil || parts == 0 || !g.is(j-1, ",", "and") || !g.inNote(f) || g.answered(f) {
+				continue
+			}
+			n := j + 1
+			for g.is(n, "pressure", "saturation", "arterial", "sat", "of") {
+				n++
+			}
+			if !g.numberAt(n) || g.signs[g.at[n]].used || g.signs[g.at[n]].scope&unreal != 0 {
+				continue
+			}
+			a, _ := g.amountAt(int(g.at[n]))
+			if v, _, ok := fits(f, a); ok && usual(f, g.lex.kind, v) {
+				g.judge(g.claimField(f, v, a.from, a.to, j, a.to), a)
+				g.useAmount(a)
+				for i := range g.signs {
+					if p := &g.signs[i]; p.from >= j && p.to <= n {
+						p.used = true
+					}
+				}
+			}
 		}
 	}
 }

@@ -45,3 +45,40 @@ func (g *segment) coveredRhythm() {
 	c.field = beneath
 	g.claimField(rhythm, pacedRhythm[p.value], p.from, p.to, p.why, p.whyTo)
 }
+
+// beneathWords say of a rhythm, and of its rate, that it is the child's own under pacing.
+var beneathWords = wordSet("underneath beneath underlying below intrinsic")
+
+// rateBeneath drops the rate of the rhythm that lies under pacing, and one that only led to
+// it: "sinus at one ten underneath", "sinus brady at eighty eight, so we're pacing at one
+// twenty". The heart does not beat at it.
+func (g *segment) rateBeneath() {
+	for i := range g.claims {
+		c := &g.claims[i]
+		if c.gone || c.field.Path != schema.LeavingHeartRate || c.stated != "" {
+			continue
+		}
+		paced := g.mentions("pace", "paced", "pacing", "ddd", "aai", "vvi") && !g.mentions("standby", "off", "stopped", "not", "any", "while")
+		for k := c.from - 6; k < c.to+3 && paced; k++ {
+			if k >= 0 && k < len(g.toks) && beneathWords[g.toks[k].text] && !g.crossesStop(min(k, c.from), max(k, c.from)) {
+				c.gone = true
+			}
+		}
+		for k := c.to; k < len(g.toks) && k < c.to+8 && g.toks[k].kind != stop && paced; k++ {
+			if g.is(k, "so") && g.anyWithin(k+1, min(k+8, len(g.toks)), "pacing", "paced", "pace") {
+				c.gone = true
+			}
+		}
+		if g.is(c.from-1, "to") && g.is(c.from-2, "went", "dropped", "fell", "slowed") && g.fellSo(c.to) {
+			c.gone = true // "the heart rate went to ninety, so we backed off"
+		}
+	}
+}
+
+// fellSo tells whether what stands before token k is what something was done for.
+func (g *segment) fellSo(k int) bool {
+	if g.is(k, ",") {
+		k++
+	}
+	return g.is(k, "so") && g.is(k+1, "we", "i", "they", "it") || g.is(k, "and") && g.is(k+1, "we", "i") && g.is(k+2, "had", "backed", "let", "loosened", "stopped")
+}

@@ -66,7 +66,7 @@ func (r *Reading) Update(text string) {
 	kept := make(map[cacheKey]*segment)
 	var ctx context
 	s := &settling{reading: r}
-	text = withStops(lex, withMarks(unwrapped(text)))
+	text = withStops(lex, withMarks(unwrapped(withSpeakers(text))))
 	for _, span := range parts(lex, text) {
 		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
 		key := cacheKey{text[span.Start:span.End], ctx}
@@ -225,6 +225,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readPlace()
 	g.ownRhythm()
 	g.coveredRhythm()
+	g.rateBeneath()
 	g.reopensAgain()
 	g.readSternum()
 	g.readEarlier()
@@ -255,7 +256,7 @@ func sentences(text string) []Span {
 	for i := 0; i < len(text); i++ {
 		switch text[i] {
 		case '\n', ';', '!', '?':
-			if text[i] == '?' && i+1 < len(text) && text[i+1] == '?' {
+			if text[i] == '?' && i+1 < len(text) && (text[i+1] == '?' || strings.HasPrefix(strings.TrimLeft(text[i+1:], " "), "->") || strings.HasPrefix(strings.TrimLeft(text[i+1:], " "), "→")) {
 				continue
 			}
 		case '.':
@@ -338,7 +339,7 @@ func putsRight(rest string) bool {
 // answersNo tells whether a question is answered with no: "CA line? None."
 func answersNo(rest string) bool {
 	switch strings.ToLower(firstWord(afterHesitation(strings.TrimLeft(rest, "?")))) {
-	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral":
+	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral", "just", "only":
 		return true
 	}
 	return false

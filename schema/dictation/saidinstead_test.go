@@ -87,3 +87,61 @@ func TestPeakAndNow(t *testing.T) {
 		{schema.Stage1, "Peak lactate 7.7.", "perfusion.peakLactate=7.7"},
 	})
 }
+
+// A state told at two moments: the number of now stands, whichever words say when.
+var momentsTold = []family{
+	{schema.ShuntRevision, "Lactate six point one at start, five point four.", "gas.lactate=5.4\n!gas.lactate=6.1"},
+	{schema.SupportOn, "Lactate: seventeen on the arrest gas, twelve now.", "gas.lactate=12\n!gas.lactate=17\n!support.arrestTotal=12"},
+	{schema.SupportOn, "lactate was fifteen point two in the arrest eleven now pressure mean forty one", "gas.lactate=11\n!gas.lactate=15.2"},
+	{schema.SupportOn, "Lactate fourteen in the middle of it, nine on the last sample.", "gas.lactate=9\n!gas.lactate=14"},
+	{schema.Stage1, "Lactate was 7.7 at peak, 5.1 now.", "gas.lactate=5.1\nperfusion.peakLactate=7.7\n!gas.lactate=7.7"},
+	{schema.Stage1, "Lactate eight at its worst on bypass and four point five, no, five point four now.", "gas.lactate=5.4\nperfusion.peakLactate=8\n!gas.lactate=4.5"},
+	{schema.Stage1, "Potassium 4.8, 6.1 at the worst.", "gas.potassium=4.8\n!gas.potassium=6.1"},
+	{schema.Stage1, "Lactate six... that's the old one, four point eight.", "gas.lactate=4.8\n!gas.lactate=6"},
+	{schema.Stage2, "Glenn 16 first off, volume out, 13 now. Atrium 6.", "stage2.cavalPressure=13\n!stage2.cavalPressure=16\nstage2.atrialPressure=6"},
+	{schema.Stage2, "Glenn twenty two on the first run, seventeen after we patched the branch.", "stage2.cavalPressure=17\n!stage2.cavalPressure=22"},
+	{schema.Stage2, "Glenn 18 -> nitric 20 on -> 15. CA 7.", "stage2.cavalPressure=15\nventilation.nitricOxide=20\n!stage2.cavalPressure=18"},
+	{schema.Stage2, "Glenn pressure is eighteen, ah, with nitric twenty ppm it is fifteen. Atrial line six.", "stage2.cavalPressure=15\n!stage2.cavalPressure=18"},
+	{schema.Stage3, "Fontan pressure was twenty-one until the nitric, at twenty parts, brought it to fifteen, the atrium nine.", "stage3.conduitPressure=15\n!stage3.conduitPressure=21"},
+	{schema.Stage1, "Sat eighty-four, which is high, so we dropped the FiO2 to thirty percent and it's seventy-nine now.", "leaving.saturation=79\n!leaving.saturation=84\n!leaving.inspiredOxygen=0.79"},
+	{schema.Stage1, "Sats ninety four before the bands, eighty six after the first one, eighty one leaving on room air.", "leaving.saturation=81\n!leaving.saturation=86\n!leaving.saturation=94"},
+	{schema.ShuntRevision, "Sats 84 after, 82 by the time we rolled out.", "leaving.saturation=82\n!leaving.saturation=84"},
+	{schema.Reexploration, "Sats 41 during, 77 after.", "leaving.saturation=77\n!leaving.saturation=41"},
+	{schema.Closure, "Mean 52 before, 46 after.", "closing.tolerance measure=mean-arterial before=52 after=46"},
+	// the rate that pacing covers, and how the blood was on the way to bypass
+	{schema.Stage2, "A-pacing 140, own junctional 104 beneath.", "leaving.rhythmBeneath=junctional\n!leaving.heartRate=104"},
+	{schema.Stage1, "A-paced at one fifty, sinus at one ten underneath.", "leaving.pacingRate=150\n!leaving.heartRate=110"},
+	{schema.Stage2, "Sinus brady at eighty-eight, so we're A pacing at one twenty through the wires.", "leaving.pacingRate=120\n!leaving.heartRate=88"},
+	{schema.Stage2, "Dual paced at one thirty, well, no, not any more, she came back into her own sinus rhythm at one eighteen.", "leaving.heartRate=118"},
+	{schema.Stage1, "started at twenty-two around and he didn't love it, heart rate went to ninety, so we backed off to twenty-four", "!leaving.heartRate=90"},
+	{schema.Stage3, "Crit thirty-eight in, twenty-six lowest.", "perfusion.haematocritBefore=38\nperfusion.lowestHaematocrit=26\n!gas.haematocrit=38"},
+	{schema.Stage1, "Haematocrit 40 going on, 28 lowest.", "perfusion.haematocritBefore=40\nperfusion.lowestHaematocrit=28\n!gas.haematocrit=40"},
+	{schema.Stage2, "Lowest haematocrit twenty-four, mean pressure twenty-seven, venous saturation fifty-eight.", "perfusion.lowestHaematocrit=24\nperfusion.lowestPressure=27\nperfusion.lowestVenousSaturation=58\n!pressures.readings mean=27"},
+	{schema.Stage2, "tricuspid valve repaired leak was moderate going in only mild coming off on the TOE", "echo.avValveLeak=mild\n!echo.avValveLeak=moderate"},
+	// what was not there, not used, only asked about
+	{schema.Stage1, "Flow probe not available. Diast fell 7.", "!supply.proof=flow-probe\nsupply.diastolicFall=7"},
+	{schema.ShuntRevision, "Flow probe was flat so don't say we measured it.", "!supply.proof=flow-probe"},
+	{schema.ShuntRevision, "Diastolic dropped by eleven; no flow probe today.", "!supply.proof=flow-probe\n!between.shuntFound=blocked"},
+	{schema.Stage1, "Flow probe two hundred mils a minute.", "supply.proof=flow-probe"},
+	{schema.Reexploration, "Suture lines looked at, fine.", "!between.source=suture-line"},
+	{schema.Reexploration, "ECMO primed, circuit in the room, not used.", "!support.mode=mechanical-support"},
+	{schema.Stage3, "Left groin exposed first, not used.", "approach.vesselsExposed=left-groin"},
+	{schema.Reexploration, "Antibiotic wash? Just saline.", "between.washOut=saline\n!between.washOut=antibiotic"},
+	{schema.Stage1, "This one was in no state for a Norwood.", "!stage1.form=norwood"},
+	{schema.Stage3, "Arrest: allowed ten, used none.", "!support.arrestTotal=10"},
+	{schema.Stage1, "a side biting clamp went on the innominate artery for eleven minutes", "!support.clampTotal=11"},
+	{schema.Stage2, "5.9 kg, 71 cm?? -> 61 cm, per RN.", "measures.length=61\n!measures.length=71"},
+	{schema.Stage1, "Glenn last year. Ventilator rate ten, peak twenty.", "ventilation.rate=10\nventilation.peakPressure=20"},
+}
+
+func TestMomentsTold(t *testing.T) { holds(t, momentsTold) }
+
+// Several people speak in turn, and the second puts right what the first said.
+var turnsTold = []family{
+	{schema.Stage1, "Surgeon: Today only central shunt, weight three point four kilo.\nReg: Three point three, I've it here off the chart.\nSurgeon: One mediastinal drain, sixteen.\nReg: Fourteen French it says on it.\nSurgeon: Saturation is eighty four in forty percent.\nReg: Thirty five, I came down.", "measures.weight=3.3\n!measures.weight=3.4\ndrain variety=mediastinal size=14\n!drain size=16\nleaving.saturation=84\nleaving.inspiredOxygen=0.35"},
+	{schema.Stage1, "Surgeon: Milrinone half, adrenaline zero point one.\nNurse: It's running at point one two.\nSurgeon: Clamp forty.\nNurse: Forty four, the perfusionist has written it.", "infusions.running drug=adrenaline dose=0.12\n!infusions.running drug=adrenaline dose=0.1\nsupport.clampTotal=44\n!support.clampTotal=40"},
+	{schema.Stage1, "Registrar: Clamp forty.\nSurgeon: No, it was forty six.\nRegistrar: Sats eighty two.\nSurgeon: Two atrial wires.", "support.clampTotal=46\n!support.clampTotal=40\nleaving.saturation=82\npacing-wires variety=atrial count=2"},
+	{schema.Stage2, "Glenn: fourteen.\nAtrium: six.\nDrains: right pleural sixteen.", "stage2.cavalPressure=14\nstage2.atrialPressure=6\ndrain variety=right-pleural size=16"},
+}
+
+func TestTurnsTold(t *testing.T) { holds(t, turnsTold) }

@@ -18,6 +18,10 @@ func (g *segment) secondThoughts() {
 			continue
 		}
 		k := r.from - 1
+		if g.is(k, "just", "only", "plain") && g.is(k-1, "?") {
+			k-- // "antibiotic wash? Just saline"
+		}
+		k = g.pauseBefore(k)
 		p := g.saidBefore(i, k)
 		switch {
 		case p >= 0 && g.pauseAt(k):
@@ -54,6 +58,9 @@ func (g *segment) saidBefore(i, k int) int {
 		p := &g.signs[j]
 		if p.used && p.num != nil && p.to >= k-1 { // it has given way already: "nine. Ten. Nine."
 			k = p.from
+			continue
+		}
+		if p.is(filler) && !p.content() || p.from > k {
 			continue
 		}
 		if p.used || p.scope&(calling|aiming) != 0 {
@@ -123,4 +130,17 @@ func (g *segment) nearTo(a, b int, factor float64) bool {
 		return false
 	}
 	return math.Max(x/y, y/x) <= factor || x <= 6 && y <= 6 && math.Abs(x-y) <= 1
+}
+
+// pauseBefore is the pause right before token k, with no more between than that what follows
+// is so: "zero point one... it's running at point one two". Where there is none it is k.
+func (g *segment) pauseBefore(k int) int {
+	j := k
+	for j > 0 && k-j < 5 && g.is(j, "it", "is", "was", "running", "at", "on", "a", "an", "say", "read", "i", "have", "make", "ive") {
+		j--
+	}
+	if j < k && g.pauseAt(j) {
+		return j
+	}
+	return k
 }
