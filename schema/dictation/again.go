@@ -17,10 +17,16 @@ func (g *segment) readItemAgain() {
 		if side := g.sideOf(s); (side == "right" || side == "left") && !s.content2() && (g.ctx.last == "drain" || g.mentions("drain", "pleural")) {
 			senses = []sense{{kind: isVariety, item: schema.ItemKindNamed("drain"), value: side + "-pleural"}} // "scratch that, the left's a ten"
 		}
-		if s.used || !s.has(isVariety) && !s.has(isItem) && len(senses) != 1 || s.scope&(unreal|denied) != 0 || !g.is(s.from-1, "the", "that", "her", "his") {
+		if s.used || !s.has(isVariety) && !s.has(isItem) && len(senses) != 1 || s.scope&(unreal|denied) != 0 && !g.is(s.from-2, "scratch") {
 			continue
 		}
-		cue := g.cueBefore(s.from - 1)
+		article := 0
+		if g.is(s.from-1, "the", "that", "her", "his") {
+			article = 1
+		} else if len(senses) == 1 {
+			continue
+		}
+		cue := g.cueBefore(s.from - article)
 		if cue < 0 {
 			continue
 		}
@@ -28,13 +34,13 @@ func (g *segment) readItemAgain() {
 		if n := g.nextSign(k); n < len(g.signs) && g.signs[n].from == k && g.signs[n].has(isHead) && g.signs[n].num == nil {
 			k = g.signs[n].to
 		}
-		if g.is(k, "one") {
+		if g.is(k, "one") && !g.ends(k+1) {
 			k++
 		}
-		if !g.is(k, "is", "was", "are", "were", "should") && !(g.is(k, "a", "an") && g.numberAt(k+1)) { // "the mediastinal's a twelve"
+		if !g.saysAgain(k, s.from-article) || article == 0 && !g.is(k, "is", "was", "are", "were") {
 			continue
 		}
-		for g.is(k, "is", "was", "are", "were", "should", "be", "a", "an", "actually", "in", "fact", "only", "really", "the", "size") {
+		for g.is(k, ",", "its", "just", "make", "it", "to", "is", "was", "are", "were", "should", "be", "a", "an", "actually", "in", "fact", "only", "really", "the", "size") {
 			k++
 		}
 		if !g.numberAt(k) {
@@ -49,6 +55,9 @@ func (g *segment) readItemAgain() {
 				continue
 			}
 			f := g.attributeFor(x.item, a)
+			if f == nil && a.units == nil && smallCount(a.decimal) > 0 && x.item.Name == "pacing-wires" {
+				f = x.item.Field("count")
+			}
 			if f == nil {
 				continue
 			}
@@ -62,11 +71,68 @@ func (g *segment) readItemAgain() {
 			for n := g.nextSign(cue); n < i; n++ { // the cue has done its work
 				g.signs[n].used, g.signs[n].senses = true, nil
 			}
-			for j := cue; j < s.from-1; j++ {
+			for j := cue; j < s.from-article; j++ {
 				g.toks[j].text, g.toks[j].kind = ",", mark
 			}
 			break
 		}
+	}
+}
+
+// saysAgain tells whether what stands at token k gives the thing named before it its
+// number: "the mediastinal is a twelve", "make the ventricular one", "scratch the
+// ventricular, only one". The words of correction end before token cue.
+func (g *segment) saysAgain(k, cue int) bool {
+	switch {
+	case g.is(k, "is", "was", "are", "were", "should"), g.is(k, "a", "an") && g.numberAt(k+1):
+		return true
+	case g.is(cue-1, "make"):
+		return g.numberAt(k) || g.is(k, "just", "only", "to")
+	case g.is(cue-1, "scratch"):
+		return g.is(k, ",") && g.is(k+1, "only", "just", "its", "it", "make")
+	}
+	return false
+}
+
+// saidItIs puts right a number that is told as what was said, with what it is: "I said
+// two ventricular, it's one".
+func (g *segment) saidItIs() {
+	for k := 0; k+4 < len(g.toks); k++ {
+		if !g.is(k, "i", "we") || !g.is(k+1, "said") {
+			continue
+		}
+		old := -1
+		for j := k + 2; j < k+12 && j+2 < len(g.toks) && g.toks[j].kind != stop; j++ {
+			if n := g.at[j]; n >= 0 && g.signs[n].num != nil {
+				old, j = int(n), g.signs[n].to-1
+				continue
+			}
+			if old < 0 || !g.is(j, ",", "but", "and") || !g.is(j+1, "it", "they") {
+				continue
+			}
+			m := j + 2
+			for g.is(m, "is", "was", "are", "a", "an", "only", "just", "really", "actually", "in", "fact") {
+				m++
+			}
+			if !g.numberAt(m) || g.signs[g.at[m]].used {
+				break
+			}
+			fresh := int(g.at[m])
+			g.substitute(old, fresh)
+			g.pass(k, k+2)
+			g.pass(j, g.signs[fresh].to)
+			break
+		}
+	}
+}
+
+// pass makes words that have done their work a pause.
+func (g *segment) pass(from, to int) {
+	for j := from; j < to; j++ {
+		if n := g.at[j]; n >= 0 {
+			g.signs[n].used, g.signs[n].senses = true, nil
+		}
+		g.toks[j].text, g.toks[j].kind = ",", mark
 	}
 }
 
@@ -79,7 +145,7 @@ func (g *segment) cueBefore(k int) int {
 		switch {
 		case g.toks[j].kind == stop:
 			return at
-		case g.is(j, "no", "nope", "actually", "sorry", "correction", "wait", "well") || n >= 0 && (g.signs[n].is(corrects) || g.signs[n].is(scratches)):
+		case g.is(j, "no", "nope", "actually", "sorry", "correction", "wait", "well", "make", "scratch") || n >= 0 && (g.signs[n].is(corrects) || g.signs[n].is(scratches)):
 			at = j
 			if n >= 0 {
 				at = g.signs[n].from

@@ -21,7 +21,7 @@ var fatePhrases = sync.OnceValue(func() [absent + 1][][][]string {
 	for f, text := range [absent + 1]string{
 		gone: `gave|given|giving up; taken|came out; try|tried|tries|trying|attempted but|and|then could|can|did|cannot|couldnt|failed|unsuccessful; try|tried|attempted cannot|couldnt|failed; abandoned; taken|peeled|lifted down|off|away; was|is|were|are no good; without success|luck; no luck|joy|success; unsuccessful; unsuccessfully; belonged|belongs to;
 			was|were|been|is|are|got|has|have|had|now|then|since|just|both|all|long removed|pulled|withdrawn|lost|discarded|discontinued|out|gone|abandoned|binned|scrapped;
-			was|were|been|got|be|and|then taken|moved|lifted|brought out|off|away|down; came|come|comes|fell|worked|slipped out|away|adrift|loose; got|was|been|is replaced|exchanged|swapped|changed|superseded|converted by|with|for|to;
+			was|were|been|got|be|and|then taken|moved|lifted out|off|away|down; came|come|comes|fell|worked|slipped out|away|adrift|loose; got|was|been|is replaced|exchanged|swapped|changed|superseded|converted by|with|for|to;
 			we|i|they|and|then|has|have removed|pulled|withdrew|discarded|lost|swapped|replaced|abandoned|ditched it|them|that|those|this|one|both|these;
 			took|taken|whipped|pulled|had it|them|that|those|this|one|both|these out|away|off; so|and that|it|they|those went; and|then|so pulled|removed|discarded|withdrawn`,
 		absent: `could|would|will|did|can not|never pass|go|thread|advance|feed|float; couldnt|wouldnt|didnt|cannot|cant pass|go|thread|advance|feed|float;

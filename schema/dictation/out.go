@@ -119,7 +119,7 @@ func (g *segment) wiresCut(t *thing) bool {
 // exits tells whether "out" says where a thing comes through the skin: "brought out
 // below the xiphoid".
 func (g *segment) exits(s *sign) bool {
-	return g.is(s.to-1, "out") && g.is(s.to, "below", "beneath", "under", "through", "via", "above", "beside", "subxiphoid")
+	return g.is(s.to-1, "out") && (g.is(s.to-2, "brought", "tunneled", "led") || g.is(s.to, "below", "beneath", "under", "through", "via", "above", "beside", "subxiphoid", "either", "laterally", "subcostally"))
 }
 
 // goneWith tells whether what stands between a thing that was taken out and another

@@ -169,6 +169,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readDrainsTogether()
 	g.reserveOfAll()
 	g.readItems()
+	g.chambersOwn()
 	g.giveThresholds(thresholds)
 	g.readSnareLeft()
 	g.readSameAgain()

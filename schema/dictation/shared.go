@@ -29,7 +29,7 @@ func (g *segment) shareBackward(ts []thing, n int, lists []int, attrs []claim) {
 				shared = true // "Drains: right 20, left 20, mediastinal 20, on suction ten"
 			}
 		}
-		if h := g.prevSign(ts[0].from); ts[n].of.Name == "pacing-wires" && !c.field.Numeric() && n > 0 && ts[n-1].of == ts[n].of && h >= 0 && g.signs[h].has(isHead) && g.is(c.from-1, ",") && c.from-ts[n].to <= 2 {
+		if ts[n].of.Name == "pacing-wires" && (c.field.Name == "tested" || c.field.Name == "connection") && n > 0 && ts[n-1].of == ts[n].of && c.from >= ts[n].to && g.joined(ts[n-1].to, ts[n].from) {
 			shared = true // "Pacing wires: 1 atrial, 2 ventricular, tested"
 		}
 		if c.field.Name == "size" && c.from > ts[n].to && g.listHead(ts, n) && strings.HasSuffix(g.words(c.to-1, c.to), "s") && !strings.HasSuffix(g.words(c.to-1, c.to), "ss") && g.signs[max(0, g.at[c.from])].num != nil && g.at[c.to-1] >= 0 && g.signs[g.at[c.to-1]].num != nil {

@@ -26,12 +26,12 @@ func (g *segment) readOneLost() {
 				continue
 			}
 			left, variety, end := 0, "", j+1
-			for ; end < len(g.toks) && end < j+6 && g.toks[end].kind != stop && left == 0; end++ {
+			for ; end < len(g.toks) && end < j+6 && g.toks[end].kind != stop && (left == 0 || variety == "" && !other); end++ {
 				n := g.at[end]
 				switch {
 				case other && g.is(end, "still", "stay", "remain", "left", "in"):
 					left = 1
-				case n >= 0 && g.signs[n].num != nil && !other:
+				case n >= 0 && g.signs[n].num != nil && !other && left == 0:
 					left = smallCount(g.signs[n].num.decimal)
 				case n >= 0:
 					for _, x := range g.signs[n].senses {
@@ -71,7 +71,7 @@ func (g *segment) onlyOneLost(t *thing) bool {
 // lostAfter tells whether "one" at token k, or one of what it names, is said to be out.
 func (g *segment) lostAfter(k int) bool {
 	j := k + 1
-	for j < k+6 && (g.is(j, "of", "the", "one", "wire", "them", "has", "had", "was") || j < len(g.toks) && g.at[j] >= 0 && g.signs[g.at[j]].content2()) {
+	for j < k+6 && (g.is(j, "of", "the", "one", "wire", "them", "those", "these", "has", "had", "was") || j < len(g.toks) && g.at[j] >= 0 && g.signs[g.at[j]].content2()) {
 		j++
 	}
 	return lostWords[g.wordAt(j)] && (g.is(j+1, "off", "out", "away", "loose") || g.is(j, "lost", "removed", "pulled", "broke", "out"))

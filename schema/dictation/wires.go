@@ -10,7 +10,11 @@ import (
 // "two A two V".
 func (g *segment) readWiresShort() {
 	kind := schema.ItemKindNamed("pacing-wires")
-	if kind == nil || !g.mentions("wire", "pacing", "pace", "lead") && !g.twoLetters() {
+	first, last := 0, len(g.toks)
+	if !g.mentions("wire", "pacing", "pace", "lead") {
+		first, last = g.twoLetters()
+	}
+	if kind == nil || last == 0 {
 		return
 	}
 	letter := func(k int) string {
@@ -66,7 +70,7 @@ func (g *segment) readWiresShort() {
 			break // "2A 2V, thresh A 2 mA": no count
 		}
 		v := letter(k)
-		if v == "" {
+		if v == "" || k < first || k >= last {
 			continue
 		}
 		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v", "rv", "ventricle") || g.toks[k].glued && g.mentions("wire")) {
@@ -86,15 +90,8 @@ func (g *segment) readWiresShort() {
 			fs = append(fs, found{v, n, k, to, int(g.at[j])})
 		}
 	}
-	for k := range g.toks { // "V x2, A none"
-		if v := letter(k); v != "" && len(fs) > 0 && (g.is(k+1, "none", "nil", "0", "zero") || g.is(k+1, "x") && g.is(k+2, "0", "zero", "none")) && (k == 0 || g.is(k-1, ",", "and", ";")) {
-			gi := g.newGroup("items", k, k+1)
-			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, v, true
-			g.claimIn(gi, kind.Field("variety"), v, k, k+1, k, k+2)
-			if n := g.at[k]; n >= 0 {
-				g.signs[n].used = true
-			}
-		}
+	if len(fs) > 0 {
+		g.denyLetters(kind, letter)
 	}
 	if len(fs) == 1 && fs[0].variety == "ventricular" { // "A and V wires two each"
 		k := fs[0].to
@@ -129,22 +126,11 @@ func (g *segment) readWiresShort() {
 	}
 	all := g.is(end, "all", "both", "each") || g.is(end+1, "all", "both", "each")
 	for m, gi := range made {
-		f, limit := fs[min(m, len(fs)-1)], len(g.toks)
+		limit := len(g.toks)
 		if m+1 < len(made) {
 			limit = g.groups[made[m+1]].from
 		}
-		t := thing{head: -1, to: g.groups[gi].to, of: kind, varieties: []string{f.variety}}
-		for _, c := range g.attributesOf(&t, kind, limit) {
-			if c.field.Name == "count" {
-				continue
-			}
-			for k, other := range made { // "A wires two, V wires two, all insulated"
-				if k == m || all && m == len(made)-1 && !g.claimed(other, c.field) {
-					c.group = other
-					g.claims = append(g.claims, c)
-				}
-			}
-		}
+		g.wiresSaid(kind, made, m, g.groups[gi].variety, limit, all)
 	}
 }
 
@@ -177,32 +163,55 @@ func (g *segment) readNoWires() {
 	}
 }
 
-// twoLetters tells whether the text has "2A 2V" and no word for wires.
-func (g *segment) twoLetters() bool {
-	for k := 0; k+3 < len(g.toks); k++ {
-		if j := k + 2; smallNumber(g.toks[k].text) && g.is(k+1, "a") { // "two A, two V"
-			for g.is(j, ",", "and", "+", "/") {
-				j++
-			}
-			if j < len(g.toks)-1 && j <= k+4 && smallNumber(g.toks[j].text) && g.is(j+1, "v") && (j+2 >= len(g.toks) || g.toks[j+2].kind != word || g.is(j+2, "wire")) {
-				return true
-			}
+// twoLetters finds both chambers by their letters, each with its count, as they are
+// jotted down with no word for wires: "2A 2V", "A x2 V x1", "V x2, no A". It gives the
+// tokens they take; to is 0 where they are not there.
+func (g *segment) twoLetters() (from, to int) {
+	for k := range g.toks {
+		first, end := g.letterCount(k)
+		if first == "" {
+			continue
 		}
-		if g.toks[k].kind == figure && g.is(k+1, "a") && g.toks[k+1].glued && k+4 < len(g.toks) && g.is(k+2, "and", "+", "/", ",") && g.toks[k+3].kind == figure && g.is(k+4, "v") && g.toks[k+4].glued {
-			return true
+		j := end
+		for j < end+3 && g.is(j, ",", "and", "+", "/", "only") {
+			j++
 		}
-		if g.toks[k].kind == figure && g.is(k+1, "a") && g.toks[k+1].glued && g.toks[k+2].kind == figure && g.is(k+3, "v") && g.toks[k+3].glued {
-			return true
+		if second, last := g.letterCount(j); second != "" && second != first && (g.toks[last-1].glued || g.toks[last-1].kind != word || last >= len(g.toks) || g.toks[last].kind != word || g.is(last, "wire")) {
+			return k, last
 		}
-		if g.is(k, "a") && g.toks[k+1].kind == figure && g.toks[k+1].glued && g.is(k+2, "v") && g.toks[k+3].kind == figure && g.toks[k+3].glued {
-			return true
+		if g.is(end-2, "x") && g.is(j, "no", "0") && g.is(j+1, "a", "v") && !g.is(j+1, first) && (j+2 >= len(g.toks) || g.toks[j+2].kind != word) {
+			return k, j + 2
 		}
 	}
-	return false
+	return 0, 0
+}
+
+// letterCount reads at token k a chamber by its letter, with how many wires it has: "2A",
+// "A2", "A x2", "2x V", "two A". It gives the letter and where they end.
+func (g *segment) letterCount(k int) (letter string, end int) {
+	switch j := k + 1; {
+	case j >= len(g.toks):
+	case smallNumber(g.toks[k].text):
+		for g.is(j, "x") {
+			j++
+		}
+		if g.is(j, "a", "v") {
+			return g.toks[j].text, j + 1
+		}
+	case g.is(k, "a", "v"):
+		glued := g.toks[j].glued
+		for g.is(j, "x") {
+			j++
+		}
+		if j < len(g.toks) && g.toks[j].kind == figure && smallNumber(g.toks[j].text) && (j > k+1 || glued) {
+			return g.toks[k].text, j + 1
+		}
+	}
+	return "", k
 }
 
 // smallNumber tells whether a word counts one or two wires.
-func smallNumber(w string) bool { return w == "one" || w == "two" }
+func smallNumber(w string) bool { return w == "one" || w == "two" || w == "1" || w == "2" }
 
 // letterNear tells whether one of the letters stands within four tokens of k.
 func (g *segment) letterNear(k int, letters ...string) bool {
@@ -300,7 +309,7 @@ func (g *segment) readTwoAndTwo() {
 		if b.used || b.num == nil || b.from != a.to+1 || smallCount(a.num.decimal) == 0 || smallCount(b.num.decimal) == 0 {
 			continue
 		}
-		near := g.ctx.last == kind.Name && g.onlyStay(0, a.from)
+		near := g.ctx.last == kind.Name && g.onlyStay(0, a.from) || g.is(a.from-1, "on", "through", "via") && g.mentions("pacing", "paced")
 		for j := max(0, i-2); j < len(g.signs) && j <= i+3; j++ {
 			if g.signs[j].used {
 				continue
