@@ -166,6 +166,9 @@ func (g *segment) wiresAhead(k int) bool {
 // smallDosed are drugs whose dose begins with a nought, and may be said without its point.
 var smallDosed = wordSet("adrenaline epinephrine epi adr noradrenaline norepinephrine norepi norad")
 
+// quarterDosed are drugs of which many say the dose as a part of one.
+var quarterDosed = wordSet("milrinone milr milri milly dexmedetomidine dexmed dex")
+
 // numberish tells whether token k is a figure or a number of two figures or more in words.
 func (g *segment) numberish(k int) bool {
 	return k >= 0 && k < len(g.toks) && (g.toks[k].kind == figure || tens[g.toks[k].text] > 0 || teens[g.toks[k].text] > 0)
@@ -249,6 +252,14 @@ func (g *segment) hear() {
 			t := g.toks[i] // no sodium
 			t.text, t.id = "noradrenaline", g.lex.ids["noradrenaline"]
 			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
+		if n := len(out); g.is(i, "quarter") && n > 0 && (quarterDosed[out[n-1].text] || out[n-1].text == "at" && n > 1 && quarterDosed[out[n-2].text]) {
+			t := g.toks[i] // "milrinone quarter"
+			t.text, t.id = "a", g.lex.ids["a"]
+			out = append(out, t, g.toks[i])
 			changed = true
 			i++
 			continue

@@ -319,7 +319,7 @@ func (g *segment) laterOn(k int) bool {
 	for n := 0; n < 7 && k+n < len(g.toks); n++ {
 		switch g.toks[k+n].text {
 		case "from":
-			if g.numberAt(k+n+1) || g.is(k+n+1, "tomorrow", "tonight") {
+			if g.numberAt(k+n+1) && !g.is(k+n-1, "up", "down") || g.is(k+n+1, "tomorrow", "tonight") {
 				return true
 			}
 		case "when", "once", "if", "tonight", "tomorrow", "later", "unless", "pending":
@@ -398,8 +398,8 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 				}
 			}
 		}
-		if u, ok := usualDose[drug]; ok && g.wholeUnit(a) && (strings.HasPrefix(a.said, "per ") || strings.HasPrefix(a.said, "a kilo")) { // "ten per kilo an hour": the mass is the usual one
-			if v, err := strconv.ParseFloat(a.decimal, 64); err == nil && v >= u.low && v <= u.high && (strings.HasSuffix(u.unit, "/h") && slices.Contains(a.units, "mL/kg/h") || strings.HasSuffix(u.unit, "/min") && slices.Contains(a.units, "mL/kg/min")) {
+		if u, ok := usualDose[drug]; ok && g.wholeUnit(a) && (strings.HasPrefix(a.said, "per ") || strings.HasPrefix(a.said, "a kilo") || strings.HasPrefix(a.said, "/kg") || strings.HasPrefix(a.said, "an hour")) { // "ten per kilo an hour": the mass is the usual one
+			if v, err := strconv.ParseFloat(a.decimal, 64); err == nil && v >= u.low && v <= u.high && (strings.HasSuffix(u.unit, "/h") && (slices.Contains(a.units, "mL/kg/h") || strings.HasPrefix(a.said, "an hour")) || strings.HasSuffix(u.unit, "/min") && slices.Contains(a.units, "mL/kg/min")) {
 				return u.unit, "unsaid"
 			}
 		}
@@ -509,7 +509,7 @@ func (g *segment) bolusAmount(a amount) bool {
 	}
 	for _, u := range a.units {
 		switch u {
-		case "ug/kg/min", "ug/kg/h", "[iU]/kg/min", "m[iU]/kg/min", "mg/kg/h", "[iU]/kg/h", "mmol/kg/h", "g/kg/h", "mL/kg/h", "ng/kg/min":
+		case "ug/kg/min", "ug/kg/h", "[iU]/kg/min", "m[iU]/kg/min", "mg/kg/h", "[iU]/kg/h", "mmol/kg/h", "g/kg/h", "mL/kg/h", "ng/kg/min", "mL/h":
 			return false
 		}
 	}

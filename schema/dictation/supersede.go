@@ -63,7 +63,7 @@ func (g *segment) supersede() {
 			if b.is(calls) || b.is(targets) || b.is(depends) || b.is(scratches) {
 				break
 			}
-			if b.num == nil || b.used || b.content() || !sameSort(a, b) || b.scope&(calling|aiming) != 0 || g.unitsDiffer(i, j) || !g.nearEnough(a, b) {
+			if b.num == nil || b.used || b.content() || !sameSort(a, b) || b.scope&(calling|aiming) != 0 || b.scope&intended != 0 && g.is(b.to, "by", "tonight", "tomorrow", "later") || g.unitsDiffer(i, j) || !g.nearEnough(a, b) {
 				continue
 			}
 			start, ok := g.endsIn(superseded, a.to, b.from)
