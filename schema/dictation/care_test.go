@@ -109,6 +109,18 @@ var care = []family{
 	// when the gas was taken
 	{schema.Stage1, "Gas 16:40: 7.33, CO2 45, lact 3.9.", "gas.sampled=16:40\ngas.ph=7.33\ngas.lactate=3.9"},
 	{schema.ShuntRevision, "Lact 4.6 at 13:35, pH 7.35.", "gas.sampled=13:35\ngas.lactate=4.6"},
+	// several saturations, each with its moment; one named by its oxygen alone
+	{schema.Stage1, "Sats were sixty-eight when we first came off, then we changed the settings, eighty-one now on sixty per cent.", "leaving.saturation=81\nleaving.inspiredOxygen=0.6\n!leaving.saturation=68"},
+	{schema.Stage1, "Sats ninety-four before the bands, eighty-six after the first one, eighty-one leaving on room air.", "leaving.saturation=81\n!leaving.saturation=86"},
+	{schema.Stage1, "Sats were seventy-four before, sixty-nine on the side clamp, eighty-five leaving.", "leaving.saturation=85\n!leaving.saturation=69"},
+	{schema.Stage1, "Saturation: before the bands ninety-six, after, eighty-two, in air.", "leaving.saturation=82\nleaving.inspiredOxygen=0.21"},
+	{schema.Stage1, "sats went from seventy four on the table to eighty nine with both open", "leaving.saturation=89"},
+	{schema.Stage2, "Sats seventy-nine on sixty, eighty-three now and we're on forty.", "leaving.saturation=83\nleaving.inspiredOxygen=0.4"},
+	{schema.Stage2, "He went from 74 before to 86 on fifty per cent.", "leaving.saturation=86\nleaving.inspiredOxygen=0.5"},
+	{schema.Stage2, "The atrium reads six and she leaves theatre at eighty-two percent in forty.", "leaving.saturation=82\nleaving.inspiredOxygen=0.4"},
+	{schema.Reexploration, "State: eighty-one percent in sixty, fifty-five over thirty.", "leaving.saturation=81\nleaving.inspiredOxygen=0.6\npressures.readings pressure=arterial systolic=55 diastolic=30"},
+	{schema.Closure, "Sats 77 now, 45 per cent.", "leaving.saturation=77\nleaving.inspiredOxygen=0.45"},
+	{schema.Stage3, "Saturations eighty seven percent in sixty percent, heart block at first, now sinus at ninety eight.", "leaving.saturation=87\nleaving.heartRate=98"},
 	// weights without their point, or in grams
 	{schema.Stage3, "Weight sixteen two.", "measures.weight=16.2"},
 	{schema.Stage1, "Weighs two nine.", "measures.weight=2.9"},

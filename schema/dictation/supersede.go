@@ -66,6 +66,9 @@ func (g *segment) supersede() {
 			if b.num == nil || b.used || b.content() || !sameSort(a, b) || b.scope&(calling|aiming) != 0 || b.scope&intended != 0 && g.is(b.to, "by", "tonight", "tomorrow", "later") || g.unitsDiffer(i, j) || !g.nearEnough(a, b) {
 				continue
 			}
+			if g.is(a.to, "now") && g.is(a.to+1, ",") {
+				break // "77 now, 45 per cent": the first is of now
+			}
 			start, ok := g.endsIn(superseded, a.to, b.from)
 			if !ok && (g.settledAfter(i, j) || !hasSection(g.lex.kind, "between") && g.beforeThis(i) && (g.is(b.to, "after", "afterward", "now") || g.is(b.from-1, "after", "now"))) {
 				start, ok = a.to, true
