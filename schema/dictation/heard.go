@@ -256,6 +256,14 @@ func (g *segment) hear() {
 			i++
 			continue
 		}
+		if i == 0 && g.is(0, "ring") && g.is(1, ":", "mr", "mrs", "miss", "dr", "doctor", "professor") {
+			t := g.toks[i] // "Ring: sats under seventy"
+			t.text, t.id = "call", g.lex.ids["call"]
+			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
 		if n := len(out); g.is(i, "quarter") && n > 0 && (quarterDosed[out[n-1].text] || out[n-1].text == "at" && n > 1 && quarterDosed[out[n-2].text]) {
 			t := g.toks[i] // "milrinone quarter"
 			t.text, t.id = "a", g.lex.ids["a"]
