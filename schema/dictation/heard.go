@@ -19,7 +19,7 @@ stats=sats; stat's=sats; glen=glenn; glynn=glenn; glenne=glenn; fontaine=fontan;
 sanno=sano; dn=del nido; santo=sano; sanoh=sano; sono=sano; sarno=sano; san oh=sano; saano=sano; sanow=sano; nor wood=norwood; nor would=norwood; norward=norwood; no wood=norwood; northwood=norwood
 go tex=gore tex; gortex=gore tex; goretex=gore tex; core tex=gore tex; gore text=gore tex; gortext=gore tex; go text=gore tex; gore techs=gore tex; vortex=gore tex; go techs=gore tex; gore-texts=gore tex
 mill renown=milrinone; mil ri known=milrinone; mill rinone=milrinone; milrinon=milrinone; mil renone=milrinone; millrinone=milrinone; mirinone=milrinone; mil run own=milrinone; mill run own=milrinone
-epi nephrine=epinephrine; a drenaline=adrenaline; adrenalin=adrenaline; nor adrenaline=noradrenaline; nor epinephrine=norepinephrine; vaso pressin=vasopressin; vasso pressin=vasopressin; adrenal in=adrenaline; a dren a line=adrenaline
+epi nephrine=epinephrine; a drenaline=adrenaline; adrenalin=adrenaline; eppy=epi; adren=adrenaline; cacl2=cacl; noradr=noradrenaline; furos=furosemide; frus=furosemide; dop=dopa; vasso=vaso; vassal pressin=vasopressin; vassal press in=vasopressin; vaso presin=vasopressin; milner own=milrinone; nor add=norad; nor ad=norad; precedes point=precedex point; vaso pressin=vasopressin; vasso pressin=vasopressin; adrenal in=adrenaline; a dren a line=adrenaline
 pleurals=pleural; plural=pleural; plurals=pleural; pleura l=pleural; floral=pleural; plooral=pleural; media stinal=mediastinal; media steinal=mediastinal; mediastinum drain=mediastinal drain; midiastinal=mediastinal; mediastinals=mediastinal; media stynal=mediastinal; media style=mediastinal; media styne all=mediastinal; media stine all=mediastinal; media stein all=mediastinal; media stinum=mediastinum; media stynum=mediastinum; media steinum=mediastinum; mid iastinal=mediastinal; plural space=pleural space
 atrio=atrial; atrials=atrial; ventriculars=ventricular; ventrical=ventricle; pacing wirers=pacing wires; patient wires=pacing wires; facing wires=pacing wires; a tree all=atrial
 neo order=neo aorta; neo a order=neo aorta; neoaorta=neo aorta; neo-aortic=neo aortic; new aorta=neo aorta; neo aortas=neo aorta
@@ -166,6 +166,9 @@ func (g *segment) wiresAhead(k int) bool {
 // smallDosed are drugs whose dose begins with a nought, and may be said without its point.
 var smallDosed = wordSet("adrenaline epinephrine epi adr noradrenaline norepinephrine norepi norad")
 
+// quarterDosed are drugs of which many say the dose as a part of one.
+var quarterDosed = wordSet("milrinone milr milri milly dexmedetomidine dexmed dex")
+
 // numberish tells whether token k is a figure or a number of two figures or more in words.
 func (g *segment) numberish(k int) bool {
 	return k >= 0 && k < len(g.toks) && (g.toks[k].kind == figure || tens[g.toks[k].text] > 0 || teens[g.toks[k].text] > 0)
@@ -245,10 +248,26 @@ func (g *segment) hear() {
 			i++
 			continue
 		}
-		if s := g.toks[i].span; g.is(i, "na") && g.text[s.Start:s.End] == "NA" && (g.smallDoseAt(i+1) || i+1 < len(g.toks) && g.is(i+1, "not", "off", "none", "nil", "stopped")) {
+		if s := g.toks[i].span; g.is(i, "na") && g.text[s.Start:s.End] == "NA" && (g.smallDoseAt(i+1) || g.is(i-1, "no") || g.is(i+1, "not", "never", "off", "none", "nil", "stopped", "on")) {
 			t := g.toks[i] // no sodium
 			t.text, t.id = "noradrenaline", g.lex.ids["noradrenaline"]
 			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
+		if i == 0 && g.is(0, "ring") && g.is(1, ":", "mr", "mrs", "miss", "dr", "doctor", "professor") {
+			t := g.toks[i] // "Ring: sats under seventy"
+			t.text, t.id = "call", g.lex.ids["call"]
+			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
+		if n := len(out); g.is(i, "quarter") && n > 0 && (quarterDosed[out[n-1].text] || out[n-1].text == "at" && n > 1 && quarterDosed[out[n-2].text]) {
+			t := g.toks[i] // "milrinone quarter"
+			t.text, t.id = "a", g.lex.ids["a"]
+			out = append(out, t, g.toks[i])
 			changed = true
 			i++
 			continue
@@ -317,4 +336,5 @@ func (g *segment) hear() {
 	if changed {
 		g.toks = out
 	}
+	g.joinNor()
 }

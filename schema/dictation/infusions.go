@@ -51,35 +51,36 @@ func (g *segment) readInfusions() {
 				break
 			}
 		}
+		told := g.drugTold(i, end)
 		changed := g.titrated(i, drug, end)
 		if changed != nil || s.scope&(past|intended|weighed) != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
 			s.scope &^= past | formerly | intended | weighed // what it ran at first was then; "he has had no adrenaline"
 		}
+		if told != "" {
+			s.scope &^= past | formerly | intended | weighed | denied
+			g.useRunning(i, end)
+		}
 		if s.scope&unreal != 0 {
 			continue
 		}
-		if g.neverRan(i) {
-			if bolusDrugs[drug] {
-				s.used = true
-				continue // it may start later: nothing is said of now
-			}
+		if told == drugNever || g.neverRan(i) {
 			s.scope |= denied
 		}
-		if drug == "heparin" && g.heparinOnce(i) {
+		if drug == "heparin" && g.heparinOnce(i) || drug == "alprostadil" && told == drugNever {
 			continue // it was given before the clamp, or before bypass
 		}
 		if s.scope&denied != 0 {
 			if g.is(s.to, "bolus", "loading", "load", "boluse") {
 				continue // a dose at once, not what runs
 			}
-			if drug == "heparin" && !g.mentions("infusion", "running", "started", "start", "through", "via", "drip") && !g.otherDrug(i) {
-				s.used = s.used || g.mentions("yet", "begun", "till", "until", "tonight", "later", "needed")
+			if drug == "heparin" && !g.mentions("infusion", "running", "started", "start", "restarted", "begun", "through", "via", "drip", "yet") && !g.otherDrug(i) {
+				s.used = s.used || g.mentions("till", "until", "tonight", "later", "needed")
 				continue // the dose before bypass, or the infusion after it
 			}
 			if (drug == "aprotinin" || drug == "tranexamic-acid") && !g.infusionTalk(i) {
 				continue // what was not given, more likely than what does not run
 			}
-			if g.lex.alone[s.node] || g.infusionTalk(i) || !bolusDrugs[drug] {
+			if g.lex.alone[s.node] || g.infusionTalk(i) || !bolusDrugs[drug] || drug == "heparin" {
 				gi := g.newGroup(running, s.from, s.to)
 				g.groups[gi].denied = true
 				g.claimIn(gi, row("drug"), drug, s.from, s.to, s.from, s.to)
@@ -87,7 +88,7 @@ func (g *segment) readInfusions() {
 			}
 			continue
 		}
-		if drug == "alprostadil" && (g.stateAfter(i, end) == "stopped" || g.mentions("theater", "until", "before")) {
+		if drug == "alprostadil" && (told == drugStopped || g.stateAfter(i, end) == "stopped" || g.mentions("theater", "until", "before")) {
 			continue // what became of it has fields of its own
 		}
 		dose, unit, how := g.doseOf(i, drug, end)
@@ -100,7 +101,10 @@ func (g *segment) readInfusions() {
 			}
 		}
 		line := g.lineAfter(i, end)
-		state := g.stateAfter(i, end)
+		state := told
+		if state == "" {
+			state = g.stateAfter(i, end)
+		}
 		for j := i + 1; state == "standby" && j < len(g.signs) && g.signs[j].from < end; j++ {
 			g.signs[j].used = g.signs[j].used || g.signs[j].is(standbyCue) // it is the drug that stands by, not the box
 		}
@@ -116,7 +120,7 @@ func (g *segment) readInfusions() {
 		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}
-		if dose == nil && !inList && !bare && !g.infusionTalk(i) && line < 0 && state != "stopped" && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
+		if dose == nil && !inList && !bare && !g.infusionTalk(i) && line < 0 && state != "stopped" && told == "" && (bolusDrugs[drug] || !g.lex.alone[s.node]) {
 			continue
 		}
 		if dose != nil && state == "stopped" {
@@ -176,7 +180,7 @@ func (g *segment) readInfusions() {
 		if line < 0 && last >= 0 && g.saysSame(drips[n].sign, drips[n].end) {
 			line = last // "milrinone .5 same"
 		}
-		for !first && line < 0 && m+1 < len(drips) && g.listed(drips[m].sign, drips[m+1].sign) {
+		for !first && line < 0 && m+1 < len(drips) && g.listed(drips[m].sign, drips[m+1].sign) && g.drugTold(drips[m+1].sign, drips[m+1].end) != drugStopped {
 			m++
 			line = g.lineAfter(drips[m].sign, drips[m].end)
 		}
@@ -315,7 +319,7 @@ func (g *segment) laterOn(k int) bool {
 	for n := 0; n < 7 && k+n < len(g.toks); n++ {
 		switch g.toks[k+n].text {
 		case "from":
-			if g.numberAt(k+n+1) || g.is(k+n+1, "tomorrow", "tonight") {
+			if g.numberAt(k+n+1) && !g.is(k+n-1, "up", "down") || g.is(k+n+1, "tomorrow", "tonight") {
 				return true
 			}
 		case "when", "once", "if", "tonight", "tomorrow", "later", "unless", "pending":
@@ -394,8 +398,8 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 				}
 			}
 		}
-		if u, ok := usualDose[drug]; ok && g.wholeUnit(a) && (strings.HasPrefix(a.said, "per ") || strings.HasPrefix(a.said, "a kilo")) { // "ten per kilo an hour": the mass is the usual one
-			if v, err := strconv.ParseFloat(a.decimal, 64); err == nil && v >= u.low && v <= u.high && (strings.HasSuffix(u.unit, "/h") && slices.Contains(a.units, "mL/kg/h") || strings.HasSuffix(u.unit, "/min") && slices.Contains(a.units, "mL/kg/min")) {
+		if u, ok := usualDose[drug]; ok && g.wholeUnit(a) && (strings.HasPrefix(a.said, "per ") || strings.HasPrefix(a.said, "a kilo") || strings.HasPrefix(a.said, "/kg") || strings.HasPrefix(a.said, "an hour")) { // "ten per kilo an hour": the mass is the usual one
+			if v, err := strconv.ParseFloat(a.decimal, 64); err == nil && v >= u.low && v <= u.high && (strings.HasSuffix(u.unit, "/h") && (slices.Contains(a.units, "mL/kg/h") || strings.HasPrefix(a.said, "an hour")) || strings.HasSuffix(u.unit, "/min") && slices.Contains(a.units, "mL/kg/min")) {
 				return u.unit, "unsaid"
 			}
 		}
@@ -505,7 +509,7 @@ func (g *segment) bolusAmount(a amount) bool {
 	}
 	for _, u := range a.units {
 		switch u {
-		case "ug/kg/min", "ug/kg/h", "[iU]/kg/min", "m[iU]/kg/min", "mg/kg/h", "[iU]/kg/h", "mmol/kg/h", "g/kg/h", "mL/kg/h", "ng/kg/min":
+		case "ug/kg/min", "ug/kg/h", "[iU]/kg/min", "m[iU]/kg/min", "mg/kg/h", "[iU]/kg/h", "mmol/kg/h", "g/kg/h", "mL/kg/h", "ng/kg/min", "mL/h":
 			return false
 		}
 	}

@@ -21,9 +21,18 @@ var fieldWhat = map[schema.Path]string{
 // pressureWhat is the same for a pressure.
 var pressureWhat = map[string]string{"arterial": "mean-arterial", "glenn": "caval", "fontan": "caval", "left-atrial": "atrial", "right-atrial": "atrial", "common-atrial": "atrial", "central-venous": "atrial"}
 
+// limitWords are short names that stand for a limit alone.
+var limitWords = map[string]string{"sbp": "systolic", "dbp": "diastolic"}
+
 // whatAt is what a target or a limit may speak of at sign i, or "".
 func (g *segment) whatAt(i int) string {
-	v := ""
+	v := limitWords[g.wordAt(g.signs[i].from)]
+	if g.within(&g.signs[i], "cvp") && (g.lex.kind == schema.Stage2 || g.lex.kind == schema.Stage3) {
+		v = "caval" // the veins of the neck drain into the lungs
+	}
+	if v != "" {
+		return v
+	}
 	for _, x := range g.signs[i].senses {
 		if x.kind == isValue && (x.field.Path == schema.PlanTargetsWhat || x.field.Path == schema.PlanCallsWhat) {
 			if v == "" || x.field.Path == schema.PlanTargetsWhat && !(x.value == "drain-day" && v == "drain-loss") || v == "drain-day" {
@@ -77,6 +86,48 @@ func (g *segment) readLimits() {
 			}
 		}
 	}
+	g.readNamelessCalls()
+}
+
+// readNamelessCalls reads the limit of a saturation that is named by nothing but its size,
+// beside others that are named: "call if below seventy, or diastolic under twenty".
+func (g *segment) readNamelessCalls() {
+	if g.ctx.what != "" && g.ctx.what != "saturation" && !g.mentions("sat", "saturation", "spo2") {
+		return
+	}
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&calling == 0 || s.scope&(past|weighed|hearsay|denied) != 0 {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		v, err := strconv.ParseFloat(a.decimal, 64)
+		if err != nil || v < 60 || v > 98 || strings.Contains(a.decimal, ".") || a.units != nil && !slices.Contains(a.units, "%") {
+			continue
+		}
+		k := a.from - 1
+		bound := false
+		for ; k >= 0 && (g.is(k, "<", ">", "below", "under", "above", "over", "less", "than", "if", "or", "and", ",", ":", "at") || g.at[k] >= 0 && (g.signs[g.at[k]].is(calls) || g.signs[g.at[k]].is(depends))); k-- {
+			bound = bound || g.is(k, "<", ">", "below", "under", "above", "over", "than")
+			if n := g.at[k]; n >= 0 && g.signs[n].is(calls) {
+				break
+			}
+		}
+		named := k >= 0 && !(g.at[k] >= 0 && g.signs[g.at[k]].is(calls)) && !g.limitEnds(k)
+		dir := g.direction(a)
+		if !bound || named || dir == "" {
+			continue
+		}
+		gi := g.call("saturation", dir, a, a.from, a.to)
+		g.groups[gi].sure, g.groups[gi].note = Check, "what is meant was not said: the saturation, by its size"
+		g.lastsAfter(gi, a)
+	}
+}
+
+// limitEnds tells whether another limit, or how long it lasts, ends at token k.
+func (g *segment) limitEnds(k int) bool {
+	n := g.at[k]
+	return n >= 0 && (g.signs[n].num != nil || g.signs[n].has(isUnit)) || g.is(k, "time", "%")
 }
 
 // lastsAfter reads how long the limit at an amount must be passed, where that is said
@@ -87,12 +138,12 @@ func (g *segment) lastsAfter(gi int, a amount) {
 	}
 	for n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from-a.to <= 4 && !g.crossesStop(a.to, g.signs[n].from); n++ {
 		u := &g.signs[n]
-		if x, times := strings.CutPrefix(strings.ToLower(g.words(u.from, u.to)), "x"); times && x != "" && isDigit(x[0]) && g.is(u.to, "min", "h", "hr") { // "<40 x10 min"
+		if x, times := strings.CutPrefix(strings.ToLower(g.words(u.from, u.to)), "x"); times && strings.TrimSpace(x) != "" && isDigit(strings.TrimSpace(x)[0]) && g.is(u.to, "min", "h", "hr") { // "<40 x10 min"
 			unit := "h"
 			if g.is(u.to, "min") {
 				unit = "min"
 			}
-			g.lasts(gi, amount{from: u.from, to: u.to + 1, sign: n, unitSign: -1, decimal: x, units: []string{unit}}, a.from)
+			g.lasts(gi, amount{from: u.from, to: u.to + 1, sign: n, unitSign: -1, decimal: strings.TrimSpace(x), units: []string{unit}}, a.from)
 			return
 		}
 		if d, ok := g.amountAt(n); ok && g.duration(d) {
@@ -182,7 +233,7 @@ func (g *segment) readBareLimits() {
 		a, _ := g.amountAt(i)
 		what, note := "", ""
 		switch {
-		case named != "" && (direct || g.itBefore(a.from)) && g.right(named, a):
+		case named != "" && (direct || g.itBefore(a.from) || s.scope&aiming != 0) && g.right(named, a):
 			what, note = named, "what is meant was not said: taken from what was named before"
 		case apart:
 			what, note = g.limitOf(a)
@@ -260,7 +311,7 @@ func (g *segment) direction(a amount) string {
 		return "below" // "accept a Glenn pressure up to eighteen"
 	case g.is(a.from-2, "down") && g.is(a.from-1, "to") && !g.numberAt(a.from-3):
 		return "above"
-	case g.signs[a.sign].scope&calling != 0 && (g.is(a.from-1, "past", "hit", "reache", "reach", "touche", "touch", "hitting", "reaching") || g.is(a.from-1, "to") && g.is(a.from-2, "get", "climb", "rise", "go", "creep", "up")):
+	case g.signs[a.sign].scope&calling != 0 && (g.is(a.from-1, "past", "hit", "crosse", "crossed", "cross", "crossing", "reache", "reach", "touche", "touch", "hitting", "reaching") || g.is(a.from-1, "to") && g.is(a.from-2, "get", "climb", "rise", "go", "creep", "up")):
 		return "above"
 	case g.signs[a.sign].scope&calling != 0 && g.is(a.from-1, "to") && g.is(a.from-2, "fall", "drop", "sink", "dip", "slip"):
 		return "below"
@@ -270,6 +321,8 @@ func (g *segment) direction(a amount) string {
 		return "below"
 	case g.is(a.from-1, ">") && !g.numberEnds(a.from-1):
 		return "above"
+	case g.is(a.from-1, "at", "for", ":") && g.signs[a.sign].scope&calling != 0 && perKilo(a.units) != "" && (len(a.decimal) == 1 || len(a.decimal) == 2 && a.decimal < "30"):
+		return "above" // "call me at five per kilo"
 	case g.is(a.from-1, "<"):
 		return "below"
 	}
@@ -374,7 +427,7 @@ func (g *segment) readCall(i int, what string) {
 			if g.is(a.from-1, "of") || n > 0 {
 				continue
 			}
-			if what == "drain-loss" || what == "drain-day" || what == "lactate" {
+			if what == "drain-loss" || what == "drain-day" || what == "lactate" || (what == "caval" || what == "gradient") && i > 0 && g.signs[i-1].is(calls) && g.signs[i-1].to == s.from {
 				if a.from-s.to > 2 {
 					continue
 				}
@@ -382,6 +435,9 @@ func (g *segment) readCall(i int, what string) {
 			} else {
 				continue
 			}
+		}
+		if what == "flow" && perKilo(a.units) == "drain-loss" && g.anyWithin(max(0, a.from-4), a.from, "tube", "drain") {
+			what = "drain-loss" // "flow under ninety or chest tube over five"
 		}
 		if !g.right(what, a) || dir == "below" && (what == "drain-loss" || what == "drain-day") {
 			continue // "when the drains are under two": heparin may start
@@ -416,6 +472,9 @@ func (g *segment) duration(a amount) bool {
 	return slices.Contains(a.units, "min") && !strings.Contains(a.said, "/") && !strings.Contains(a.said, "per") || slices.Contains(a.units, "h")
 }
 
+// perKiloLimits are the limits that may be told by the kilo.
+var perKiloLimits = wordSet("drain-loss drain-day urine flow")
+
 // right tells whether an amount can be of what is spoken of: its unit, or a
 // likely size.
 func (g *segment) right(what string, a amount) bool {
@@ -424,13 +483,18 @@ func (g *segment) right(what string, a amount) bool {
 		return false
 	}
 	perKiloSaid := perKilo(a.units) != ""
+	if perKiloSaid && !slices.Contains(a.units, "%") && !perKiloLimits[what] {
+		return false
+	}
 	switch what {
 	case "drain-loss", "drain-day", "urine":
-		return a.units == nil || perKiloSaid || slices.Contains(a.units, "mL/kg/h")
+		return v >= 0.5 && (a.units == nil || perKiloSaid || slices.Contains(a.units, "mL/kg/h"))
 	case "saturation", "cerebral-saturation", "venous-saturation", "haematocrit":
 		return v >= 20 && v <= 100
 	case "lactate":
 		return v < 30
+	case "clotting-time", "platelets":
+		return v >= 20
 	case "ph":
 		return v > 6.5 && v < 8
 	case "heart-rate":

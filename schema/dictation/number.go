@@ -118,7 +118,7 @@ func readWords(t []token, i int) (number, bool) {
 		}
 		n.to, n.decimal = to, trimDecimal("0."+frac)
 		return n, true
-	case at(i, "half") && !at(i+1, "past") && !at(i+1, "dose") && !at(i+1, "strength"):
+	case at(i, "half") && !at(i+1, "past") && !at(i+1, "dose") && !at(i+1, "strength") && !at(i+1, "that"):
 		k := i + 1
 		if at(k, "a") || at(k, "an") {
 			k++

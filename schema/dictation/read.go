@@ -96,6 +96,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readLimits()
 	g.readBareLimits()
 	g.readTolerance()
+	g.readSaturationSeries()
 	g.readDoors()
 	g.readTwoSources()
 	g.readLeaks()

@@ -62,6 +62,8 @@ func (g *segment) findScopes() {
 			}
 		case s.is(history) && g.provenance(s):
 			// where a thing that is still there came from
+		case s.is(history) && g.is(s.to-1, "ago") && g.drugStoppedBefore(s.from):
+			// "adrenaline came off an hour ago": it is off now
 		case s.is(history) && g.closesClause(s):
 			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
 		case s.is(comes) && g.is(s.from, "came", "coming") && (g.sawAfter(s.to) || shuntNouns[g.wordAt(s.from-1)] || g.is(s.from-1, "vein", "cava", "graft", "line", "catheter", "flow")):

@@ -128,7 +128,7 @@ func (g *segment) joinGrams() {
 		if v, err := strconv.Atoi(grams); err != nil || len(grams) != 3 || v%50 != 0 {
 			continue
 		}
-		if end == t.to && (k > s.to+1 || end < len(g.toks) && g.toks[end].kind == word && !g.is(end, "today", "now", "boy", "girl", "male", "female")) {
+		if end == t.to && (k > s.to+1 && end < len(g.toks) && g.toks[end].kind == word || end < len(g.toks) && g.toks[end].kind == word && !g.is(end, "today", "now", "boy", "girl", "male", "female")) {
 			continue // "three kilos, one hundred mils of blood"
 		}
 		num := *s.num
@@ -140,4 +140,60 @@ func (g *segment) joinGrams() {
 			}
 		}
 	}
+}
+
+// weighedThen tells whether a weight is said to be of another time, or not what the scales
+// said: of birth, the clinic, the last operation.
+func (g *segment) weighedThen(a amount) bool {
+	other := func(k int) bool {
+		return g.is(k, "birth", "born", "clinic", "catheter", "cath", "admission", "referral", "transfer", "dosing", "ideal", "dry", "last", "when", "twin", "brother", "sister", "ago", "norwood", "glenn", "stage", "then", "was") &&
+			!(g.is(k, "was") && g.is(k-1, "he", "she", "baby", "child"))
+	}
+	for k := a.to; k < len(g.toks) && k < a.to+6 && g.toks[k].kind == word && !g.numberAt(k); k++ {
+		if g.is(k, "today", "scale", "for") || g.is(k, "this") && g.is(k+1, "morning") {
+			return false
+		}
+		if other(k) {
+			return true
+		}
+	}
+	for k := a.from - 1; k >= 0 && k > a.from-6 && g.toks[k].kind == word && !g.numberEnds(k); k-- {
+		if other(k) {
+			return true
+		}
+	}
+	return false
+}
+
+// halvesOfWeight joins the two parts of a weight whose point was not said: "two eight
+// kilos", "thirteen kilos eight".
+func (g *segment) halvesOfWeight(i int, a amount) *amount {
+	kilos := func(n int) bool { return n >= 0 && n < len(g.signs) && g.within(&g.signs[n], "kilo", "kg", "kilogram") }
+	plain := func(n int, digits int) bool {
+		return n >= 0 && n < len(g.signs) && g.signs[n].num != nil && !g.signs[n].used && len(g.signs[n].num.decimal) <= digits && !strings.Contains(g.signs[n].num.decimal, ".") && g.signs[n].num.decimal != ""
+	}
+	if !plain(i, 2) || a.unitSign >= 0 && !kilos(a.unitSign) {
+		return nil
+	}
+	whole, part, unit := i, i+1, i+2 // "two eight kilos"
+	if a.unitSign == i+1 {
+		part, unit = i+2, i+1 // "thirteen kilos eight"
+	}
+	if !plain(part, 1) || !kilos(unit) || g.signs[part].from-g.signs[max(whole, part-1)].to > 0 || g.signs[unit].from-g.signs[unit-1].to > 0 {
+		return nil
+	}
+	end := max(g.signs[part].to, g.signs[unit].to)
+	if g.is(end, "per", "/", "a", "french", "mm") || end == g.signs[part].to && end < len(g.toks) && g.toks[end].kind == word {
+		return nil
+	}
+	if whole > 0 && g.signs[whole-1].num != nil && g.signs[whole-1].to == g.signs[whole].from || g.is(a.from-1, "and", "point", ",") && part == i+1 {
+		return nil // "fifteen six kilos" said as a list of numbers
+	}
+	b := a
+	b.decimal, b.to, b.unitSign, b.units, b.said = g.signs[whole].num.decimal+"."+g.signs[part].num.decimal, end, unit, []string{"kg"}, "kilos"
+	if v, _, ok := fits(fieldAt(schema.MeasuresWeight), b); !ok || !usual(fieldAt(schema.MeasuresWeight), g.lex.kind, v) {
+		return nil
+	}
+	g.signs[part].used = true
+	return &b
 }

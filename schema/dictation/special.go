@@ -296,14 +296,20 @@ func (g *segment) readWeight() {
 	f := fieldAt(schema.MeasuresWeight)
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num == nil || s.used || s.scope&(unreal|denied) != 0 {
+		if s.num == nil || s.used || s.scope&(unreal&^past|denied) != 0 {
 			continue
 		}
 		a, _ := g.amountAt(i)
-		if a.unitSign < 0 || g.is(a.to, "/", "per", "bag") || g.is(a.from-1, "/") || !slices.Contains(a.units, "kg") || g.bornAt(a) || g.pumpNear(a) && !g.mentions("weigh", "weight") || g.is(a.from-1, "pump") || g.is(g.signs[a.unitSign].from-1, "per", "a") {
+		if s.scope&past != 0 && g.weighedThen(a) || g.anyWithin(max(0, a.from-3), a.from, "when", "once", "until") {
 			continue
 		}
-		if v, _, ok := fits(f, a); ok && (usual(f, g.lex.kind, v) || g.within(&g.signs[a.unitSign], "kilo", "kg", "kilogram", "kgs")) {
+		if w := g.halvesOfWeight(i, a); w != nil {
+			a = *w
+		}
+		if a.unitSign < 0 || g.is(a.to, "/") && !g.numberAt(a.to+1) || g.is(a.to, "per", "bag") || g.is(a.from-1, "/") || !slices.Contains(a.units, "kg") || g.bornAt(a) || g.pumpNear(a) && !g.mentions("weigh", "weight") || g.is(a.from-1, "pump") || g.is(g.signs[a.unitSign].from-1, "per", "a") {
+			continue
+		}
+		if v, _, ok := fits(f, a); ok && !g.answered(f) && (usual(f, g.lex.kind, v) || g.within(&g.signs[a.unitSign], "kilo", "kg", "kilogram", "kgs")) {
 			c := g.claimField(f, v, a.from, a.to, a.from, a.to)
 			c.sure, c.note = Check, "no word said that this is the weight"
 			g.useAmount(a)

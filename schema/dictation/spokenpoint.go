@@ -8,7 +8,7 @@ package dictation
 func (g *segment) saysPoint(i int) (says, keep bool) {
 	switch g.toks[i].text {
 	case "oh", "o":
-		return i > 0 && i+1 < len(g.toks) && units[g.toks[i+1].text] > 0 && !g.is(i+2, "point", "comma") && g.spokenOf(i-1, smallDosed), true
+		return i > 0 && i+1 < len(g.toks) && units[g.toks[i+1].text] > 0 && !g.is(i+2, "point", "comma") && !g.is(i-1, "point", "comma", "nought", "zero") && g.spokenOf(i-1, smallDosed), true
 	}
 	return false, false
 }
@@ -28,4 +28,4 @@ func (g *segment) spokenOf(k int, names map[string]bool) bool {
 }
 
 // leadsToNumber are words between a name and its number.
-var leadsToNumber = wordSet("s is at was now to of be used on up down from went oh back been then , - 2 o2")
+var leadsToNumber = wordSet("s is at was now to of be used on up down from went oh back been then no sorry point nought zero it they had are and we , - 2 o2")

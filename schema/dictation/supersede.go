@@ -63,8 +63,11 @@ func (g *segment) supersede() {
 			if b.is(calls) || b.is(targets) || b.is(depends) || b.is(scratches) {
 				break
 			}
-			if b.num == nil || b.used || b.content() || !sameSort(a, b) || b.scope&(calling|aiming) != 0 || g.unitsDiffer(i, j) || !g.nearEnough(a, b) {
+			if b.num == nil || b.used || b.content() || !sameSort(a, b) || b.scope&(calling|aiming) != 0 || b.scope&intended != 0 && g.is(b.to, "by", "tonight", "tomorrow", "later") || g.unitsDiffer(i, j) || !g.nearEnough(a, b) {
 				continue
+			}
+			if g.is(a.to, "now") && g.is(a.to+1, ",") {
+				break // "77 now, 45 per cent": the first is of now
 			}
 			start, ok := g.endsIn(superseded, a.to, b.from)
 			if !ok && (g.settledAfter(i, j) || !hasSection(g.lex.kind, "between") && g.beforeThis(i) && (g.is(b.to, "after", "afterward", "now") || g.is(b.from-1, "after", "now"))) {

@@ -5,24 +5,118 @@ import (
 	"strconv"
 )
 
-// titrated is the dose that the drug at sign i was changed to, in the words after its
-// first one: "point one, down to point oh eight", "was at point oh six, I had them
-// bring it down to point oh three", "started at 0.02 and now on 0.05". It is nil where
-// no change is told.
+// titrated is the dose that the drug at sign i was changed to, where more than one is told,
+// or one with the way it went: "point one, down to point oh eight", "was at point oh six, I
+// had them bring it down to point oh three", "point oh two, was point oh six", "up to point
+// oh four". It is nil where no change is told.
 func (g *segment) titrated(i int, drug string, end int) *amount {
-	s := &g.signs[i]
-	var last *amount
-	for j := i + 1; j < len(g.signs) && g.signs[j].from < end && g.signs[j].from-s.to < 24; j++ {
-		if g.signs[j].num == nil || g.signs[j].used || g.signs[j].scope&(intended|denied|coming) != 0 {
+	from := g.signs[i].to
+	var plain, now *amount
+	plains, olds := 0, 0
+	last := from // where the number before ended
+	for k := from; k < min(end, from+30) && g.toks[k].kind != stop; k++ {
+		if !g.numberAt(k) {
+			if g.speaksOther(k) && !g.movesAt(k) {
+				break
+			}
 			continue
 		}
-		a, ok := g.amountAt(j)
-		if !ok || a.clock != "" && a.decimal == "" || !g.doseLike(drug, a) || !g.changedTo(s.to, a) {
+		n := int(g.at[k])
+		if g.signs[n].used && g.signs[n].num.decimal != "" { // one that gave way already
+			olds++
+			last, k = g.signs[n].to, g.signs[n].to-1
 			continue
 		}
-		last = &a
+		a, ok := g.amountAt(n)
+		if !ok || g.signs[n].scope&(calling|aiming) != 0 || a.decimal == "" || !g.doseLike(drug, a) {
+			if ok && (a.clock != "" && a.decimal != "" || a.units != nil) {
+				k = max(k, a.to-1)
+				continue // when it was, or for how long
+			}
+			break
+		}
+		switch g.doseThen(last, a) {
+		case doseNow:
+			now = &a
+		case doseOld:
+			olds++
+		case dosePlain:
+			plains++
+			plain = &a
+		}
+		last, k = a.to, a.to-1
 	}
-	return last
+	switch {
+	case now != nil:
+		return now
+	case olds > 0 && plains == 1:
+		return plain
+	}
+	return nil
+}
+
+// doseWhen is the time a dose is told of.
+type doseWhen uint8
+
+const (
+	dosePlain doseWhen = iota
+	doseOld
+	doseNow
+	doseLater
+)
+
+var (
+	// oldDose and newDose are words before a dose, or right after it, that say when it was
+	// given; newAfter and oldAfter those that do only after it.
+	oldDose  = wordSet("was were had been from started initially first originally used max peak peaked pk maximum")
+	newDose  = wordSet("now currently no sorry actually rather reduced increased weaned dropped halved doubled turned changed settled ended kept cut brought titrated before same unchanged")
+	oldAfter = wordSet("before initially earlier yesterday overnight during at for when in all then last on")
+	wayWords = wordSet("up down back")
+)
+
+// doseThen tells of which time a dose is told, by the words since token from and those
+// right after it.
+func (g *segment) doseThen(from int, a amount) doseWhen {
+	if u := g.signs[a.sign].scope & (intended | denied); u != 0 || afterwards[g.wordAt(a.to)] || g.is(a.to, "by", "if", "when", "once") && !g.is(a.to+1, "i", "we") {
+		if u != 0 || !g.is(a.to, "when") {
+			return doseLater
+		}
+	}
+	old, now, way, later := false, g.signs[a.sign].swap[1] > 0, false, false
+	for k := from; k < a.from; k++ {
+		w := g.toks[k].text
+		switch {
+		case w == "to" && way, newDose[w], w == "its", w == "is" && k > from && old:
+			now = true
+		case oldDose[w] && !now:
+			old = true
+		case g.is(k, "can", "may", "will", "could", "going", "coming"):
+			later = true
+		}
+		way = way || wayWords[w] || movers[w] || changers[w] || newDose[w]
+	}
+	tail := a.to
+	for g.is(tail, "(", ",") {
+		tail++
+	}
+	switch {
+	case later && !g.is(a.to, "now"):
+		return doseLater
+	case g.is(a.to, "now", "since", "currently"), g.is(tail, "now") && g.is(tail-1, ",") && !g.numberAt(tail+1):
+		return doseNow
+	case g.is(a.to, "at") && g.is(a.to+1, "the", "it", "first", "worst", "most"), g.is(a.to, "for") && g.is(a.to+1, "the", "a"), g.is(a.to, "before") && !g.is(a.to+1, "we", "he", "she", "leaving", "transfer"), g.is(a.to, "initially", "earlier", "yesterday", "overnight", "during", "peak", "max"):
+		return doseOld
+	case now:
+		return doseNow
+	case old:
+		return doseOld
+	}
+	return dosePlain
+}
+
+// movesAt tells whether the word at token k only tells how a dose went.
+func (g *segment) movesAt(k int) bool {
+	return movers[g.toks[k].text] || changers[g.toks[k].text] || g.is(k, "down", "up", "now", "off", "closure", "back", "left", "coming", "came", "going", "at", "the", "they", "right", "before", "same", "unchanged", "had", "for", "closing", "as", "theater", "from")
 }
 
 // doseLike tells whether a bare number is a dose of the drug in its usual unit.
@@ -33,29 +127,6 @@ func (g *segment) doseLike(drug string, a amount) bool {
 	u, ok := usualDose[drug]
 	v, err := strconv.ParseFloat(a.decimal, 64)
 	return ok && err == nil && v >= u.low && v <= u.high
-}
-
-// changedTo tells whether the words before an amount say that it is what another was
-// changed to, or the word after it that it is so now. Numbers that follow another
-// thing of the note are not.
-func (g *segment) changedTo(from int, a amount) bool {
-	now := g.is(a.to, "now") && g.numberIn(from, a.from)
-	k := a.from - 1
-	for g.is(k, "to", "at", "on", "about", "around") {
-		k--
-	}
-	if k == a.from-1 && !now {
-		return false
-	}
-	for g.is(k, "it", "that", "them") && g.is(k-1, "left", "leave", "kept", "keep", "turned", "brought", "settled") {
-		k-- // "I left it at point oh seven"
-	}
-	for j := from; j < a.from; j++ {
-		if n := g.at[j]; n >= 0 && g.signs[n].content() && !g.signs[n].used && g.signs[n].num == nil && g.signs[n].from == j && !g.rowWord(&g.signs[n], running) && !g.within(&g.signs[n], "down", "up", "now", "off", "closure", "back", "left") && !movers[g.toks[j].text] {
-			return false
-		}
-	}
-	return now || g.is(k, "down", "up", "back", "now", "reduced", "increased", "weaned", "dropped", "halved", "doubled", "turned", "changed", "settled", "ended", "left", "leave", "kept", "brought") && g.numberIn(from, k)
 }
 
 // movers are verbs that take a number from one value to another.
