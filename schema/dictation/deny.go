@@ -55,7 +55,7 @@ func (g *segment) deny(i int, flags []scope) {
 		flags[s.to] |= denied // "one mediastinal, nil left"
 		return
 	}
-	if i > 0 && s.to-s.from == 1 && g.is(s.from, "0", "zero", "nil", "none") && g.signs[i-1].content() && s.from-g.signs[i-1].to <= 1 && g.signs[i-1].num == nil &&
+	if i > 0 && s.to-s.from == 1 && g.is(s.from, "0", "zero", "nil", "none") && g.signs[i-1].content() && s.from-g.signs[i-1].to <= 1 && !g.is(s.from-1, "/") && g.signs[i-1].num == nil &&
 		(s.to >= len(g.toks) || g.toks[s.to].kind != word && g.toks[s.to].kind != figure || g.is(s.to, "left", "remaining", "now") || i+1 < len(g.signs) && g.signs[i+1].from == s.to && g.listNamed(&g.signs[i+1]) != "" && g.listNamed(&g.signs[i-1]) != "") {
 		trailing = true // "DHCA 0 / ACP 62 min"
 	}

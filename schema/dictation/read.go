@@ -66,7 +66,7 @@ func (r *Reading) Update(text string) {
 	kept := make(map[cacheKey]*segment)
 	var ctx context
 	s := &settling{reading: r}
-	text = withStops(lex, withMarks(unwrapped(text)))
+	text = withStops(lex, answered(withMarks(unwrapped(text))))
 	for _, span := range parts(lex, text) {
 		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
 		key := cacheKey{text[span.Start:span.End], ctx}
@@ -101,6 +101,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readLeaks()
 	g.readTimes()
 	g.readRuns()
+	g.readSpellsApart()
 	g.readRanFor()
 	g.readFlows()
 	g.readTube()

@@ -147,6 +147,8 @@ func (g *segment) findScopes() {
 			// "a rim had to be left"
 		case s.is(intends) && g.is(s.from, "once") && s.to-s.from == 1 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "with", "only")):
 			// "shocked once with ten joules" counts
+		case s.is(intends) && g.is(s.from, "once") && g.numberAt(s.to+1) && g.listNamed(&g.signs[i+1]) != "":
+			// "del Nido fifty mils once bypass seventy four minutes" counts too
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
 			// "off once the shunt was open"
 		case s.is(intends):
@@ -182,6 +184,9 @@ func (g *segment) findScopes() {
 		}
 		if (s.is(above) || s.is(below)) && g.whenBefore(s) {
 			set(g.startOf(s.from, 7), g.endState(s.to, reach), intended) // "when the lactate is under three"
+		}
+		if s.num != nil && g.is(s.from-1, "allowed", "budgeted", "permitted") {
+			set(s.from, s.to, weighed) // "allowed ten, used none"
 		}
 		if s.num != nil && s.scope&aiming == 0 && g.fromTo(i) {
 			set(s.from, s.to, past|formerly) // "upsized from a three to a three and a half"

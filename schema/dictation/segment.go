@@ -419,6 +419,9 @@ func (g *segment) findSigns() {
 		if to > i+2 && g.is(i, "not") && g.is(to-1, "left") {
 			node, to = g.lex.match(g.toks[:i+1], i) // "not the left" is a side, "not left" is none
 		}
+		if to > i+2 && g.is(to-1, "no") && g.is(to-2, ",") && !g.numberAhead(to) && g.lex.senses[node][0].kind == namesField {
+			node, to = g.lex.match(g.toks[:to-1], i) // "sternotomy, no bypass" numbers no sternotomy
+		}
 		if g.is(i, "and") && g.is(to-1, "no") && (to > i+2 || g.is(to, "it", "its", "that", "we", "i")) {
 			node, to = 0, 0 // "a right atrial line and, no, a common one"
 		}
