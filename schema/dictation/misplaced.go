@@ -89,6 +89,9 @@ func (g *segment) misplaced() {
 			if f := fieldAt(schema.HybridSeptumGradient); g.mentions("septum", "septal", "septostomy") && !g.anyPrefix("arch", "pull", "aort") && !g.answered(f) {
 				c.field = f
 			}
+			g.gradientOfEcho(c)
+		case schema.CatheterArchGradientBefore:
+			g.gradientOfEcho(c)
 		case schema.EchoArchGradient:
 			drop = !g.mentions("gradient", "echo", "peak", "doppler") && !g.is(c.to-1, "hg", "mmhg", "mercury")
 		case schema.LeavingDrainLoss:
@@ -290,4 +293,18 @@ func (g *segment) anyPrefix(ps ...string) bool {
 		}
 	}
 	return false
+}
+
+// gradientOfEcho gives a gradient over the arch to the echo where the same sentence tells
+// more of what the echo showed, and no other way of measuring it.
+func (g *segment) gradientOfEcho(c *claim) {
+	f := fieldAt(schema.EchoArchGradient)
+	if !g.inNote(f) || g.answered(f) || g.anyPrefix("pull", "cath", "line", "invasive", "direct", "manomet") {
+		return
+	}
+	if slices.ContainsFunc(g.claims, func(x claim) bool {
+		return !x.gone && (x.field.Path == schema.EchoMethod || x.field.Path == schema.EchoFunction || x.field.Path == schema.EchoAvValveLeak)
+	}) {
+		c.field = f
+	}
 }

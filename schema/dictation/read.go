@@ -156,6 +156,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readTakenDown()
 	g.readShocks()
 	g.readSaturationsThen()
+	g.readSaturationCame()
 	g.readSaturationInOxygen()
 	g.readBeforeAfter()
 	g.readAnticoagulation()

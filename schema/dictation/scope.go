@@ -77,6 +77,8 @@ func (g *segment) findScopes() {
 			}
 		case g.within(s, "way") && g.is(s.to-1, "in") && (earlierThan[g.lex.kind] != nil || g.lex.kind == schema.Takedown):
 			// "on the way in the innominate vein tore"
+		case s.is(passing) && s.from == 0 && g.is(0, "pre") && g.is(s.to, ":") && g.lex.kind != schema.Closure:
+			set(0, len(flags), past|coming) // "Pre: SpO2 74, AVVR mod."
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && (g.lastsMinutes(i) || i > 1 && g.signs[i-2].num != nil && g.signs[i-1].to == s.from && g.is(g.signs[i-1].from, "minute", "min")):
 			// "on pump ninety four minutes" tells how long, not when
 		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):
@@ -184,6 +186,9 @@ func (g *segment) findScopes() {
 		}
 		if (s.is(above) || s.is(below)) && g.whenBefore(s) {
 			set(g.startOf(s.from, 7), g.endState(s.to, reach), intended) // "when the lactate is under three"
+		}
+		if s.num == nil && g.is(s.to, ">", "→") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && g.ofEcho(s) && sameField(s, &g.signs[i+1]) {
+			set(s.from, s.to, past) // "function mod down -> good"
 		}
 		if s.num != nil && g.is(s.from-1, "allowed", "budgeted", "permitted") {
 			set(s.from, s.to, weighed) // "allowed ten, used none"
