@@ -95,6 +95,7 @@ func (g *segment) deny(i int, flags []scope) {
 	}
 	// "two atrial, I didn't place any ventricular ones": what follows is denied
 	ahead := !trailing && g.is(s.from-1, "i", "we", "they") && i+1 < len(g.signs) && g.signs[i+1].content2() && g.signs[i+1].from-s.to <= 2 && !g.crosses(s.to, g.signs[i+1].from)
+	ahead = ahead || g.deniesUnknown(s)
 	if !ahead && (s.is(deniesBefore) || trailing) && !(s.is(denies) && !trailing && i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 && (g.signs[i+1].content() || g.signs[i+1].num != nil || g.sideOf(&g.signs[i+1]) != "" || g.signs[i+1].is(another)) && !g.crosses(s.to, g.signs[i+1].from)) {
 		for j := i - 1; j >= 0; j-- {
 			p := &g.signs[j]
@@ -302,4 +303,10 @@ func (g *segment) wiresCounted(s *sign, j int) bool {
 		}
 	}
 	return false
+}
+
+// deniesUnknown tells whether a plain "no" stands before a word the vocabulary does not
+// have, and so denies what that says, and nothing before it: "second sternotomy, no drama".
+func (g *segment) deniesUnknown(s *sign) bool {
+	return s.to-s.from == 1 && g.is(s.from, "no") && s.to < len(g.toks) && g.toks[s.to].kind == word && g.at[s.to] < 0 && g.is(s.from-1, ",") && !subject[g.toks[s.to].text] && !g.is(s.to, "one", "more", "longer", "not", "it", "its", "that", "thats", "sorry", "wait", "then", "now", "of", "on", "in", "at", "as", "just", "only", "and", "or", "but", "make", "yes", "never")
 }

@@ -169,6 +169,8 @@ func (g *segment) findScopes() {
 		case s.is(weighs) && g.is(s.from, "up") && i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from == s.to && g.is(g.signs[i+1].to, "from") && g.numberAt(g.signs[i+1].to+1):
 			n := g.signs[i+1].to + 1
 			set(n, n+1, past|formerly) // "up to thirty two from twenty eight"
+		case s.is(weighs) && g.is(s.from, "either") && s.from > 0 && flags[s.from-1]&denied != 0 && i+1 < len(g.signs) && g.signs[i+1].from == s.to:
+			set(s.from, s.to+1, denied) // "I did not open either pleura"
 		case s.is(weighs) && g.is(s.from, "between") && (g.is(s.from-1, "in") || g.numberAt(s.to) && g.signs[g.at[s.to]].num.clock != "" && g.mentions("clamp", "clamped", "bypass", "arrest", "perfusion")):
 			// "in between there was an arrest", "clamped between ten twenty and eleven"
 		case s.is(weighs) && g.is(s.from, "between") && flags[s.from]&(aiming|calling) != 0:
