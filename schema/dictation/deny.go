@@ -308,5 +308,5 @@ func (g *segment) wiresCounted(s *sign, j int) bool {
 // deniesUnknown tells whether a plain "no" stands before a word the vocabulary does not
 // have, and so denies what that says, and nothing before it: "second sternotomy, no drama".
 func (g *segment) deniesUnknown(s *sign) bool {
-	return s.to-s.from == 1 && g.is(s.from, "no") && s.to < len(g.toks) && g.toks[s.to].kind == word && g.at[s.to] < 0 && g.is(s.from-1, ",") && !subject[g.toks[s.to].text] && !g.is(s.to, "one", "more", "longer", "not", "it", "its", "that", "thats", "sorry", "wait", "then", "now", "of", "on", "in", "at", "as", "just", "only", "and", "or", "but", "make", "yes", "never")
+	return s.to-s.from == 1 && g.is(s.from, "no") && s.to < len(g.toks) && g.toks[s.to].kind == word && g.at[s.to] < 0 && g.is(s.from-1, ",") && !subject[g.toks[s.to].text] && !g.is(s.to, "one", "more", "longer", "not", "it", "its", "that", "sorry", "wait", "then", "now", "of", "on", "in", "at", "as", "just", "only", "and", "or", "but", "make", "yes", "never")
 }
