@@ -93,6 +93,7 @@ type context struct {
 	number                   *schema.Field // the number that the sentence before named last
 	opening                  int8          // how many sentences came before, up to openingOf
 	packs                    packTalk      // what was said of packs in the sentence before
+	bands                    int8          // for how many more sentences a bare side is of the branch bands
 }
 
 // openingOf is how many sentences open a note: they say why it was done.
@@ -193,6 +194,9 @@ func (c context) after(g *segment) context {
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
 	c.packs = g.packs
+	if c.bands = max(0, g.ctx.bands-1); g.speaksOfBands() {
+		c.bands = bandsReach
+	}
 	c.what = g.limited()
 	c.last = ""
 	for i := range g.groups {
