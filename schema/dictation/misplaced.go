@@ -160,6 +160,10 @@ func (g *segment) misplaced() {
 				drop = drop || g.is(k, "glenn", "fontan", "kawashima")
 			}
 		case schema.SupplyTo:
+			// where the lung end of a conduit was sewn; not "from the ventricle to the confluence"
+			if f := fieldAt(schema.SupplyDistalSite); c.value == "confluence" && g.ctx.value(schema.SupplyKind) == "ventricle-pulmonary-conduit" && !g.mentions("from", "rv", "ventricle") && g.inNote(f) && !g.answered(f) {
+				c.field = f
+			}
 			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
 		case schema.Stage2Enlargement:
 			drop = c.stated == "" && (g.is(c.from-1, "to") || g.is(c.from, "to")) && !g.anyPrefix("patch", "enlarg", "augment", "plast", "widen", "arteriopl", "stent", "homog")

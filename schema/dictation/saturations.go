@@ -259,7 +259,11 @@ var cameAt = wordSet("living lived sitting drifted drifting fallen falling dropp
 // "he has drifted down to seventy one per cent", "92 on .4 (pre 83)".
 func (g *segment) readSaturationCame() {
 	f := fieldAt(schema.BeforeSaturation)
-	if !g.inNote(f) || hasSection(g.lex.kind, "between") && g.lex.kind != schema.Takedown || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && !c.gone }) {
+	revision := g.lex.kind == schema.ShuntRevision // what brought the child back
+	if revision {
+		f = fieldAt(schema.BetweenSaturationBeforeWork)
+	}
+	if !g.inNote(f) || hasSection(g.lex.kind, "between") && g.lex.kind != schema.Takedown && !revision || revision && g.ctx.opening > 3 || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && !c.gone }) {
 		return
 	}
 	named := g.mentions("sat", "saturation", "spo2", "saturating", "saturated", "sao2") || g.mentions("spo") && g.mentions("2", "two")
@@ -274,7 +278,8 @@ func (g *segment) readSaturationCame() {
 			continue
 		}
 		came := s.scope&coming != 0 && (percent || g.is(a.from-1, "at", "to", "pre", "op", "preop", ":", "was", "of", "were") || a.from > 0 && g.at[a.from-1] >= 0 && g.signs[g.at[a.from-1]].is(comes))
-		pre := named && g.is(a.from-1, "pre", "baseline", "preop") && i > 0
+		came = came || revision && s.scope&past != 0 && (named || g.mentions("desaturated", "desaturation", "desaturating")) && g.is(a.from-1, "to", "at", "of", "were", "was")
+		pre := named && !revision && g.is(a.from-1, "pre", "baseline", "preop") && i > 0
 		lived := percent && g.ctx.opening < openingOf && s.scope&past == s.scope && g.livedAt(a.from) && g.oxygenAfter(a.to) < 0
 		if !came && !pre && !lived {
 			continue
