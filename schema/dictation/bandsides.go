@@ -16,14 +16,46 @@ type bandSaid struct {
 	to   int
 }
 
+// bandsReach is for how many sentences after the bands were spoken of a side with nothing
+// but a number is of one of them: "Bands, cut rings. The left is a three. Right: three and
+// a half."
+const bandsReach = 3
+
+// speaksOfBands tells whether the segment speaks of branch bands.
+func (g *segment) speaksOfBands() bool {
+	if g.ctx.form != "hybrid" && g.ctx.form != "bands-prostaglandin" {
+		return false
+	}
+	return g.mentions("band", "banded", "banding") || slices.ContainsFunc(g.groups, func(x group) bool { return x.list == schema.HybridBands && !x.gone && !x.denied })
+}
+
+// onlyBand tells whether the segment says no more than a side and a number that may be the
+// size of its band, and how that was made.
+func (g *segment) onlyBand() bool {
+	sides, numbers := 0, 0
+	for i := range g.signs {
+		s := &g.signs[i]
+		switch {
+		case s.num != nil:
+			numbers++
+		case g.bandSide(s) != "":
+			sides++
+		case g.bandWord(s, func(n string) *schema.Field { return rowField(schema.HybridBands, n) }), s.has(isUnit), g.is(s.from, "first", "second", "final"):
+		case s.content():
+			return false
+		}
+	}
+	return sides == 1 && numbers == 1
+}
+
 // readBandsBySide reads the bands where each side is told with its own numbers, in
 // whichever order: "on the right a three and a half ring, on the left a three",
 // "gradients thirty eight right and forty left".
 func (g *segment) readBandsBySide() {
-	if !g.inNote(fieldAt(schema.HybridBands)) || !g.mentions("band", "banded", "ring", "gradient") {
+	if !g.inNote(fieldAt(schema.HybridBands)) || !g.mentions("band", "banded", "banding", "ring", "gradient") && !(g.ctx.bands > 0 && g.onlyBand()) {
 		return
 	}
-	hybrid := g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.mentions("band", "banded")
+	hybrid := g.ctx.form == "hybrid" || g.ctx.form == "bands-prostaglandin" || g.mentions("band", "banded", "banding")
 	if !hybrid {
 		return
 	}
@@ -204,6 +236,11 @@ func (g *segment) readBandRows() bool {
 			if g.is(a.to, "band", "ring") && a.units == nil && v <= 2 {
 				continue // "two bands"
 			}
+			if b, ok := g.bothGradients(i, a); ok && told() && rows[0].gradient == nil && rows[1].gradient == nil {
+				rows[0].gradient, rows[1].gradient = &a, &b
+				i = b.sign
+				continue
+			}
 			to := &last.size
 			if v >= 10 {
 				to = &last.gradient
@@ -253,7 +290,7 @@ func (g *segment) readBandRows() bool {
 		if r.size == nil && same && n > 0 {
 			r.size = rows[0].size
 		}
-		if r.size == nil || r.gradient == nil && (len(rows) == 1 || rows[0].gradient != nil) {
+		if r.size == nil || r.gradient == nil && (len(rows) == 1 && !(g.ctx.bands > 0 && g.onlyBand()) || rows[0].gradient != nil) {
 			return false
 		}
 		for _, name := range []string{"material", "method"} {
@@ -302,6 +339,17 @@ func (g *segment) readBandRows() bool {
 	return len(rows) > 0
 }
 
+// bothGradients is the gradient told right after the one at sign i, of the other band:
+// "right three, left three and a half, gradients forty four and forty six".
+func (g *segment) bothGradients(i int, a amount) (amount, bool) {
+	n := max(i, a.unitSign) + 1
+	if len(a.decimal) != 2 || n >= len(g.signs) || g.signs[n].num == nil || !g.is(a.to, "and", ",", "/") || g.signs[n].from != a.to+1 {
+		return amount{}, false
+	}
+	b, ok := g.amountAt(n)
+	return b, ok && len(b.decimal) == 2 && !(n+1 < len(g.signs) && g.bandSide(&g.signs[n+1]) != "" && g.signs[n+1].from == b.to)
+}
+
 // bandSide is the side that a sign tells of a band: "right", "LPA band", "the left
 // pulmonary artery".
 func (g *segment) bandSide(s *sign) string {
@@ -320,4 +368,90 @@ func (g *segment) bandSide(s *sign) string {
 		}
 	}
 	return ""
+}
+
+// shareBands gives what is said of the bands together to each of them.
+func (s *settling) shareBands() {
+	s.bothBands()
+	for _, x := range s.groups {
+		if x.gone || x.List != schema.HybridBands || x.value("side") != "" {
+			continue
+		}
+		for _, y := range s.groups {
+			if y.gone || y.List != x.List || y.value("side") == "" {
+				continue
+			}
+			for _, p := range x.values {
+				if y.value(p.Path.Last()) == "" {
+					q := *p
+					y.values = append(y.values, &q)
+				}
+			}
+		}
+		x.gone = true
+	}
+	s.madeAlike()
+}
+
+// bothBands makes of a size that is told of the bands together a band on each side, where
+// neither side is told of.
+func (s *settling) bothBands() {
+	var both *settled
+	sided := map[string]bool{}
+	for _, x := range s.groups {
+		switch {
+		case x.gone || x.Denied || x.List != schema.HybridBands:
+		case x.value("side") != "":
+			sided[x.value("side")] = true
+		case x.value("size") != "" && both == nil:
+			both = x
+		}
+	}
+	if both == nil {
+		return
+	}
+	var size *Proposal
+	for _, p := range both.values {
+		if p.Path.Last() == "size" {
+			size = p
+		}
+	}
+	side := rowField(schema.HybridBands, "side")
+	for _, w := range []string{"right", "left"} {
+		if sided[w] {
+			continue
+		}
+		x, p := *both, *size
+		p.Path, p.Value, p.Unit = side.Path, w, ""
+		p.Sure, p.Note = Check, "said of both bands"
+		x.values = []*Proposal{&p}
+		s.groups = append(s.groups, &x)
+	}
+}
+
+// madeAlike gives a band the material, and the way it was made, that are told of the other
+// one alone.
+func (s *settling) madeAlike() {
+	for _, name := range []string{"material", "method"} {
+		var from, to *settled
+		for _, x := range s.groups {
+			switch {
+			case x.gone || x.Denied || x.List != schema.HybridBands || x.value("side") == "":
+			case x.value(name) != "":
+				from = x
+			default:
+				to = x
+			}
+		}
+		if from == nil || to == nil {
+			continue
+		}
+		for _, p := range from.values {
+			if p.Path.Last() == name {
+				q := *p
+				to.values = append(to.values, &q)
+				break
+			}
+		}
+	}
 }

@@ -1,6 +1,11 @@
 package dictation
 
-import "fairlead/schema"
+import (
+	"slices"
+	"strconv"
+
+	"fairlead/schema"
+)
 
 // readTakenDown reads what a takedown took down: "we have taken the Fontan down".
 func (g *segment) readTakenDown() {
@@ -11,6 +16,10 @@ func (g *segment) readTakenDown() {
 	for i := range g.signs {
 		s := &g.signs[i]
 		v := g.valueOf(s, f)
+		if v != "" && g.ctx.opening <= 2 && s.scope&(denied|intended|weighed|hearsay) == 0 && g.takedownOf(s) {
+			g.claimField(f, v, s.from, s.to, max(0, s.from-3), s.to)
+			return // "a takedown of the Glenn done four days ago"
+		}
 		if v == "" || s.scope&(unreal|denied) != 0 || g.within(s, "takedown", "take", "taken") {
 			continue
 		}
@@ -49,6 +58,15 @@ func (g *segment) readTakenDown() {
 			return
 		}
 	}
+}
+
+// takedownOf tells whether a sign is told as what the operation took down.
+func (g *segment) takedownOf(s *sign) bool {
+	k := s.from - 1
+	for g.is(k, "the", "a", "her", "his", "this", "that") {
+		k--
+	}
+	return g.is(k, "of") && (g.is(k-1, "takedown") || g.is(k-1, "down") && g.is(k-2, "take", "taking")) || g.within(s, "takedown") && g.is(s.from, "takedown")
 }
 
 // tookItDown is the token after "took it down", where token k is followed by it: "a
@@ -209,3 +227,52 @@ func (g *segment) readShocks() {
 
 // timesWords are words for how often.
 var timesWords = map[string]string{"once": "1", "twice": "2", "thrice": "3"}
+
+// readDiastolicFall reads by how much the diastolic pressure fell when the shunt was opened
+// where both pressures are told, or the fall after them: "the diastolic went from thirty
+// eight to twenty six, so a drop of twelve".
+func (g *segment) readDiastolicFall() {
+	f := fieldAt(schema.SupplyDiastolicFall)
+	if !g.inNote(f) || !g.mentions("diastolic") || g.answered(f) {
+		return
+	}
+	at := slices.IndexFunc(g.toks, func(t token) bool { return t.text == "diastolic" })
+	var high, low *amount
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.from < at || s.from-at > 18 || g.crossesStop(at, s.from) || s.scope&(calling|aiming|denied|intended|weighed) != 0 {
+			continue
+		}
+		a, ok := g.amountAt(i)
+		if !ok || a.units != nil && !slices.Contains(a.units, "mm[Hg]") {
+			continue
+		}
+		k := a.from - 1
+		switch {
+		case g.is(k, "of", "by") && g.is(k-1, "drop", "fall", "difference") && low != nil:
+			g.claimFall(f, a.decimal, a, "")
+			return
+		case high == nil && s.from-at <= 6 && (g.is(k, "from") || g.is(a.to, "→", ">", "to")):
+			high = &a
+		case high != nil && low == nil && a.from == high.to+1 && g.is(high.to, "to", "→", ">"):
+			low = &a
+		}
+	}
+	if high == nil || low == nil {
+		return
+	}
+	x, err := strconv.Atoi(high.decimal)
+	y, err2 := strconv.Atoi(low.decimal)
+	if err == nil && err2 == nil && x-y >= 3 && x-y <= 30 {
+		g.claimFall(f, strconv.Itoa(x-y), *low, "it is the difference of the two pressures")
+	}
+}
+
+// claimFall claims a fall of the diastolic pressure that was told at an amount.
+func (g *segment) claimFall(f *schema.Field, v string, a amount, note string) {
+	c := g.claimField(f, v, a.from, a.to, a.from, a.to)
+	if note != "" {
+		c.sure, c.note = Check, note
+	}
+	g.useAmount(a)
+}

@@ -16,10 +16,28 @@ type site struct {
 	from, to int
 	artery   string
 	veins    []string
+	loose    bool // an atrium with no word of its own for a cannula
 }
 
 // pipes are the things that lie in a vessel, for a list that goes on over them.
 var pipes = wordSet("cannula cannule cannulae cannulas canula canular pipe return drainage inflow outflow arterial venous line cann limb single one third high low direct directly a an the in from of for with and then plus also + / , : ( ) & via drained draining perfused upper through as right-sided provided each to")
+
+// cannulas are the words for the tube that lies in a vessel.
+var cannulas = wordSet("cannula cannulae cannulas canula canular pipe")
+
+// onPumpWords tell that a list of vessels is of those that were cannulated.
+var onPumpWords = []string{"bypass", "pump", "cpb", "cannula", "cannule", "cannulas", "cannulated", "cannulation", "cann", "pipe", "venous", "drained", "drainage", "inflow", "return", "perfused"}
+
+// frenchAt is the token after a size in French that begins at token k, or 0.
+func (g *segment) frenchAt(k int) int {
+	if !g.numberAt(k) {
+		return 0
+	}
+	if a, ok := g.amountAt(int(g.at[k])); ok && slices.Contains(a.units, "[Ch]") {
+		return a.to
+	}
+	return 0
+}
 
 // siteAt is the vessel that is named at token k.
 func (g *segment) siteAt(k int) (site, bool) {
@@ -56,13 +74,15 @@ func (g *segment) siteAt(k int) (site, bool) {
 		s.artery = "duct"
 	case g.is(j, "mpa"):
 		s.artery = "main-pulmonary-artery"
+	case g.is(j, "main") && g.is(j+1, "pulmonary") && g.is(j+2, "artery"):
+		s.artery, s.to = "main-pulmonary-artery", j+3
 	case g.is(j, "innominate", "inn", "brachiocephalic") && !g.is(j+1, "vein"):
 		s.artery = "innominate-direct"
 		if g.is(j+1, "artery") {
 			s.to++
 		}
-		if g.graftAround(s.from, s.to) {
-			s.artery = "innominate-graft"
+		if to := g.graftAround(s.from, s.to); to > 0 {
+			s.artery, s.to = "innominate-graft", to
 		}
 	case g.is(j, "innominate") && g.is(j+1, "vein"):
 		s.veins, s.to = []string{"innominate-vein"}, j+2
@@ -74,6 +94,14 @@ func (g *segment) siteAt(k int) (site, bool) {
 		s.veins, s.to = []string{side + "-groin"}, j+2
 	case g.is(j, "groin") && side != "" && g.mentions("artery", "fa", "femoral") && g.mentions("vein", "fv", "femoral"):
 		s.artery, s.veins = side+"-femoral", []string{side + "-groin"}
+	case g.is(j, "two", "both") && (g.is(j+1, "upper", "superior") && g.is(j+2, "cava", "cave", "caval", "vena") || g.is(j+1, "svc")):
+		s.veins = []string{"superior-caval", "left-superior-caval"}
+		for s.to = j + 2; g.is(s.to, "vena", "cava", "cave", "caval", "vein"); s.to++ {
+		}
+	case g.is(j, "superior") && g.is(j+1, "and") && g.is(j+2, "inferior") && g.is(j+3, "vena", "cava", "caval", "cave"):
+		s.veins, s.to = []string{"bicaval"}, j+4
+	case g.is(j, "by", "bi") && g.is(j+1, "caval"):
+		s.veins, s.to = []string{"bicaval"}, j+2
 	case g.is(j, "bicaval") || g.is(j, "two", "both", "each") && g.is(j+1, "cava", "cave", "caval"):
 		s.veins = []string{"bicaval"}
 		if !g.is(j, "bicaval") {
@@ -105,33 +133,44 @@ func (g *segment) siteAt(k int) (site, bool) {
 		s.veins = []string{"single-atrial"}
 	case g.is(j, "single", "one", "a", "just") && g.is(j+1, "cannula", "cannule", "pipe", "canular") && g.is(j+2, "in") && atrial(j+3):
 		s.veins = []string{"single-atrial"}
-	case g.is(j, "atrial") && g.is(j+1, "pipe"), g.is(j, "ra") && !g.is(j+1, "line", "pressure", "wire", "lead") && !g.numberAt(j+1), g.is(j, "single") && g.is(j+1, "ra"):
+	case g.is(j, "atrial") && cannulas[g.wordAt(j+1)], g.is(j, "ra") && !g.is(j+1, "line", "pressure", "wire", "lead") && (!g.numberAt(j+1) || g.frenchAt(j+1) > 0), g.is(j, "single") && g.is(j+1, "ra"):
 		s.veins, s.to = []string{"single-atrial"}, j+1
 		if g.is(j, "single", "atrial") {
 			s.to++
 		}
+	case g.is(j, "atrial", "ra") && g.is(j+1, "appendage") && side != "left" && !g.is(j-1, "left"):
+		s.veins, s.to = []string{"single-atrial"}, j+2
+	case g.is(j, "atrium") && side == "" && !g.is(j-1, "left"):
+		s.veins, s.loose = []string{"single-atrial"}, true
 	default:
 		return s, false
 	}
 	return s, true
 }
 
-// graftAround tells whether a tube on the vessel at tokens from to is told beside it.
-func (g *segment) graftAround(from, to int) bool {
+// graftAround tells whether a tube on the vessel at tokens from to is told beside it: the
+// token after what is told of the vessel, or 0.
+func (g *segment) graftAround(from, to int) int {
 	if g.is(to, "direct", "directly", "straight") || g.is(from-1, "direct", "directly") {
-		return false
+		return 0
 	}
 	for k := from - 1; k >= 0 && from-k < 9 && g.toks[k].kind != stop; k-- {
 		if g.is(k, "graft", "tube", "chimney", "gore", "goretex", "gt", "ptfe") {
-			return !g.is(k-1, "no")
+			if g.is(k-1, "no") {
+				return 0
+			}
+			return to
 		}
 	}
 	for k := to; k < len(g.toks) && k-to < 5 && g.toks[k].kind != stop; k++ {
-		if g.is(k, "graft", "tube", "chimney") {
-			return !g.is(k-1, "no") && !g.is(k-2, "no")
+		if g.is(k, "graft", "tube", "chimney") || g.is(k, "side") && g.is(k+1, "arm") {
+			if g.is(k-1, "no") || g.is(k-2, "no") {
+				return 0
+			}
+			return k + 1
 		}
 	}
-	return false
+	return 0
 }
 
 // readCannulated reads the lists of vessels that were cannulated.
@@ -150,11 +189,11 @@ func (g *segment) readCannulated() {
 			}
 			list = append(list, s)
 			j = s.to
-			for j < len(g.toks) && j < s.to+6 && (pipes[g.toks[j].text] || g.toks[j].kind == stop && g.toks[j].text == ",") {
+			for j < len(g.toks) && j < s.to+6 && (pipes[g.toks[j].text] || g.toks[j].kind == stop && g.toks[j].text == "," || g.frenchAt(j) > 0) {
 				if _, ok := g.siteAt(j); ok {
 					break
 				}
-				j++
+				j = max(j+1, g.frenchAt(j))
 			}
 			k = s.to - 1
 		}
@@ -165,6 +204,9 @@ func (g *segment) readCannulated() {
 		artery := slices.ContainsFunc(list, func(s site) bool { return s.artery != "" })
 		vein := slices.ContainsFunc(list, func(s site) bool { return s.veins != nil })
 		caval := len(list) > 1 && first.from == 0 && (last.to >= len(g.toks) || g.toks[last.to].kind == stop) && slices.Contains(first.veins, "superior-caval") // "SVC and common atrium."
+		if slices.ContainsFunc(list, func(s site) bool { return s.loose }) && !(artery && len(list) > 1 && (g.mentions(onPumpWords...) || g.wholeSegment(first.from, last.to))) {
+			continue
+		}
 		if !(artery && vein && len(list) > 1) && !caval && first.from != instead && !g.cannulating(first.from, last.to) && !(first.artery == "innominate-graft" && g.perfusedThrough()) {
 			continue
 		}
@@ -195,6 +237,11 @@ func (g *segment) readCannulated() {
 			}
 		}
 	}
+}
+
+// wholeSegment tells whether tokens from up to to are all that a segment says.
+func (g *segment) wholeSegment(from, to int) bool {
+	return from == 0 && (to >= len(g.toks) || g.toks[to].kind == stop && !g.is(to, ","))
 }
 
 // otherVessel is the token of a vessel that is said in the place of a list that ends with
@@ -251,7 +298,7 @@ func (g *segment) cannulating(from, to int) bool {
 		switch {
 		case g.toks[k].kind == stop && !g.is(k, ":", ","), g.is(k, "not", "never", "no", "without", "exposed", "ready"):
 			return false
-		case g.is(k, "cannulated", "cannulate", "cann", "cannulation", "cannula", "cannule", "canular", "pipe") && !g.is(k+1, "site"), g.is(k, "ven", "venous", "arterial", "art") && g.is(k+1, ":", ",") && k+2 == from && !g.is(k-1, "central"):
+		case g.is(k, "inflow", "perfused") && !g.is(k+1, "the") && !g.is(k+1, "occlusion"), g.is(k, "cannulated", "cannulate", "cann", "cannulation", "cannula", "cannule", "canular", "pipe") && !g.is(k+1, "site"), g.is(k, "ven", "venous", "arterial", "art") && g.is(k+1, ":", ",") && k+2 == from && !g.is(k-1, "central"):
 			return true
 		}
 	}

@@ -55,7 +55,7 @@ func (g *segment) deny(i int, flags []scope) {
 		flags[s.to] |= denied // "one mediastinal, nil left"
 		return
 	}
-	if i > 0 && s.to-s.from == 1 && g.is(s.from, "0", "zero", "nil", "none") && g.signs[i-1].content() && s.from-g.signs[i-1].to <= 1 && g.signs[i-1].num == nil &&
+	if i > 0 && s.to-s.from == 1 && g.is(s.from, "0", "zero", "nil", "none") && g.signs[i-1].content() && s.from-g.signs[i-1].to <= 1 && !g.is(s.from-1, "/") && g.signs[i-1].num == nil &&
 		(s.to >= len(g.toks) || g.toks[s.to].kind != word && g.toks[s.to].kind != figure || g.is(s.to, "left", "remaining", "now") || i+1 < len(g.signs) && g.signs[i+1].from == s.to && g.listNamed(&g.signs[i+1]) != "" && g.listNamed(&g.signs[i-1]) != "") {
 		trailing = true // "DHCA 0 / ACP 62 min"
 	}
@@ -95,6 +95,7 @@ func (g *segment) deny(i int, flags []scope) {
 	}
 	// "two atrial, I didn't place any ventricular ones": what follows is denied
 	ahead := !trailing && g.is(s.from-1, "i", "we", "they") && i+1 < len(g.signs) && g.signs[i+1].content2() && g.signs[i+1].from-s.to <= 2 && !g.crosses(s.to, g.signs[i+1].from)
+	ahead = ahead || g.deniesUnknown(s)
 	if !ahead && (s.is(deniesBefore) || trailing) && !(s.is(denies) && !trailing && i+1 < len(g.signs) && g.signs[i+1].from-s.to <= 1 && (g.signs[i+1].content() || g.signs[i+1].num != nil || g.sideOf(&g.signs[i+1]) != "" || g.signs[i+1].is(another)) && !g.crosses(s.to, g.signs[i+1].from)) {
 		for j := i - 1; j >= 0; j-- {
 			p := &g.signs[j]
@@ -335,4 +336,10 @@ func (g *segment) denyFirst(i int, flags []scope) bool {
 		flags[k] |= denied
 	}
 	return true
+}
+
+// deniesUnknown tells whether a plain "no" stands before a word the vocabulary does not
+// have, and so denies what that says, and nothing before it: "second sternotomy, no drama".
+func (g *segment) deniesUnknown(s *sign) bool {
+	return s.to-s.from == 1 && g.is(s.from, "no") && s.to < len(g.toks) && g.toks[s.to].kind == word && g.at[s.to] < 0 && g.is(s.from-1, ",") && !subject[g.toks[s.to].text] && !g.is(s.to, "one", "more", "longer", "not", "it", "its", "that", "sorry", "wait", "then", "now", "of", "on", "in", "at", "as", "just", "only", "and", "or", "but", "make", "yes", "never")
 }

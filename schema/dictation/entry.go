@@ -110,7 +110,13 @@ func (g *segment) readSternotomy() {
 		return
 	}
 	for k := range g.toks {
-		noun := g.is(k, "sternotomy") || g.is(k, "chest", "sternum") && g.is(k-1, "time") || g.is(k, "time") && g.timeIn(k) || g.is(k, "stern", "sterno", "st") && g.is(k-1, "redo") || g.is(k, "stern") && (ordinals[g.wordAt(k-1)] > 0 || g.is(k-1, "nd", "rd", "th"))
+		if g.is(k, "redo") && g.is(k+1, "x") && g.numberAt(k+2) && !g.unrealAt(k) {
+			if smallCount(g.signs[g.at[k+2]].num.decimal) == 1 { // "redo x1" is no first sternotomy
+				g.signs[g.at[k+2]].used = true
+				continue
+			}
+		}
+		noun := g.is(k, "sternotomy", "resternotomy") || g.is(k, "sternum") && ordinals[g.wordAt(k-1)] > 0 && g.is(k+1, "entry", "opening", "time") || g.is(k, "chest", "sternum") && g.is(k-1, "time") || g.is(k, "time") && g.timeIn(k) || g.is(k, "stern", "sterno", "st") && g.is(k-1, "redo") || g.is(k, "stern") && (ordinals[g.wordAt(k-1)] > 0 || g.is(k-1, "nd", "rd", "th"))
 		n, from := 0, k
 		if g.is(k, "chest", "sternum", "bone") && !noun { // "the third time through that sternum", "second opening of the sternum"
 			for j := k - 1; j > 0 && j >= k-4; j-- {
@@ -148,7 +154,7 @@ func (g *segment) readSternotomy() {
 					n, from = n+c, j-1
 				}
 				j = -1
-			case "time", "median", "do", "re", "midline", "a", "his", "her":
+			case "time", "median", "do", "re", "midline", "a", "his", "her", "(", ")":
 			default:
 				j = -1
 			}
@@ -159,11 +165,11 @@ func (g *segment) readSternotomy() {
 		to := k + 1
 		if j := k + 1; n == 0 || g.mentions("redo") { // "redo sternotomy, his second", "sternotomy number three"
 			counted := g.is(k-1, "of") && g.is(k-2, "number") // "the number of sternotomies is three"
-			for g.is(j, ",", "his", "her", "the", "number", "no", "a", "was", "is", "today", "with", "this", "now", "it", "its") {
+			for g.is(j, ",", "(", "his", "her", "the", "number", "no", "a", "was", "is", "today", "with", "this", "now", "it", "its") {
 				counted = counted || g.is(j, "number", "no")
 				j++
 			}
-			if c := smallCountAt(g, j); c > 0 && g.is(j+1, "nd", "rd", "th") {
+			if c := smallCountAt(g, j); c > 0 && g.is(j+1, "nd", "rd", "th") && !g.is(j+2, "redo") {
 				n, to = c, j+2 // "redo sternotomy, 3rd"
 			} else if c := ordinals[g.wordAt(j)]; c > 0 && !g.is(j+1, "attempt", "rib", "space", "space") {
 				n, to = c, j+1
@@ -205,10 +211,13 @@ func (g *segment) timeIn(k int) bool {
 		return false
 	}
 	if g.is(k+1, "in") {
-		return k+2 >= len(g.toks) || g.toks[k+2].kind == stop || g.is(k+2, ",")
+		return k+2 >= len(g.toks) || g.toks[k+2].kind != word || g.is(k+2, "no", "without", "and", "with", "entry")
 	}
-	if g.is(k-2, "the") && g.is(k-3, "for") && g.mentions("scar", "sternum", "sternotomy") {
+	if g.is(k-2, "the") && g.is(k-3, "for") && (g.mentions("scar", "sternum", "sternotomy") || g.mentions("opened", "reopened", "opening") && !g.mentions("bypass", "pump", "fenestration")) {
 		return true // "through the same scar for the third time"
+	}
+	if k == 1 && (k+1 == len(g.toks) || g.toks[k+1].kind == stop) && g.ctx.opening <= openingOf {
+		return true // "In clean. Third time."
 	}
 	return g.is(k+1, "through") && g.mentions("sternum", "sternotomy", "chest", "bone", "scar")
 }

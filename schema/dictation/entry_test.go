@@ -75,3 +75,22 @@ func TestEntry(t *testing.T) {
 		{schema.SupportOff, "Shunt open, thrill felt, echo agrees. MRI tmw.", "!approach.imagingMethod=echo\n!approach.imagingMethod=mr"},
 	})
 }
+
+// Which time the chest was opened and how that went, in short and long ways.
+func TestEntryTold(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "Second sternotomy, no drama.", "approach.sternotomyNumber=2\napproach.entry=uneventful"},
+		{schema.Stage3, "third sternum entry, oscillating saw", "approach.sternotomyNumber=3\napproach.saw=oscillating"},
+		{schema.Stage3, "redo sternum third time in no injury on entry", "approach.sternotomyNumber=3\napproach.entry=uneventful"},
+		{schema.Stage3, "In clean. Third time.", "approach.sternotomyNumber=3\napproach.entry=uneventful"},
+		{schema.Stage2, "Redo (2nd) sternotomy, entry ok.", "approach.sternotomyNumber=2\napproach.incision=reopened-sternotomy\n!approach.incision=median-sternotomy"},
+		{schema.Stage2, "Redo x1, entry clean.", "approach.entry=uneventful\n!approach.sternotomyNumber=1"},
+		{schema.Stage3, "Redo x3 (3rd sternotomy), osc saw.", "approach.sternotomyNumber=3"},
+		{schema.Stage3, "We opened for the third time, and nothing bled.", "approach.sternotomyNumber=3\napproach.entry=uneventful"},
+		{schema.Stage3, "We went on bypass for the third time.", "!approach.sternotomyNumber=3"},
+		{schema.Stage3, "Resternotomy (third), innominate vein nicked on the way in, 60 mL lost.", "approach.sternotomyNumber=3\napproach.incision=reopened-sternotomy\napproach.injuries structure=innominate-vein loss=60"},
+		{schema.Takedown, "I went in through the old wound.", "approach.incision=reopened-sternotomy"},
+		{schema.Stage3, "I did not open either pleura.", "approach.leftPleura=not-opened\napproach.rightPleura=not-opened"},
+		{schema.Stage2, "Two atrial wires, no drama with them.", "pacing-wires variety=atrial count=2"},
+	})
+}

@@ -80,7 +80,7 @@ func (g *segment) readValuesOf(take func(int) bool) {
 		}
 		var best, second, whole option
 		for _, x := range s.senses {
-			if x.kind != isValue || x.field.Path.List() != "" || x.field.Section == "implant" || s.scope&coming != 0 && !allowed(x.field, s.scope) {
+			if x.kind != isValue || x.field.Path.List() != "" || x.field.Section == "implant" || s.scope&coming != 0 && !allowed(x.field, s.scope) || x.value == noneFrame && g.deniesAnother(i, x.field) {
 				continue
 			}
 			o := option{sense: x, name: -1}
@@ -125,6 +125,23 @@ func (g *segment) readValuesOf(take func(int) bool) {
 			}
 		}
 	}
+}
+
+// deniesAnother tells whether the "none" at sign i denies what stands right before it, and
+// that is another thing than f: "leak moderate, effusion none".
+func (g *segment) deniesAnother(i int, f *schema.Field) bool {
+	s := &g.signs[i]
+	if i == 0 || !s.is(deniesBefore) || g.signs[i-1].to != s.from || g.signs[i-1].scope&denied == 0 {
+		return false
+	}
+	other := false
+	for _, x := range g.signs[i-1].senses {
+		if x.field == f {
+			return false
+		}
+		other = other || x.kind == namesField
+	}
+	return other
 }
 
 // meansAlso tells whether a phrase can be a value of field f.

@@ -18,6 +18,10 @@ func (g *segment) readBands() {
 		if s.used || s.scope&(unreal|denied) != 0 {
 			continue
 		}
+		if g.valueOf(s, row(schema.HybridStents, "type")) != "" && g.ctx.form == "hybrid" && s.from <= 1 && len(g.toks) <= 12 && !g.mentions("stent", "no", "not", "but", "opened", "tried", "swapped", "instead", "first") { // "Self-expanding, eight by eighteen."
+			g.readStent(i, func(n string) *schema.Field { return row(schema.HybridStents, n) })
+			continue
+		}
 		for _, x := range s.senses {
 			if x.kind != namesField {
 				continue
@@ -40,7 +44,7 @@ func (g *segment) readStent(i int, row func(string) *schema.Field) {
 		if p.num == nil || p.used || p.scope&unreal != 0 {
 			continue
 		}
-		if p.from > s.to && p.from-s.to > 6 || p.to < s.from && s.from-p.to > 6 {
+		if p.from > s.to && p.from-s.to > 6 && !(p.from-s.to <= 10 && g.anyWithin(s.to, p.from, ":")) || p.to < s.from && s.from-p.to > 6 {
 			continue
 		}
 		a, _ := g.amountAt(j)
@@ -299,11 +303,11 @@ func (g *segment) readBandsMore() {
 	for i := range g.signs {
 		for _, name := range []string{"method", "material"} {
 			v := g.valueOf(&g.signs[i], row(name))
-			if v == "" || !g.plainTalk(i) || gi >= 0 && g.claimed(gi, row(name)) || name == "material" && gi < 0 && len(g.toks) > 8 {
+			if v == "" || !g.plainTalk(i) || gi >= 0 && g.claimed(gi, row(name)) || name == "material" && gi < 0 && len(g.toks) > 8 && !g.mentions("ring") {
 				continue
 			}
 			s := &g.signs[i]
-			if name == "method" && !(g.lex.alone[s.node] || len(g.toks) <= 6) {
+			if name == "method" && !(g.lex.alone[s.node] || len(g.toks) <= 6 || g.mentions("band") || g.ctx.bands > 0) {
 				continue
 			}
 			if gi < 0 {
@@ -312,6 +316,30 @@ func (g *segment) readBandsMore() {
 			g.claimIn(gi, row(name), v, s.from, s.to, s.from, s.to)
 			s.used = true
 		}
+	}
+	if gi >= 0 && g.mentions("both", "band", "bilateral", "each", "ring") {
+		g.readTubeSize(gi)
+	}
+}
+
+// readTubeSize reads the size that both bands have of the tube they were cut from: "both
+// rings cut from a three and a half Gore-Tex tube".
+func (g *segment) readTubeSize(gi int) {
+	size := rowField(schema.HybridBands, "size")
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || !g.plainTalk(i) {
+			continue
+		}
+		a, _ := g.amountAt(i)
+		v, _, ok := fits(size, a)
+		tube := g.anyWithin(a.to, a.to+4, "tube", "gore", "ptfe", "gt", "ring")
+		if !ok || !tube || !usual(size, g.lex.kind, v) || a.units != nil && !slices.Contains(a.units, "mm") {
+			continue
+		}
+		g.claimIn(gi, size, v, a.from, a.to, a.from, a.to)
+		g.useAmount(a)
+		return
 	}
 }
 
@@ -328,7 +356,10 @@ func (g *segment) readSeptumGradient() {
 			continue
 		}
 		k := s.from - 1
-		for g.is(k, "of", "now", "is", "was", "about", "only", "just", "at") {
+		if i+1 < len(g.signs) && (g.is(s.to, "to") && g.signs[i+1].num != nil && g.signs[i+1].from == s.to+1 || g.is(s.to, "→", ">") && g.numberAfterArrow(s.to)) {
+			continue // "six to two", "7 → ballooned → 2": it is the last that stays
+		}
+		for g.is(k, "of", "now", "is", "was", "about", "only", "just", "at", "to", "from", "went", "fell", "came", "down", "dropped", "→", ">", "ballooned") || k > 0 && g.numberAt(k) && g.is(k+1, "to", "→", ">") {
 			k--
 		}
 		if !g.is(k, "gradient", "grad") || g.is(k-1, "pulmonary", "transpulmonary") {
@@ -342,4 +373,15 @@ func (g *segment) readSeptumGradient() {
 			}
 		}
 	}
+}
+
+// numberAfterArrow tells whether a number follows the arrow at token k, or a second arrow
+// after it.
+func (g *segment) numberAfterArrow(k int) bool {
+	for j := k; j < len(g.toks) && j < k+5; j++ {
+		if g.is(j, "→", ">") && g.numberAt(j+1) {
+			return true
+		}
+	}
+	return false
 }

@@ -90,6 +90,9 @@ func (g *segment) misplaced() {
 			if f := fieldAt(schema.HybridSeptumGradient); g.mentions("septum", "septal", "septostomy") && !g.anyPrefix("arch", "pull", "aort") && !g.answered(f) {
 				c.field = f
 			}
+			g.gradientOfEcho(c)
+		case schema.CatheterArchGradientBefore:
+			g.gradientOfEcho(c)
 		case schema.EchoArchGradient:
 			drop = !g.mentions("gradient", "echo", "peak", "doppler") && !g.is(c.to-1, "hg", "mmhg", "mercury")
 		case schema.LeavingDrainLoss:
@@ -158,6 +161,10 @@ func (g *segment) misplaced() {
 				drop = drop || g.is(k, "glenn", "fontan", "kawashima")
 			}
 		case schema.SupplyTo:
+			// where the lung end of a conduit was sewn; not "from the ventricle to the confluence"
+			if f := fieldAt(schema.SupplyDistalSite); c.value == "confluence" && g.ctx.value(schema.SupplyKind) == "ventricle-pulmonary-conduit" && !g.mentions("from", "rv", "ventricle") && g.inNote(f) && !g.answered(f) {
+				c.field = f
+			}
 			drop = g.mentions("band", "banded") && !g.anyPrefix("shunt", "conduit", "sano", "bt", "innom", "subclav")
 		case schema.Stage2Enlargement:
 			drop = c.stated == "" && (g.is(c.from-1, "to") || g.is(c.from, "to")) && !g.anyPrefix("patch", "enlarg", "augment", "plast", "widen", "arteriopl", "stent", "homog")
@@ -310,4 +317,18 @@ func (g *segment) probeless(c *claim) bool {
 		}
 	}
 	return false
+}
+
+// gradientOfEcho gives a gradient over the arch to the echo where the same sentence tells
+// more of what the echo showed, and no other way of measuring it.
+func (g *segment) gradientOfEcho(c *claim) {
+	f := fieldAt(schema.EchoArchGradient)
+	if !g.inNote(f) || g.answered(f) || g.anyPrefix("pull", "cath", "line", "invasive", "direct", "manomet") {
+		return
+	}
+	if slices.ContainsFunc(g.claims, func(x claim) bool {
+		return !x.gone && (x.field.Path == schema.EchoMethod || x.field.Path == schema.EchoFunction || x.field.Path == schema.EchoAvValveLeak)
+	}) {
+		c.field = f
+	}
 }

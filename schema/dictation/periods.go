@@ -73,7 +73,7 @@ func (g *segment) readTimes() {
 				continue
 			case s.scope&denied != 0 && s.num == nil && s.content() && l != "":
 				list = ""
-			case list != "" && g.otherTime(s):
+			case list != "" && g.otherTime(s) && !g.is(s.from-1, "for") && !(g.is(s.from-1, "the", "a") && g.is(s.from-2, "for")): // "back on for the fenestration"
 				list = ""
 			}
 		}

@@ -66,7 +66,7 @@ func (r *Reading) Update(text string) {
 	kept := make(map[cacheKey]*segment)
 	var ctx context
 	s := &settling{reading: r}
-	text = withStops(lex, withMarks(unwrapped(withSpeakers(text))))
+	text = withStops(lex, answered(withMarks(unwrapped(withSpeakers(text)))))
 	for _, span := range parts(lex, text) {
 		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
 		key := cacheKey{text[span.Start:span.End], ctx}
@@ -102,6 +102,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readLeaks()
 	g.readTimes()
 	g.readRuns()
+	g.readSpellsApart()
 	g.readRanFor()
 	g.readFlows()
 	g.readTube()
@@ -158,6 +159,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readSaturationsThen()
 	g.readSaturationInOxygen()
 	g.readBeforeAfter()
+	g.readSaturationCame()
 	g.readAnticoagulation()
 	g.readProstaglandin()
 	g.readInfusions()
@@ -210,6 +212,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readOwnUnits()
 	g.readPumpMinutes()
 	g.readLength()
+	g.readDiastolicFall()
 	g.readDifference()
 	g.readOtherSide()
 	g.readOtherOutput()

@@ -269,12 +269,15 @@ func (g *segment) readShuntSide() {
 // readNextStage reads what is planned next: "plan the same stage again in six months".
 func (g *segment) readNextStage() {
 	f := fieldAt(schema.BetweenNextStage)
-	if g.lex.kind != schema.Takedown || !g.mentions("plan", "hope", "next", "aim", "think", "possible") || g.mentions("raized", "mooted", "considered") {
+	if g.lex.kind != schema.Takedown || !(g.mentions("plan", "hope", "next", "aim", "think", "possible") || g.mentions("decided", "later", "conceivable", "talk", "future")) || g.mentions("raized", "mooted", "considered") {
 		return
 	}
 	for i := range g.signs {
 		s := &g.signs[i]
 		v := g.valueOf(s, f)
+		if v != "not-decided" && v != "same-stage-later" && !g.mentions("plan", "hope", "next", "aim", "think", "possible") {
+			continue
+		}
 		if v == "" || s.used || s.scope&(denied|unreal&^intended) != 0 || s.to-s.from < 2 && v != "not-decided" {
 			continue
 		}

@@ -367,6 +367,9 @@ func (g *segment) readKeyed() {
 			if g.is(s.from, "blood") && s.to-s.from == 1 && g.is(s.to, "loss", "lost", "gas", "pressure", "group", "culture") {
 				continue
 			}
+			if value == "crystalloid" && g.mentions("washed", "washout", "wash", "irrigated", "lavage", "rinsed") {
+				continue // "washed out, saline, two litres": what it was washed with
+			}
 			if value == "platelets" && !g.volumesSaid(i) {
 				continue // a count, more likely than a volume
 			}

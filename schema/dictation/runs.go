@@ -10,7 +10,7 @@ import (
 
 // readRuns reads how long each of several runs on bypass took: "two runs, a hundred
 // and twelve minutes and thirty one", "the first run took 158 minutes", "back on for
-// another twenty two minutes".
+// another twenty two minutes", "CPB 112' then 18'".
 func (g *segment) readRuns() {
 	if !g.inNote(fieldAt(schema.SupportRuns)) || g.lex.kind == schema.SupportOff {
 		return
@@ -34,16 +34,89 @@ func (g *segment) readRuns() {
 					start = j - 1 // "back on for bleeding, for another twenty two minutes"
 				}
 			}
+		case g.is(k, "bypass", "cpb", "pump") && start < 0 && !g.unrealAt(k):
+			if start = g.twoTimes(k); start >= 0 {
+				several = true
+			}
 		}
 	}
-	if start < 0 {
-		return
+	if start >= 0 {
+		g.readSpans(schema.SupportRuns, start, several)
+	}
+}
+
+// twoTimes is the token before two lengths of time that follow "bypass" at token k side by
+// side, or before their list where they are counted; or -1: "CPB 112' then 18'", "bypass
+// x2: 120 + 33".
+func (g *segment) twoTimes(k int) int {
+	j := k + 1
+	if g.is(j, "x") && g.numberAt(j+1) && g.smallRuns(j+1) {
+		return j + 1
+	}
+	for g.is(j, "time", "was", ":", "of", "for") {
+		j++
+	}
+	for n := range 2 {
+		if !g.numberAt(j) {
+			return -1
+		}
+		a, ok := g.amountAt(int(g.at[j]))
+		if !ok || a.units != nil && !slices.Contains(a.units, "min") || !plausible(fieldAt(schema.SupportBypassTotal), a.decimal) {
+			return -1
+		}
+		if j = a.to; n > 0 {
+			break
+		}
+		if g.is(j, "and") && g.is(j+1, "then") {
+			j++
+		}
+		if !g.is(j, "then", "+", "plus") && !(g.is(j, "and") && g.mentions("run", "back", "again")) {
+			return -1
+		}
+		j++
+	}
+	if n := g.at[min(j, len(g.toks)-1)]; j < len(g.toks) && n >= 0 && g.listNamed(&g.signs[n]) != "" {
+		return -1 // "bypass 112 and 61 clamp"
+	}
+	return k
+}
+
+// readSpellsApart reads how long each of several clamps or arrests took: "two clamps,
+// fifty two and twenty two".
+func (g *segment) readSpellsApart() {
+	for _, x := range []struct {
+		list schema.Path
+		noun string
+	}{{schema.SupportClamps, "clamp"}, {schema.SupportArrests, "arrest"}} {
+		if !g.inNote(fieldAt(x.list)) || !g.mentions(x.noun) {
+			continue
+		}
+		for k := range g.toks {
+			first := k - 1
+			for g.is(first, "cross", "aortic", "circulatory", "of", "period") {
+				first--
+			}
+			if g.is(k, x.noun) && !g.unrealAt(k) && g.numberAt(first) && g.smallRuns(first) && g.is(k+1, ",", ":", "of", "period", "-") {
+				g.readSpans(x.list, k, true)
+				break
+			}
+		}
+	}
+}
+
+// readSpans reads the lengths of time told from token start on as rows of a list, and
+// what they come to where that is said too; several where they were counted before.
+func (g *segment) readSpans(list schema.Path, start int, several bool) {
+	total := map[schema.Path]schema.Path{schema.SupportRuns: schema.SupportBypassTotal, schema.SupportClamps: schema.SupportClampTotal, schema.SupportArrests: schema.SupportArrestTotal}[list]
+	least := 5
+	if list != schema.SupportRuns {
+		least = 1
 	}
 	var spans []amount
 	last := start + 1
 	for n := g.nextSign(start + 1); n < len(g.signs); n++ {
 		s := &g.signs[n]
-		if l := g.listNamed(s); l != "" && l != schema.SupportRuns || g.crossesStop(last, s.from) || s.from-last > 9 {
+		if l := g.listNamed(s); l != "" && l != list || g.crossesStop(last, s.from) || s.from-last > 9 {
 			break
 		}
 		if s.num == nil {
@@ -58,30 +131,33 @@ func (g *segment) readRuns() {
 		}
 		a, _ := g.amountAt(n)
 		v, err := strconv.Atoi(a.decimal)
-		if err != nil || v < 5 || v > 600 || a.units != nil && !slices.Contains(a.units, "min") || s.num.surely ||
-			a.units == nil && len(spans) == 0 && !several && !g.is(a.from-1, "took", "was", "lasted", "of", "ran") || a.units == nil && !g.is(a.from-1, ",", "and", "then", "second", "first", "further", "another", "was", ":", "for", "took") {
+		if err != nil || v < least || v > 600 || a.units != nil && !slices.Contains(a.units, "min") || s.num.surely ||
+			a.units == nil && len(spans) == 0 && !several && !g.is(a.from-1, "took", "was", "lasted", "of", "ran", "run") || a.units == nil && !g.is(a.from-1, ",", "and", "then", "second", "first", "further", "another", "was", ":", "for", "took", "of", "+", "plus", "run", "cpb", "bypass", "pump") {
 			break
 		}
-		if g.is(a.to, "in", "total", "altogether", "together", "overall") && g.is(a.to+1, "all", "total") || g.is(a.to, "altogether", "together", "overall", "total") {
+		sum := g.is(a.to, "in", "total", "altogether", "together", "overall") && g.is(a.to+1, "all", "total") || g.is(a.to, "altogether", "together", "overall", "total")
+		if sum && list == schema.SupportRuns {
 			break // their sum
 		}
 		spans = append(spans, a)
-		last = a.to
+		if last = a.to; sum {
+			break
+		}
 	}
-	if len(spans) == 0 || several && len(spans) < 2 || len(spans) == 1 && (spans[0].units == nil && !g.is(spans[0].from-1, "took", "was", "lasted", "of", "ran") || g.lastPeriod(schema.SupportRuns) >= 0) {
+	if len(spans) == 0 || several && len(spans) < 2 || len(spans) == 1 && (spans[0].units == nil && !g.is(spans[0].from-1, "took", "was", "lasted", "of", "ran") || g.lastPeriod(list) >= 0) {
 		return
 	}
 	sum := 0
 	for n, a := range spans {
 		v, _ := strconv.Atoi(a.decimal)
 		if n >= 2 && n == len(spans)-1 && v == sum { // "ninety five and eighteen, a hundred and thirteen all told"
-			g.claimField(fieldAt(schema.SupportBypassTotal), a.decimal, a.from, a.to, start, a.to)
+			g.claimField(fieldAt(total), a.decimal, a.from, a.to, start, a.to)
 			g.useAmount(a)
 			break
 		}
 		sum += v
-		gi := g.newGroup(schema.SupportRuns, start, a.to)
-		g.claimIn(gi, rowField(schema.SupportRuns, "minutes"), a.decimal, a.from, a.to, start, a.to)
+		gi := g.newGroup(list, start, a.to)
+		g.claimIn(gi, rowField(list, "minutes"), a.decimal, a.from, a.to, start, a.to)
 		g.useAmount(a)
 	}
 	for k := max(0, start-2); k <= start; k++ { // the number of runs is no time
@@ -129,6 +205,7 @@ func (g *segment) readPumpMinutes() {
 				k--
 			}
 			after := slices.Contains(a.units, "min") && g.is(a.to, "on", "of") && g.is(a.to+1, "pump", "bypass", "cpb") && !g.is(k, "after", "first")
+			after = after || slices.Contains(a.units, "min") && g.is(a.to, "pump", "bypass", "cpb") && (a.to+1 >= len(g.toks) || g.toks[a.to+1].kind != word || g.is(a.to+1, "time")) // "88 min CPB / 0 XC"
 			run := k < a.from-1 && g.is(k, "run") && !g.is(k-1, "first", "second", "third", "two", "each") && !g.is(a.to, "and", "then") && (a.units == nil && len(a.decimal) >= 2 || slices.Contains(a.units, "min"))
 			onFor := slices.Contains(a.units, "min") && g.is(a.from-1, "for") && g.is(a.from-2, "on") && (a.from == 2 || g.is(a.from-3, "were", "was", "we", "they", "went", "him", "her", ",") || g.toks[a.from-3].kind == stop) // "they were on for seventy four minutes"
 			if v, _, ok := fits(f, a); ok && (after || run || onFor) && len(a.decimal) >= 2 {

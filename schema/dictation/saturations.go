@@ -68,6 +68,11 @@ func (g *segment) readSaturationsThen() {
 					g.claimField(before, v, a.from, a.to, s.from, a.to)
 				}
 			}
+			if came := fieldAt(schema.BeforeSaturation); when == "before" && !g.inNote(before) && g.inNote(came) && g.signs[nums[n]].scope&coming != 0 {
+				if v, _, ok := fits(came, a); ok {
+					g.claimField(came, v, a.from, a.to, s.from, a.to)
+				}
+			}
 			for m := 0; m <= n; m++ {
 				g.signs[nums[m]].used = true
 			}
@@ -244,4 +249,61 @@ func (g *segment) momentWords(a, b int) string {
 		}
 	}
 	return ""
+}
+
+// cameAt are the words before a saturation at which a child lived until this operation.
+var cameAt = wordSet("living lived sitting drifted drifting fallen falling dropped dropping sunk slid running hovering saturating satting baseline resting")
+
+// readSaturationCame reads the saturation a child came with, told by the way and seldom
+// named: "sats 87, pre-op 76", "eighty nine now, she came in at seventy six per cent",
+// "he has drifted down to seventy one per cent", "92 on .4 (pre 83)".
+func (g *segment) readSaturationCame() {
+	f := fieldAt(schema.BeforeSaturation)
+	revision := g.lex.kind == schema.ShuntRevision // what brought the child back
+	if revision {
+		f = fieldAt(schema.BetweenSaturationBeforeWork)
+	}
+	if !g.inNote(f) || hasSection(g.lex.kind, "between") && g.lex.kind != schema.Takedown && !revision || revision && g.ctx.opening > 3 || slices.ContainsFunc(g.claims, func(c claim) bool { return c.field == f && !c.gone }) {
+		return
+	}
+	named := g.mentions("sat", "saturation", "spo2", "saturating", "saturated", "sao2") || g.mentions("spo") && g.mentions("2", "two")
+	for i := range g.signs {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.scope&(denied|calling|aiming|intended|weighed|hearsay|formerly) != 0 {
+			continue
+		}
+		a, ok := g.amountAt(i)
+		percent := slices.Contains(a.units, "%")
+		if !ok || len(a.decimal) != 2 || a.decimal < "40" || a.units != nil && !percent || !named && !percent || g.otherNamed(i) || g.is(a.from-1, "on", "in") || g.is(a.to, "kilo", "day", "week", "/", "by") {
+			continue
+		}
+		came := s.scope&coming != 0 && (percent || g.is(a.from-1, "at", "to", "pre", "op", "preop", ":", "was", "of", "were") || a.from > 0 && g.at[a.from-1] >= 0 && g.signs[g.at[a.from-1]].is(comes))
+		came = came || revision && s.scope&past != 0 && (named || g.mentions("desaturated", "desaturation", "desaturating")) && g.is(a.from-1, "to", "at", "of", "were", "was")
+		pre := named && !revision && g.is(a.from-1, "pre", "baseline", "preop") && i > 0
+		lived := percent && g.ctx.opening < openingOf && s.scope&past == s.scope && g.livedAt(a.from) && g.oxygenAfter(a.to) < 0
+		if !came && !pre && !lived {
+			continue
+		}
+		v, _, ok := fits(f, a)
+		if !ok {
+			continue
+		}
+		g.claimField(f, v, a.from, a.to, a.from, a.to)
+		g.useAmount(a)
+		return
+	}
+}
+
+// livedAt tells whether the words before token k say that the child lived at what stands
+// there, with nothing of now among them.
+func (g *segment) livedAt(k int) bool {
+	if !g.is(k-1, "at", "to", "around", "about") {
+		return false
+	}
+	for n := k - 2; n >= 0 && n > k-6 && g.toks[n].kind != stop && !g.is(n, "now", "leaving", "left"); n-- {
+		if cameAt[g.toks[n].text] {
+			return true
+		}
+	}
+	return false
 }

@@ -79,6 +79,8 @@ func (g *segment) findScopes() {
 			}
 		case g.within(s, "way") && g.is(s.to-1, "in") && (earlierThan[g.lex.kind] != nil || g.lex.kind == schema.Takedown):
 			// "on the way in the innominate vein tore"
+		case s.is(passing) && s.from == 0 && g.is(0, "pre") && g.is(s.to, ":") && g.lex.kind != schema.Closure:
+			set(0, len(flags), past|coming) // "Pre: SpO2 74, AVVR mod."
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && (g.lastsMinutes(i) || i > 1 && g.signs[i-2].num != nil && g.signs[i-1].to == s.from && g.is(g.signs[i-1].from, "minute", "min")):
 			// "on pump ninety four minutes" tells how long, not when
 		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):
@@ -149,6 +151,8 @@ func (g *segment) findScopes() {
 			// "a rim had to be left"
 		case s.is(intends) && g.is(s.from, "once") && s.to-s.from == 1 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "with", "only")):
 			// "shocked once with ten joules" counts
+		case s.is(intends) && g.is(s.from, "once") && g.numberAt(s.to+1) && g.listNamed(&g.signs[i+1]) != "":
+			// "del Nido fifty mils once bypass seventy four minutes" counts too
 		case s.is(intends) && g.is(s.from, "once") && g.doneAfter(s.to):
 			// "off once the shunt was open"
 		case s.is(intends):
@@ -167,6 +171,8 @@ func (g *segment) findScopes() {
 		case s.is(weighs) && g.is(s.from, "up") && i+1 < len(g.signs) && g.signs[i+1].num != nil && g.signs[i+1].from == s.to && g.is(g.signs[i+1].to, "from") && g.numberAt(g.signs[i+1].to+1):
 			n := g.signs[i+1].to + 1
 			set(n, n+1, past|formerly) // "up to thirty two from twenty eight"
+		case s.is(weighs) && g.is(s.from, "either") && s.from > 0 && flags[s.from-1]&denied != 0 && i+1 < len(g.signs) && g.signs[i+1].from == s.to:
+			set(s.from, s.to+1, denied) // "I did not open either pleura"
 		case s.is(weighs) && g.is(s.from, "between") && (g.is(s.from-1, "in") || g.numberAt(s.to) && g.signs[g.at[s.to]].num.clock != "" && g.mentions("clamp", "clamped", "bypass", "arrest", "perfusion")):
 			// "in between there was an arrest", "clamped between ten twenty and eleven"
 		case s.is(weighs) && g.is(s.from, "between") && flags[s.from]&(aiming|calling) != 0:
@@ -184,6 +190,12 @@ func (g *segment) findScopes() {
 		}
 		if (s.is(above) || s.is(below)) && g.whenBefore(s) {
 			set(g.startOf(s.from, 7), g.endState(s.to, reach), intended) // "when the lactate is under three"
+		}
+		if s.num == nil && g.is(s.to, ">", "→") && i+1 < len(g.signs) && g.signs[i+1].from == s.to+1 && g.ofEcho(s) && sameField(s, &g.signs[i+1]) {
+			set(s.from, s.to, past) // "function mod down -> good"
+		}
+		if s.num != nil && g.is(s.from-1, "allowed", "budgeted", "permitted") {
+			set(s.from, s.to, weighed) // "allowed ten, used none"
 		}
 		if s.num != nil && s.scope&aiming == 0 && g.fromTo(i) {
 			set(s.from, s.to, past|formerly) // "upsized from a three to a three and a half"

@@ -93,6 +93,7 @@ type context struct {
 	number                   *schema.Field // the number that the sentence before named last
 	opening                  int8          // how many sentences came before, up to openingOf
 	packs                    packTalk      // what was said of packs in the sentence before
+	bands                    int8          // for how many more sentences a bare side is of the branch bands
 }
 
 // openingOf is how many sentences open a note: they say why it was done.
@@ -193,6 +194,9 @@ func (c context) after(g *segment) context {
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
 	c.packs = g.packs
+	if c.bands = max(0, g.ctx.bands-1); g.speaksOfBands() {
+		c.bands = bandsReach
+	}
 	c.what = g.limited()
 	c.last = ""
 	for i := range g.groups {
@@ -421,6 +425,9 @@ func (g *segment) findSigns() {
 		}
 		if to == i+2 && g.is(i, "no") && g.is(i+1, "flow") && g.is(to, "probe", "meter", "measurement", "velocity") {
 			node, to = g.lex.match(g.toks[:i+1], i) // nobody measured it
+		}
+		if to > i+2 && g.is(to-1, "no") && g.is(to-2, ",") && !g.numberAhead(to) && g.lex.senses[node][0].kind == namesField {
+			node, to = g.lex.match(g.toks[:to-1], i) // "sternotomy, no bypass" numbers no sternotomy
 		}
 		if g.is(i, "and") && g.is(to-1, "no") && (to > i+2 || g.is(to, "it", "its", "that", "we", "i")) {
 			node, to = 0, 0 // "a right atrial line and, no, a common one"

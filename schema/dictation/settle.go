@@ -357,27 +357,6 @@ func later(q, p *Proposal) {
 	q.Sure, q.Note = Check, "another value was said of a time before"
 }
 
-// shareBands gives what is said of the bands together to each of them.
-func (s *settling) shareBands() {
-	for _, x := range s.groups {
-		if x.gone || x.List != schema.HybridBands || x.value("side") != "" {
-			continue
-		}
-		for _, y := range s.groups {
-			if y.gone || y.List != x.List || y.value("side") == "" {
-				continue
-			}
-			for _, p := range x.values {
-				if y.value(p.Path.Last()) == "" {
-					q := *p
-					y.values = append(y.values, &q)
-				}
-			}
-		}
-		x.gone = true
-	}
-}
-
 // mergeRows joins rows that speak of one thing: a pressure named twice, a drug
 // with its dose here and its line there, a period begun here and ended there.
 func (s *settling) mergeRows() {

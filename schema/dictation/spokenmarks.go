@@ -79,3 +79,60 @@ func decimalComma(before, after string, written bool) bool {
 
 // unitsSaid are the units before which a number is one value, and no end of a list.
 var unitsSaid = wordSet("kg kilo kilogram kilograms gram mm millimeter milligram mg french liter percent mmol millimole degree")
+
+// answered writes a short question that a number answers as a heading, byte for byte as
+// long: "Clamp? Thirty three." is "Clamp: Thirty three." Who is asked is left out: "And on
+// bypass, Olu? Ninety six." A question that holds a number of its own is left to be put
+// right by its answer.
+func answered(text string) string {
+	var out []byte
+	for i := 1; i < len(text); i++ {
+		if text[i] != '?' {
+			continue
+		}
+		start := strings.LastIndexAny(text[:i], ".;:!?\n") + 1
+		if !asksNumber(text[start:i]) || !answersNumber(text[i+1:]) {
+			continue
+		}
+		if out == nil {
+			out = []byte(text)
+		}
+		from := i
+		if c := strings.LastIndexByte(text[start:i], ','); c > 0 {
+			if who := strings.TrimSpace(text[start+c+1 : i]); who != "" && !strings.Contains(who, " ") && who[0] >= 'A' && who[0] <= 'Z' && !isUpper(who) {
+				from = start + c
+			}
+		}
+		copy(out[from:i+1], ":"+strings.Repeat(" ", i-from))
+	}
+	if out == nil {
+		return text
+	}
+	return string(out)
+}
+
+// isUpper tells whether a word is of capitals alone, as letters said one by one are.
+func isUpper(w string) bool { return w == strings.ToUpper(w) }
+
+// asksNumber tells whether a text can be a question for a number: a few words, and no
+// number among them.
+func asksNumber(text string) bool {
+	toks := tokenize(text, 0)
+	if len(toks) == 0 || len(toks) > 7 {
+		return false
+	}
+	for k := range toks {
+		if _, ok := readNumber(toks, k); ok {
+			return false
+		}
+	}
+	return true
+}
+
+// answersNumber tells whether a text begins with a number.
+func answersNumber(text string) bool {
+	text = strings.TrimLeft(afterHesitation(strings.TrimLeft(text, " \"'“”")), "\"'“”")
+	toks := tokenize(text[:min(len(text), 40)], 0)
+	n, ok := readNumber(toks, 0)
+	return ok && !(n.to < len(toks) && toks[n.to].text == "of")
+}

@@ -32,3 +32,38 @@ func TestSupportTold(t *testing.T) {
 		{schema.Stage3, "No antegrade flow (MPA tied at stage two).", "stage3.antegradeFlow=none\n!stage3.antegradeFlow=closed"},
 	})
 }
+
+// The vessels that were cannulated, as lists in many forms, and how long the pump, the
+// clamp and the arrest took, in one spell or several.
+//
+// The sentences are written by hand: common practice of the trade, no source.
+func TestPumpTold(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "cann asc Ao 8F, SVC 12F, RA 16F", "support.arterialCannulation=ascending-aorta\nsupport.venousCannulation=superior-caval\nsupport.venousCannulation=single-atrial"},
+		{schema.Stage2, "Ao + LSVC + RSVC + atrial cannulae", "support.arterialCannulation=ascending-aorta\nsupport.venousCannulation=superior-caval\nsupport.venousCannulation=left-superior-caval\nsupport.venousCannulation=single-atrial"},
+		{schema.Stage2, "Cannulas: aorta, both upper cavas, and the atrium.", "support.arterialCannulation=ascending-aorta\nsupport.venousCannulation=superior-caval\nsupport.venousCannulation=left-superior-caval\nsupport.venousCannulation=single-atrial"},
+		{schema.Stage2, "Aortic line in the ascending aorta, venous lines in the superior and inferior caval veins.", "support.arterialCannulation=ascending-aorta\nsupport.venousCannulation=bicaval\n!support.venousCannulation=inferior-caval"},
+		{schema.Takedown, "onto bypass, aorta and atrium, forty minutes", "support.arterialCannulation=ascending-aorta\nsupport.venousCannulation=single-atrial\nsupport.bypassTotal=40"},
+		{schema.Stage1, "bypass by way of the main pulmonary artery and the right atrium", "support.arterialCannulation=main-pulmonary-artery\nsupport.venousCannulation=single-atrial"},
+		{schema.Stage2, "bypass through aorta and by caval", "support.arterialCannulation=ascending-aorta\nsupport.venousCannulation=bicaval"},
+		{schema.Stage1, "We perfused through a 3.5 mm tube on the brachiocephalic artery and drained from the right atrial appendage.", "support.arterialCannulation=innominate-graft\nsupport.venousCannulation=single-atrial"},
+		{schema.Stage3, "The CT puts the aorta and the atrium right behind the bone.", "!support.venousCannulation=single-atrial"},
+		{schema.Stage1, "ECC 165 min, AoX 72 min.", "support.bypassTotal=165\nsupport.clampTotal=72"},
+		{schema.Stage3, "Extracorporeal circulation lasted 96 minutes; aortic occlusion 34.", "support.bypassTotal=96\nsupport.clampTotal=34"},
+		{schema.Stage2, "88 min CPB / 0 XC / 0 DHCA", "support.bypassTotal=88\nsupport.clamps=none\nsupport.arrests=none\n!support.mode=off-pump"},
+		{schema.Stage3, "Bypass? \"One nineteen.\" And clamp? \"Thirty-three.\"", "support.bypassTotal=119\nsupport.clampTotal=33"},
+		{schema.Stage3, "How long on bypass, Mairi? Ninety-six. Clamped? Twenty.", "support.bypassTotal=96\nsupport.clampTotal=20"},
+		{schema.Stage1, "Clamp? Seventy-four. And arrest? \"Eight, for the septum.\"", "support.clampTotal=74\nsupport.arrestTotal=8"},
+		{schema.Stage2, "del nido fifty mils once bypass seventy four minutes", "support.bypassTotal=74"},
+		{schema.Stage1, "First run 131, and then a second run of 25 to take the shunt down a size.", "support.runs minutes=131\nsupport.runs minutes=25"},
+		{schema.Stage2, "CPB 112' then 18' (2nd run for bleeding).", "support.runs minutes=112\nsupport.runs minutes=18"},
+		{schema.Stage1, "CPB x2: 120 + 33 min.", "support.runs minutes=120\nsupport.runs minutes=33\n!support.runs minutes=2"},
+		{schema.Stage1, "Bypass 112 and 61 clamp.", "support.bypassTotal=112\n!support.runs minutes=61"},
+		{schema.Stage3, "On at 09:41, off at 11:07, back on 11:20 for the fenestration, off 11:44.", "support.runs on=09:41 off=11:07\nsupport.runs on=11:20 off=11:44"},
+		{schema.Stage3, "Two clamps, fifty-two and twenty-two, seventy-four all told.", "support.clamps minutes=52\nsupport.clamps minutes=22\nsupport.clampTotal=74"},
+		{schema.Stage1, "Arrest: allowed ten, used none.", "support.arrests=none\n!support.arrestTotal=10"},
+		{schema.Stage1, "I did not arrest him.", "support.arrests=none"},
+		{schema.Stage1, "Sternotomy, no bypass at any point.", "approach.incision=median-sternotomy\nsupport.mode=off-pump"},
+		{schema.ShuntRevision, "Heart-lung machine was not required.", "support.mode=off-pump"},
+	})
+}

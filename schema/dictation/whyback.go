@@ -34,13 +34,16 @@ func (g *segment) readWhyBack() {
 		}
 	}
 	before := fieldAt(schema.BetweenSaturationBeforeWork)
+	if !g.inNote(before) {
+		before = fieldAt(schema.BeforeSaturation)
+	}
 	for i := range g.claims {
 		c := &g.claims[i]
 		state := c.field.Section == "gas" || c.field.Path == schema.LeavingSaturation || c.field.Path == schema.LeavingInspiredOxygen || c.field.Path.List() == schema.PressuresReadings
 		if c.gone || !state || c.stated != "" || !g.nearAny(why, c.from) {
 			continue
 		}
-		if c.field.Path == schema.LeavingSaturation && g.inNote(before) && !g.answered(before) {
+		if c.field.Path == schema.LeavingSaturation && g.inNote(before) && !g.answered(before) && !(g.at[c.from] >= 0 && g.rangeAt(int(g.at[c.from]))) {
 			c.field = before
 			continue
 		}
@@ -64,7 +67,7 @@ func (g *segment) nearAny(why []int, k int) bool {
 			if j > b && g.toks[j].kind != word {
 				break
 			}
-			ended = whyBackEnds[g.toks[j].text]
+			ended = whyBackEnds[g.toks[j].text] && !(g.is(j, "so") && j == w-1) // "sats fifty four, so failed connection"
 		}
 		if !ended {
 			return true
