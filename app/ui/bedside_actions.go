@@ -236,7 +236,7 @@ var bedsideActions = []bedsideAction{
 			return events
 		}},
 	{name: "cut", words: "Cut and left", kinds: []string{"pacing-wires", "drain", "left-on-purpose"},
-		asks: []bedsideAsk{{key: "note", words: "What is left, how long, and who was told?"}},
+		asks: []bedsideAsk{{key: "number", words: "How many were cut and left?", counted: true}, {key: "note", words: "What is left, how long, and who was told?"}},
 		lacks: func(a map[string]string) string {
 			return said1(map[string]string{"": a["note"]}, "Say what is left and who was told.")
 		},

@@ -103,7 +103,6 @@ func TestPacksAreCountedOut(t *testing.T) {
 
 // Wires are counted out, of how many are in; those that stay are listed still, and are
 // what the next removal is counted against.
-
 func TestWiresAreCountedOut(t *testing.T) {
 	p, item := atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("2")})
 	if at, wrong := p.refused("out", item(), map[string]string{"complete": "yes"}); at != "number" || wrong == "" {
@@ -124,6 +123,39 @@ func TestWiresAreCountedOut(t *testing.T) {
 	p.keep(t, "out", item(), map[string]string{"complete": "yes", "number": "1"})
 	if v, _ := p.S.child.rec.Item(id); v.Where != ledger.Removed {
 		t.Errorf("both out: %q", v.Where)
+	}
+}
+
+// Cut and left takes a whole entry off what can be seen to: where some of several were
+// cut, it is refused until those have an entry of their own.
+func TestAllOfSeveralAreCut(t *testing.T) {
+	p, item := atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("2")})
+	p.begin(action("cut"), item())
+	if html := drawn(t, p.form(action("cut"), item())); !strings.Contains(html, "How many were cut and left, of 2?") || !strings.Contains(html, "Cut and left: tag ") {
+		t.Error("how many of how many, or of what, is not said")
+	}
+	for _, number := range []string{"", "0", "1", "3", "one"} {
+		answers := map[string]string{"note": "3 cm left, parents told"}
+		if number != "" {
+			answers["number"] = number
+		}
+		if at, wrong := p.refused("cut", item(), answers); at != "number" || wrong == "" {
+			t.Errorf("%q of two: at %q: %q", number, at, wrong)
+		}
+	}
+	p.keep(t, "cut", item(), map[string]string{"note": "3 cm left, parents told", "number": "2"})
+	if it := item(); it.View.Where != ledger.CutAndLeft {
+		t.Errorf("both cut: %q", it.View.Where)
+	}
+
+	// Of one that is left of two, one is all; of a single wire it is not asked.
+	p, item = atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("2")})
+	p.keep(t, "out", item(), map[string]string{"complete": "no", "number": "1"})
+	p.keep(t, "cut", item(), map[string]string{"note": "3 cm left", "number": "1"})
+	p, item = atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("1")})
+	p.keep(t, "cut", item(), map[string]string{"note": "3 cm left"})
+	if it := item(); it.View.Where != ledger.CutAndLeft {
+		t.Errorf("one wire, cut: %q", it.View.Where)
 	}
 }
 
@@ -228,7 +260,7 @@ func TestNothingAnsweredIsDropped(t *testing.T) {
 	if _, wrong := p.refused("moved", it, map[string]string{"to": "5 cm at the skin"}); wrong != "" {
 		t.Error(wrong)
 	}
-	p.keep(t, "cut", it, map[string]string{"note": "2 cm left under the skin, surgeon told"})
+	p.keep(t, "cut", it, map[string]string{"note": "2 cm left under the skin, surgeon told", "number": "1"})
 	if html := drawn(t, p.draw()); !strings.Contains(html, "cut and left (2 cm left under the skin, surgeon told)") {
 		t.Error("how much was left is not said in the list")
 	}

@@ -63,8 +63,12 @@ func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
 		if q.packs && !packs || q.counted && !packs && it.Item.Kind != "pacing-wires" || packs && (q.key == "tip" || q.key == "length") {
 			continue
 		}
-		if left, of, _ := lines.LeftOf(&it.View, it.Item); q.counted && of > 0 {
-			q.words = "How many came out, of " + itoa(left) + "?"
+		left, of, _ := lines.LeftOf(&it.View, it.Item)
+		if a.name == "cut" && q.counted && (packs || of == 1) {
+			continue
+		}
+		if q.counted && of > 0 {
+			q.words = strings.TrimSuffix(q.words, "?") + ", of " + itoa(left) + "?"
 		}
 		switch {
 		case q.of != "" && (k == nil || k.Field(q.of) == nil), // not of this kind of thing
@@ -160,7 +164,7 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 	id := a.name + "-" + string(it.ID)
 	half := func(key string) string { return a.half(it) + key }
 	asks := p.asksOf(a, it)
-	body := []app.UI{app.H2().ID(id + "-form").TabIndex(-1).Text(a.words)}
+	body := []app.UI{app.H2().ID(id + "-form").TabIndex(-1).Text(a.words + ": tag " + itoa(it.Tag) + ", " + lowerFirst(it.Name))}
 	if a.takesOut {
 		body = append(body, p.before(it)...)
 		if a.name == "exchange" {
@@ -344,6 +348,8 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 			refuse(q.key, "Not all of these are answered yes: say who decided to take it out all the same, and why.")
 		case q.key == "same":
 			refuse(q.key, "Say whether the new one is of the same sort, in the same place.")
+		case q.key == "number" && a.name == "cut":
+			refuse(q.key, "Enter how many were cut and left.")
 		case q.key == "number" && answers["complete"] != ledger.NotKnown:
 			refuse(q.key, "Count what came out, and enter how many.")
 		case q.key == "proved":
@@ -358,7 +364,11 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 			refuse(q.key, words)
 		}
 	}
-	if answers["number"] != "" {
+	switch {
+	case answers["number"] == "":
+	case a.name == "cut":
+		refuse(allCut(it, answers))
+	default:
 		refuse(packsOut(it, answers))
 	}
 	if a.takesOut && answers["tip"] == "" && slices.Contains(withLumen[:3], it.Item.Kind) {
@@ -405,6 +415,22 @@ func packsOut(it lines.InChild, answers map[string]string) (at, wrong string) {
 		return "complete", itoa(n) + " came out of " + itoa(left) + " that are listed: that is not all. Answer no, or correct the number."
 	case answers["complete"] == "yes" && answers["proved"] == "not yet":
 		return "proved", "That all of it came out is not made sure yet. Count or X-ray first, or answer no until then."
+	}
+	return "", ""
+}
+
+// allCut refuses that some of several were cut: the whole entry leaves what can be seen
+// to and taken out, and with it would go those that are in.
+func allCut(it lines.InChild, answers map[string]string) (at, wrong string) {
+	n, err := strconv.Atoi(answers["number"])
+	left, listed, _ := lines.LeftOf(&it.View, it.Item)
+	switch {
+	case err != nil || n < 1 || n > 60:
+		return "number", "Enter how many were cut and left as a whole number."
+	case listed > 0 && n > left:
+		return "number", itoa(n) + " were cut, and " + itoa(left) + " are in by the list. Count again; correct the list first if it is wrong."
+	case n < left:
+		return "number", itoa(n) + " of " + itoa(left) + " were cut: recorded so, the others would be off the list of what is to be taken out. Under Items, give those that were cut an entry of their own with their own number, correct the number here, then record the cut there."
 	}
 	return "", ""
 }

@@ -541,6 +541,7 @@ type closeForm struct {
 	Key  string
 
 	name, role string
+	chosen     bool // the role, by hand: the writer's own is only that of the writer's own name
 	begun      bool
 	lacks      string
 }
@@ -556,6 +557,7 @@ func (f *closeForm) Render() app.UI {
 		nameHalf, roleHalf := f.Pane.half("close-name"), f.Pane.half("close-role")
 		if !f.begun {
 			f.begun, f.name, f.role = true, orWords(c.half[nameHalf], who.Name), orWords(c.half[roleHalf], who.Role)
+			f.chosen = c.half[roleHalf] != ""
 		}
 		var options []safe.Option
 		for _, r := range roles {
@@ -585,10 +587,13 @@ func (f *closeForm) Render() app.UI {
 			safe.Entry{ID: "close-name", Value: f.name, Max: 80, Wrong: f.lacks != "", Type: func(ctx app.Context, t string) {
 				f.name = t
 				c.halfTyped(nameHalf, t)
+				if !f.chosen && !strings.EqualFold(strings.TrimSpace(t), who.Name) {
+					f.role = ""
+				}
 			}, Enter: save}.UI(),
 			app.Label().For("close-role").Text("Role"),
 			safe.Select{ID: "close-role", Value: f.role, Empty: "Choose…", Options: options, Change: func(ctx app.Context, v string) {
-				f.role = v
+				f.role, f.chosen = v, true
 				c.halfTyped(roleHalf, v)
 			}}.UI(),
 			app.If(f.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(f.lacks) }),
