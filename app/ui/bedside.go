@@ -369,6 +369,9 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 		class += " is-unsettled"
 	}
 	facts := parts(sinceIn(it), it.Seen.Words(r.At))
+	if to := it.MovedTo(); to != "" {
+		facts = slices.Insert(facts, 0, "moved to "+to)
+	}
 	if it.Dwell.Limit > 0 {
 		facts = append(facts, it.Dwell.Words)
 	}

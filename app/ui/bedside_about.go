@@ -147,8 +147,8 @@ func (p *bedsidePane) bedsideMap(r *lines.Register, n *schema.Note) app.UI {
 			lost = append(lost, itoa(it.Tag))
 		default:
 			in = append(in, it.Item)
-			if n := len(it.Moves); n > 0 && it.Moves[n-1].Facts.To != "" {
-				moved = append(moved, itoa(it.Tag)+" ("+it.Moves[n-1].Facts.To+")")
+			if to := it.MovedTo(); to != "" {
+				moved = append(moved, itoa(it.Tag)+" ("+to+")")
 			}
 		}
 	}

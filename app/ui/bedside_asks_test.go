@@ -257,9 +257,11 @@ func TestNothingAnsweredIsDropped(t *testing.T) {
 	if _, wrong := p.refused("moved", it, map[string]string{"to": "5"}); !strings.Contains(wrong, "no unit") {
 		t.Errorf("moved to 5: %q", wrong)
 	}
-	if _, wrong := p.refused("moved", it, map[string]string{"to": "5 cm at the skin"}); wrong != "" {
-		t.Error(wrong)
+	p.keep(t, "moved", it, map[string]string{"to": "5 cm at the skin"})
+	if html := drawn(t, p.row(p.S.child.register(), item())); !strings.Contains(html, "moved to 5 cm at the skin · ") {
+		t.Error("its line does not say where it was moved to")
 	}
+	it = item()
 	p.keep(t, "cut", it, map[string]string{"note": "2 cm left under the skin, surgeon told", "number": "1"})
 	if html := drawn(t, p.draw()); !strings.Contains(html, "cut and left (2 cm left under the skin, surgeon told)") {
 		t.Error("how much was left is not said in the list")

@@ -64,6 +64,16 @@ type InChild struct {
 	InPlaceOf ledger.ItemID // the item it was exchanged for, or ""
 }
 
+// MovedTo is where the item was moved to last, as it was said; "" if it was not.
+func (e *InChild) MovedTo() string {
+	for i := len(e.Moves) - 1; i >= 0; i-- {
+		if to := e.Moves[i].Facts.To; to != "" {
+			return to
+		}
+	}
+	return ""
+}
+
 // Seen is when an item was last seen at the bed, by whom and how.
 type Seen struct {
 	By  ledger.Author
