@@ -11,6 +11,7 @@ import (
 func (g *segment) correct() {
 	g.wentIn()
 	g.affirm()
+	g.saidElse()
 	g.restate()
 	g.renamed()
 	g.renamedAfter()

@@ -145,3 +145,18 @@ var turnsTold = []family{
 }
 
 func TestTurnsTold(t *testing.T) { holds(t, turnsTold) }
+
+// What went in at last, and a number that was only said.
+var onlySaid = []family{
+	{schema.Stage3, "Extracardiac, Gore-Tex, eighteen millimetre, wait, we opened an eighteen and it looked small against the IVC, so a twenty is what finally went in.", "stage3.conduitDiameter=20\n!stage3.conduitDiameter=18"},
+	{schema.Stage3, "Extracardiac: twenty-two wouldn't sit, so, no, I know I asked for it, we went to a twenty. Gore-Tex.", "stage3.conduitDiameter=20\n!stage3.conduitDiameter=22"},
+	{schema.Stage3, "Fontan, extracardiac. Conduit twenty, no, twenty we opened and gave back, I put eighteen. Gore-Tex.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
+	{schema.Stage1, "Shunt is four, Gore-Tex, innominate to right PA. I say four, it was four in my plan, the one inside him is three and a half.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
+	{schema.Takedown, "Finally right modified BT, three and a half... four millimetre Gore-Tex, innominate to right pulmonary artery.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
+	{schema.Stage2, "Pump time eighty-one. I said eighty-seven to the family, it's eighty-one.", "support.bypassTotal=81\n!support.bypassTotal=87"},
+	{schema.Stage1, "Clamp was sixty. I told them sixty, but it's seventy two.", "support.clampTotal=72\n!support.clampTotal=60"},
+	{schema.Stage3, "Wires two atrial, and I said two ventricular, it's one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "I said the clamp was sixty and it was.", "support.clampTotal=60"},
+}
+
+func TestOnlySaid(t *testing.T) { holds(t, onlySaid) }

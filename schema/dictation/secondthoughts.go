@@ -25,7 +25,8 @@ func (g *segment) secondThoughts() {
 		p := g.saidBefore(i, k)
 		switch {
 		case p >= 0 && g.pauseAt(k):
-			if r.num != nil && (!g.nearTo(p, i, 3) || g.namedAfter(i) && !g.namedAfter(p)) {
+			sized := r.num != nil && g.unitAfter(i) != "" && g.nearTo(p, i, 1.5) && g.sizeSaid(p) && g.sizedThing(p) // "three and a half... four millimetre Gore-Tex"
+			if r.num != nil && (!g.nearTo(p, i, 3) || g.namedAfter(i) && !g.namedAfter(p) && !sized) {
 				continue
 			}
 		case p >= 0 && g.is(k, "?") && g.bareSentence(i):
