@@ -172,6 +172,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.giveThresholds(thresholds)
 	g.readSnareLeft()
 	g.readSameAgain()
+	g.takeBackNamed()
 	g.readOneLost()
 	g.giveOfAll()
 	g.readSameSize()

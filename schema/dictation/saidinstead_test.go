@@ -160,3 +160,18 @@ var onlySaid = []family{
 }
 
 func TestOnlySaid(t *testing.T) { holds(t, onlySaid) }
+
+// Things that were tried for, came out, or were struck off the list again.
+var notInNow = []family{
+	{schema.Reexploration, "Not there: right pleural drain.", "!drain variety=right-pleural"},
+	{schema.Stage1, "Left radial, tried thrice, nothing there.", "!arterial-line variety=radial"},
+	{schema.ShuntRevision, "Left radial, it's a dash, dash means nobody got it.", "!arterial-line variety=radial"},
+	{schema.Stage1, "The UVC he came with we pulled before we started, so cross that off.", "!central-venous-line variety=umbilical-venous"},
+	{schema.Stage2, "Left foot, that one's tissued, it's out.", "!peripheral-cannula variety=foot"},
+	{schema.Stage3, "Drains: right pleural twenty-four French, left pleural twenty-four, mediastinal twenty-four. Scratch the left one, that pleura was never opened.", "drain variety=right-pleural size=24\n!drain variety=left-pleural\ndrain variety=mediastinal size=24"},
+	{schema.Stage3, "Atrial wires two, ventricular two. Scratch the ventricular, only one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
+	{schema.Stage3, "Two atrial wires and two ventricular. Strike the ventricular ones.", "pacing-wires variety=atrial count=2\n!pacing-wires variety=ventricular"},
+	{schema.Stage1, "Right jugular, four French, it's working and in.", "central-venous-line variety=jugular side=right size=4"},
+}
+
+func TestNotInNow(t *testing.T) { holds(t, notInNow) }
