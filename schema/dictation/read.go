@@ -359,7 +359,7 @@ func saysInstead(rest string, asked bool) bool {
 	}
 	head, by, _ := strings.Cut(rest, ",")
 	by = strings.ToLower(by)
-	named := anyWord(by, "told", "tells", "corrects me", "corrected", " says", " said", "holding up")
+	named := anyWord(by, "told", "tells", "corrects me", "corrected", " says", " said", "holding up") || asked && anyWord(by, "the clock", "the sheet", "the chart", "stopwatch", "the record")
 	if by != "" && !named && !strings.HasPrefix(by, " and that") {
 		return false
 	}

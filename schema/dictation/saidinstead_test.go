@@ -171,6 +171,11 @@ var notInNow = []family{
 	{schema.Stage3, "Drains: right pleural twenty-four French, left pleural twenty-four, mediastinal twenty-four. Scratch the left one, that pleura was never opened.", "drain variety=right-pleural size=24\n!drain variety=left-pleural\ndrain variety=mediastinal size=24"},
 	{schema.Stage3, "Atrial wires two, ventricular two. Scratch the ventricular, only one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
 	{schema.Stage3, "Two atrial wires and two ventricular. Strike the ventricular ones.", "pacing-wires variety=atrial count=2\n!pacing-wires variety=ventricular"},
+	{schema.Stage2, "Left internal jugular, not the right, surgeon does not want anything in the right, 4 French single lumen.", "central-venous-line variety=jugular side=left\n!central-venous-line side=right"},
+	{schema.SupportOn, "Third go at half three with nitric at twenty, sats of fifty five, and I called it.", "!leaving.saturation=55\n!ventilation.nitricOxide=20"},
+	{schema.ShuntRevision, "Second clip tried, sats fifty five, off again straight away.", "!leaving.saturation=55"},
+	{schema.ShuntRevision, "Post: SpO2 80 in 0.3 (tried 2 clips first -> 66, one taken off again).", "leaving.saturation=80"},
+	{schema.Stage2, "Temporary caval shunt twenty-one minutes, Lena? Twenty-four, she had the clock.", "support.cavalShuntMinutes=24\n!support.cavalShuntMinutes=21"},
 	{schema.Stage1, "Right jugular, four French, it's working and in.", "central-venous-line variety=jugular side=right size=4"},
 }
 

@@ -116,7 +116,7 @@ func (g *segment) putRightBy(i int) bool {
 		return false
 	}
 	for k++; k < len(g.toks) && g.toks[k].kind != stop && !g.is(k, ",") && !g.numberAt(k); k++ {
-		if g.is(k, "correct") && g.is(k+1, "me") || g.is(k, "told", "tell", "corrected", "say", "said", "holding", "shouting", "pointing") {
+		if g.is(k, "correct") && g.is(k+1, "me") || g.is(k, "told", "tell", "corrected", "say", "said", "clock", "sheet", "chart", "stopwatch", "record", "holding", "shouting", "pointing") {
 			return true
 		}
 	}
