@@ -201,3 +201,43 @@ func sameVariety(x, y string) bool {
 	}
 	return x == y
 }
+
+// takeBackNamed takes back what was listed before where it is named again to be struck out:
+// "scratch the left one, that pleura was never opened", "scratch the ventricular, only one".
+func (g *segment) takeBackNamed() {
+	for k := 0; k+2 < len(g.toks); k++ {
+		if !g.is(k, "scratch", "strike", "cancel", "delete", "scrap") || !g.is(k+1, "the") {
+			continue
+		}
+		kind, variety := "drain", ""
+		switch w := g.toks[k+2].text; {
+		case !g.is(k+3, "one", "drain", "pleural", "pleura", "wire") && !g.partEnds(k+3):
+		case (w == "left" || w == "right") && (g.ctx.last == "drain" || g.mentions("drain", "pleural")):
+			variety = w + "-pleural"
+		case w == "mediastinal":
+			variety = w
+		case w == "ventricular" || w == "atrial":
+			kind, variety = "pacing-wires", w
+		}
+		if variety == "" {
+			continue
+		}
+		item := schema.ItemKindNamed(kind)
+		if n := g.countKept(k + 3); n > 0 && kind == "pacing-wires" {
+			g.countLeft(item, item.Field("count"), variety, n, k, min(k+8, len(g.toks)))
+			continue
+		}
+		g.dropBefore(item, variety, k)
+		g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: item, value: variety}, ""})
+	}
+}
+
+// countKept is the number right after "only" or "just" from token k on, 0 where there is none.
+func (g *segment) countKept(k int) int {
+	for j := k; j < len(g.toks) && j < k+4; j++ {
+		if g.is(j, "only", "just") && g.numberAt(j+1) {
+			return smallCount(g.signs[g.at[j+1]].num.decimal)
+		}
+	}
+	return 0
+}

@@ -12,6 +12,7 @@ func (g *segment) correct() {
 	g.wentIn()
 	g.affirm()
 	g.saidItIs()
+	g.saidElse()
 	g.restate()
 	g.renamed()
 	g.renamedAfter()

@@ -510,6 +510,13 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 					break
 				}
 			}
+		case g.is(k, "called") && g.is(k+1, "it") && (k+2 >= len(g.toks) || g.toks[k+2].kind == stop || g.is(k+2, ",")) && g.anyWithin(0, k, "go", "goe", "attempt", "try", "time", "run"),
+			g.is(k, "off", "out") && g.is(k+1, "again") && g.is(k-1, ",", "so", "and") && g.anyWithin(max(0, k-9), k, "tried"):
+			from := k
+			for from > 0 && g.toks[from-1].kind != stop {
+				from--
+			}
+			set(from, k, past) // "third go with nitric at twenty, sats of fifty five, and I called it"
 		case g.is(k, "queried", "suspected"):
 			set(g.startOf(k, 5), k, weighed)
 		case g.is(k, "failed") && g.is(k+1, ",") && (g.anyWithin(max(0, k-5), k, "attempt", "try") || g.is(0, "first", "second", "third", "1st", "2nd")):

@@ -19,12 +19,12 @@ const (
 var fatePhrases = sync.OnceValue(func() [absent + 1][][][]string {
 	var out [absent + 1][][][]string
 	for f, text := range [absent + 1]string{
-		gone: `gave|given|giving up; taken|came out; try|tried|tries|trying|attempted but|and|then could|can|did|cannot|couldnt|failed|unsuccessful; try|tried|attempted cannot|couldnt|failed; abandoned; taken|peeled|lifted down|off|away; was|is|were|are no good; without success|luck; no luck|joy|success; unsuccessful; unsuccessfully; belonged|belongs to;
+		gone: `, it out|gone|off; , nothing there; go|goe|goes , nothing; we|i|they pulled|removed before|earlier|first|already|at|when; gave|given|giving up; taken|came out; try|tried|tries|trying|attempted but|and|then could|can|did|cannot|couldnt|failed|unsuccessful; try|tried|attempted cannot|couldnt|failed; abandoned; taken|peeled|lifted down|off|away; was|is|were|are no good; without success|luck; no luck|joy|success; unsuccessful; unsuccessfully; belonged|belongs to;
 			was|were|been|is|are|got|has|have|had|now|then|since|just|both|all|long removed|pulled|withdrawn|lost|discarded|discontinued|out|gone|abandoned|binned|scrapped;
 			was|were|been|got|be|and|then taken|moved|lifted out|off|away|down; came|come|comes|fell|worked|slipped out|away|adrift|loose; got|was|been|is replaced|exchanged|swapped|changed|superseded|converted by|with|for|to;
 			we|i|they|and|then|has|have removed|pulled|withdrew|discarded|lost|swapped|replaced|abandoned|ditched it|them|that|those|this|one|both|these;
 			took|taken|whipped|pulled|had it|them|that|those|this|one|both|these out|away|off; so|and that|it|they|those went; and|then|so pulled|removed|discarded|withdrawn`,
-		absent: `could|would|will|did|can not|never pass|go|thread|advance|feed|float; couldnt|wouldnt|didnt|cannot|cant pass|go|thread|advance|feed|float;
+		absent: `nobody|noone got|gets it|one|in; nobody|noone could get; could|would|will|did|can not|never pass|go|thread|advance|feed|float; couldnt|wouldnt|didnt|cannot|cant pass|go|thread|advance|feed|float;
 			could|did not|never get|find|pass|place|site|manage one|it|that|them|any; couldnt|didnt|cannot get|find|pass|place|site|manage one|it|that|them|any; never went|got|made|passed in|through|down|it; did|was not|never need|needed|want|wanted|require|required one|it|them|that|any; didnt need|want|require|place|put|use|insert|leave|site one|it|them|any; did not need|want|require|place|put|use|insert|leave|site one|it|them|any; decided against one|it|that|them; against it|that|one|them; changed our|my mind; but|and not placed|put|used|left|needed|inserted|required|sited;
 			could|can not|never be passed|placed|sited|got|inserted|found|advanced|threaded; couldnt|cannot be passed|placed|sited|got|inserted|found|advanced|threaded; proved|was impossible; not|never attempted|sited`,
 	} {

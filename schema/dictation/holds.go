@@ -278,7 +278,7 @@ func (g *segment) names(s *sign) bool {
 func (g *segment) holdingSide() {
 	for n := range g.signs {
 		s := &g.signs[n]
-		if !g.bareSide(n) || s.used || g.is(s.to, "was", "were") || s.scope&(denied|unreal) != 0 && !g.settledBefore(s.from, 0) || g.claimedSign(n) || n+1 < len(g.signs) && g.signs[n+1].from == s.to && g.names(&g.signs[n+1]) {
+		if !g.bareSide(n) || s.used || g.sideRefused(n) || g.is(s.to, "was", "were") || s.scope&(denied|unreal) != 0 && !g.settledBefore(s.from, 0) || g.claimedSign(n) || n+1 < len(g.signs) && g.signs[n+1].from == s.to && g.names(&g.signs[n+1]) {
 			continue
 		}
 		side, other := "right", "left"
@@ -362,4 +362,12 @@ func (g *segment) deniedFor(f *schema.Field) []string {
 		}
 	}
 	return out
+}
+
+// sideRefused tells whether the side at sign n was denied before it: "left jugular, not the
+// right, the surgeon wants nothing in the right".
+func (g *segment) sideRefused(n int) bool {
+	return slices.ContainsFunc(g.signs[:n], func(p sign) bool {
+		return p.num == nil && p.scope&denied != 0 && g.sideOf(&p) == g.sideOf(&g.signs[n])
+	})
 }

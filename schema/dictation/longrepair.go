@@ -142,3 +142,64 @@ func (g *segment) misreadDigits() {
 		}
 	}
 }
+
+// saidElse carries out "I said eighty seven to the family, it's eighty one", "I say four, the
+// one inside him is three and a half", "I keep saying twenty, nineteen": the number that was
+// only said gives way, here or where a sentence before has it.
+func (g *segment) saidElse() {
+	for k := range g.toks {
+		if !g.is(k, "said", "say", "told", "saying") || !g.is(k-1, "i", "keep", "kept") {
+			continue
+		}
+		a := g.nextSign(k + 1)
+		for a < len(g.signs) && g.signs[a].num == nil && g.signs[a].from-k <= 4 {
+			a++
+		}
+		if a >= len(g.signs) || g.signs[a].num == nil || g.signs[a].used || g.signs[a].from-k > 4 || g.crosses(k, g.signs[a].from) {
+			continue
+		}
+		keep := g.is(k, "saying")
+		for b := a + 1; b < len(g.signs) && g.signs[b].from-g.signs[a].to <= 16 && !g.crossesStop(g.signs[a].to, g.signs[b].from); b++ {
+			p := &g.signs[b]
+			if p.num == nil || p.used || p.content() || p.num.decimal == g.signs[a].num.decimal || !sameSort(&g.signs[a], p) || !g.nearEnough(&g.signs[a], p) || g.unitsDiffer(a, b) || g.namedAfter(b) {
+				continue
+			}
+			j := p.from - 1
+			for g.is(j, "a", "an", "the") {
+				j--
+			}
+			its := g.is(j, "it") && g.is(j-1, ",", "but", "and") || g.is(j, "is", "was") && g.is(j-1, "it", "that")
+			if !its && !g.putIn(b) && !(keep && g.is(j, ",")) {
+				continue
+			}
+			g.letStand(k, a, b)
+			break
+		}
+	}
+}
+
+// letStand puts the number at sign b, for which the one at sign a was only said at token k,
+// in the place of what was said before of the same.
+func (g *segment) letStand(k, a, b int) {
+	for i := range g.signs {
+		if s := &g.signs[i]; s.num == nil && s.from >= k-2 && s.to <= g.signs[b].from && !s.content() {
+			s.used = true
+		}
+	}
+	if g.namedAfter(a) {
+		g.takePlace(a, b) // "I said two ventricular, it's one"
+		return
+	}
+	wrong, right := g.signs[a].num.decimal, g.signs[b].num.decimal
+	g.signs[a].used = true
+	for p := a - 1; p >= 0 && k-g.signs[p].to <= 12; p-- {
+		if x := &g.signs[p]; x.num != nil && !x.used && !x.content() && (x.num.decimal == wrong || x.num.decimal == right) {
+			g.takePlace(p, b)
+			return
+		}
+	}
+	if wrong != right && wrong != "" {
+		g.amends = append(g.amends, amend{wrong, right})
+		g.signs[b].used = true
+	}
+}

@@ -218,6 +218,9 @@ func (g *segment) listsWhatIsOut() bool {
 	if out {
 		return true // "Gone: the left pleural drain; both atrial wires."
 	}
+	if g.is(0, "not") && g.is(1, "there", "present") && g.is(2, ":") {
+		return true
+	}
 	for k := 0; k < len(g.toks) && k < 7; k++ {
 		switch g.toks[k].text {
 		case "out", "removed", "pulled", "gone":

@@ -176,6 +176,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.giveThresholds(thresholds)
 	g.readSnareLeft()
 	g.readSameAgain()
+	g.takeBackNamed()
 	g.readOneLost()
 	g.giveOfAll()
 	g.readSameSize()
@@ -363,7 +364,7 @@ func saysInstead(rest string, asked bool) bool {
 	}
 	head, by, _ := strings.Cut(rest, ",")
 	by = strings.ToLower(by)
-	named := anyWord(by, "told", "tells", "corrects me", "corrected", " says", " said", "holding up")
+	named := anyWord(by, "told", "tells", "corrects me", "corrected", " says", " said", "holding up") || asked && anyWord(by, "the clock", "the sheet", "the chart", "stopwatch", "the record")
 	if by != "" && !named && !strings.HasPrefix(by, " and that") {
 		return false
 	}

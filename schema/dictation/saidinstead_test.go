@@ -145,3 +145,38 @@ var turnsTold = []family{
 }
 
 func TestTurnsTold(t *testing.T) { holds(t, turnsTold) }
+
+// What went in at last, and a number that was only said.
+var onlySaid = []family{
+	{schema.Stage3, "Extracardiac, Gore-Tex, eighteen millimetre, wait, we opened an eighteen and it looked small against the IVC, so a twenty is what finally went in.", "stage3.conduitDiameter=20\n!stage3.conduitDiameter=18"},
+	{schema.Stage3, "Extracardiac: twenty-two wouldn't sit, so, no, I know I asked for it, we went to a twenty. Gore-Tex.", "stage3.conduitDiameter=20\n!stage3.conduitDiameter=22"},
+	{schema.Stage3, "Fontan, extracardiac. Conduit twenty, no, twenty we opened and gave back, I put eighteen. Gore-Tex.", "stage3.conduitDiameter=18\n!stage3.conduitDiameter=20"},
+	{schema.Stage1, "Shunt is four, Gore-Tex, innominate to right PA. I say four, it was four in my plan, the one inside him is three and a half.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
+	{schema.Takedown, "Finally right modified BT, three and a half... four millimetre Gore-Tex, innominate to right pulmonary artery.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
+	{schema.Stage2, "Pump time eighty-one. I said eighty-seven to the family, it's eighty-one.", "support.bypassTotal=81\n!support.bypassTotal=87"},
+	{schema.Stage1, "Clamp was sixty. I told them sixty, but it's seventy two.", "support.clampTotal=72\n!support.clampTotal=60"},
+	{schema.Stage3, "Wires two atrial, and I said two ventricular, it's one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
+	{schema.Stage1, "I said the clamp was sixty and it was.", "support.clampTotal=60"},
+}
+
+func TestOnlySaid(t *testing.T) { holds(t, onlySaid) }
+
+// Things that were tried for, came out, or were struck off the list again.
+var notInNow = []family{
+	{schema.Reexploration, "Not there: right pleural drain.", "!drain variety=right-pleural"},
+	{schema.Stage1, "Left radial, tried thrice, nothing there.", "!arterial-line variety=radial"},
+	{schema.ShuntRevision, "Left radial, it's a dash, dash means nobody got it.", "!arterial-line variety=radial"},
+	{schema.Stage1, "The UVC he came with we pulled before we started, so cross that off.", "!central-venous-line variety=umbilical-venous"},
+	{schema.Stage2, "Left foot, that one's tissued, it's out.", "!peripheral-cannula variety=foot"},
+	{schema.Stage3, "Drains: right pleural twenty-four French, left pleural twenty-four, mediastinal twenty-four. Scratch the left one, that pleura was never opened.", "drain variety=right-pleural size=24\n!drain variety=left-pleural\ndrain variety=mediastinal size=24"},
+	{schema.Stage3, "Atrial wires two, ventricular two. Scratch the ventricular, only one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
+	{schema.Stage3, "Two atrial wires and two ventricular. Strike the ventricular ones.", "pacing-wires variety=atrial count=2\n!pacing-wires variety=ventricular"},
+	{schema.Stage2, "Left internal jugular, not the right, surgeon does not want anything in the right, 4 French single lumen.", "central-venous-line variety=jugular side=left\n!central-venous-line side=right"},
+	{schema.SupportOn, "Third go at half three with nitric at twenty, sats of fifty five, and I called it.", "!leaving.saturation=55\n!ventilation.nitricOxide=20"},
+	{schema.ShuntRevision, "Second clip tried, sats fifty five, off again straight away.", "!leaving.saturation=55"},
+	{schema.ShuntRevision, "Post: SpO2 80 in 0.3 (tried 2 clips first -> 66, one taken off again).", "leaving.saturation=80"},
+	{schema.Stage2, "Temporary caval shunt twenty-one minutes, Lena? Twenty-four, she had the clock.", "support.cavalShuntMinutes=24\n!support.cavalShuntMinutes=21"},
+	{schema.Stage1, "Right jugular, four French, it's working and in.", "central-venous-line variety=jugular side=right size=4"},
+}
+
+func TestNotInNow(t *testing.T) { holds(t, notInNow) }

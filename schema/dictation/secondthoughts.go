@@ -25,7 +25,8 @@ func (g *segment) secondThoughts() {
 		p := g.saidBefore(i, k)
 		switch {
 		case p >= 0 && g.pauseAt(k):
-			if r.num != nil && (!g.nearTo(p, i, 3) || g.namedAfter(i) && !g.namedAfter(p)) {
+			sized := r.num != nil && g.unitAfter(i) != "" && g.nearTo(p, i, 1.5) && g.sizeSaid(p) && g.sizedThing(p) // "three and a half... four millimetre Gore-Tex"
+			if r.num != nil && (!g.nearTo(p, i, 3) || g.namedAfter(i) && !g.namedAfter(p) && !sized) {
 				continue
 			}
 		case p >= 0 && g.is(k, "?") && g.bareSentence(i):
@@ -115,7 +116,7 @@ func (g *segment) putRightBy(i int) bool {
 		return false
 	}
 	for k++; k < len(g.toks) && g.toks[k].kind != stop && !g.is(k, ",") && !g.numberAt(k); k++ {
-		if g.is(k, "correct") && g.is(k+1, "me") || g.is(k, "told", "tell", "corrected", "say", "said", "holding", "shouting", "pointing") {
+		if g.is(k, "correct") && g.is(k+1, "me") || g.is(k, "told", "tell", "corrected", "say", "said", "clock", "sheet", "chart", "stopwatch", "record", "holding", "shouting", "pointing") {
 			return true
 		}
 	}

@@ -423,6 +423,9 @@ func (g *segment) findSigns() {
 		if to > i+2 && g.is(i, "not") && g.is(to-1, "left") {
 			node, to = g.lex.match(g.toks[:i+1], i) // "not the left" is a side, "not left" is none
 		}
+		if to == i+3 && g.is(i, "not") && g.is(i+1, "the") && g.is(i+2, "right") {
+			node, to = g.lex.match(g.toks[:i+1], i) // a side, and no word of correction
+		}
 		if to == i+2 && g.is(i, "no") && g.is(i+1, "flow") && g.is(to, "probe", "meter", "measurement", "velocity") {
 			node, to = g.lex.match(g.toks[:i+1], i) // nobody measured it
 		}

@@ -77,6 +77,7 @@ func (g *segment) wentTo(k int) bool {
 		k--
 	}
 	return g.is(k, "in") && g.is(k-1, "put", "sewed", "sewn") || g.is(k, "to") && g.is(k-1, "down", "up") && g.is(k-2, "went", "gone", "came", "go", "moved", "dropped") ||
+		g.is(k, "to") && g.is(k-1, "went", "moved", "changed", "switched") && g.is(k-2, "we", "i") || g.is(k, "put") && g.is(k-1, "i", "we") ||
 		g.is(k, "for", "on") && g.is(k-1, "settled")
 }
 
@@ -93,9 +94,18 @@ func (g *segment) putIn(i int) bool {
 	if g.is(k, "went", "is", "was") && g.is(k+1, "in") || g.is(k, "it") && g.is(k+1, "is", "was") && (k+2 >= len(g.toks) || g.toks[k+2].kind == stop || g.is(k+2, ",")) {
 		return true
 	}
+	for n := g.nextSign(k); n < len(g.signs) && g.signs[n].from == k && g.signs[n].num == nil && g.signs[n].has(isValue) && g.onlyValues(&g.signs[n]); n++ {
+		k = g.signs[n].to // its material
+	}
+	if g.is(k, "is", "was") && g.is(k+1, "what") || g.is(k, "that") && (g.is(k+1, "went") && g.is(k+2, "in") || g.is(k+1, "in") && g.partEnds(k+2)) {
+		return true // "a twenty is what finally went in", "it's an eight that's in"
+	}
 	j := s.from - 1
 	for g.is(j, "a", "an", "the") {
 		j--
+	}
+	if g.is(j, "is", "was") && g.is(j-1, "him", "her", "place") && g.is(j-2, "in", "inside") {
+		return true // "the one inside him is three and a half"
 	}
 	if g.is(j, "was", "is") && g.is(j-1, "in", "used") && g.is(j-2, "went", "we", "i") && (g.is(j-3, "what") || g.is(j-3, "one")) {
 		return true // "what went in is a"
