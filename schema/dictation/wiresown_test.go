@@ -34,3 +34,23 @@ func TestWiresOfEachChamber(t *testing.T) {
 		{schema.Stage3, "Mediastinal twenty, and I said right pleural twenty, it's a twenty four.", "drain variety=mediastinal size=20\ndrain variety=right-pleural size=24\n!drain variety=right-pleural size=20"},
 	})
 }
+
+// Drains that are told to be as they were, on a bare suction, or misheard. From memory,
+// no source.
+func TestDrainsTold(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "Right pleural and left pleural drains, fifteen French, on ten.", "drain variety=right-pleural size=15 suction=10\ndrain variety=left-pleural size=15 suction=10"},
+		{schema.Stage3, "Drains: right pleural twenty, left pleural twenty. All on fifteen.", "drain variety=right-pleural size=20 suction=15\ndrain variety=left-pleural size=20 suction=15"},
+		{schema.Closure, "I pulled the right pleural drain; the mediastinal, a fifteen, stays on ten of suction.", "drain variety=mediastinal size=15 suction=10"},
+		{schema.Reexploration, "Mediastinal drain swapped, 15 now. Right pleural untouched.", "drain variety=mediastinal size=15\ndrain variety=right-pleural"},
+		{schema.Reexploration, "Mediastinal drain fifteen. Right pleural left alone.", "drain variety=mediastinal size=15\ndrain variety=right-pleural"},
+		{schema.Stage3, "right plural drain and left plural drain the pair of them nineteens", "drain variety=right-pleural size=19\ndrain variety=left-pleural size=19"},
+		{schema.Takedown, "drains left plural twenty right plural twenty medias tinal twenty four peri cardial nineteen", "drain variety=mediastinal size=24\ndrain variety=pericardial size=19"},
+		{schema.Stage1, "Drains: medi 12, right pleural 10, left none.", "drain variety=mediastinal size=12\ndrain variety=right-pleural size=10\nnone drain variety=left-pleural"},
+		{schema.SupportOn, "MCT 20 Fr stays.", "drain variety=mediastinal size=20"},
+		{schema.Stage1, "He's closed, one twelve French in the mediastinum, no wires.", "drain variety=mediastinal size=12\nnone pacing-wires variety=atrial\n!none drain variety=mediastinal"},
+		{schema.Stage1, "One drain mediastinal, no lines.", "drain variety=mediastinal"},
+		{schema.Stage1, "Mediastinal twelve. Right pleural, no drain.", "none drain variety=right-pleural"},
+		{schema.Stage3, "Right pleura left open, left pleural drain twenty.", "!drain variety=right-pleural"},
+	})
+}
