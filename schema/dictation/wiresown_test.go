@@ -54,3 +54,21 @@ func TestDrainsTold(t *testing.T) {
 		{schema.Stage3, "Right pleura left open, left pleural drain twenty.", "!drain variety=right-pleural"},
 	})
 }
+
+// Drains whose place is said once and referred to, sides that have none for a reason, and
+// drains taken off the list. From memory, no source.
+func TestDrainsReferredTo(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "I'd opened the left pleura so there's a twelve in there, and a sixteen in the mediastinum.", "drain variety=left-pleural size=12\ndrain variety=mediastinal size=16"},
+		{schema.Stage1, "We left a fifteen French drain in the mediastinum and, because the right pleura was open, a twelve there.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=12"},
+		{schema.Stage2, "Drains: one mediastinal fifteen, left pleural twelve, right side dry so none.", "drain variety=left-pleural size=12\nnone drain variety=right-pleural"},
+		{schema.Stage1, "One mediastinal drain, fifteen. I'd meant to put a right pleural but never opened that side, so no.", "none drain variety=right-pleural\n!drain variety=right-pleural"},
+		{schema.Stage3, "I left a mediastinal and a left pleural drain, both eighteen French, and since the right side was never opened there is nothing there.", "drain variety=left-pleural size=18\nnone drain variety=right-pleural"},
+		{schema.Stage3, "The right pleura was opened so a twenty there, left not opened so no drain.", "drain variety=right-pleural size=20\nnone drain variety=left-pleural\n!none drain variety=right-pleural"},
+		{schema.Reexploration, "Not there: right pleural drain.", "none drain variety=right-pleural\n!drain variety=right-pleural"},
+		{schema.Reexploration, "med drain blocked w clot -> new 20F -10. R pl 12F unchanged", "drain variety=mediastinal size=20 suction=10\ndrain variety=right-pleural size=12"},
+		{schema.Reexploration, "the mediastinal drain was changed for a french sixteen", "drain variety=mediastinal size=16"},
+		{schema.Stage3, "chest tubes right and left twenty eights and a media steinal twenty four", "drain variety=right-pleural size=28\ndrain variety=left-pleural size=28\ndrain variety=mediastinal size=24"},
+		{schema.Stage3, "Right pleural drain twenty, left pleural drain twenty. Scratch the left one, that pleura was never opened.", "drain variety=right-pleural size=20\n!drain variety=left-pleural"},
+	})
+}
