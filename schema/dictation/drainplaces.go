@@ -22,6 +22,7 @@ func (g *segment) hearDrainPlaces() {
 		g.hearAs(0, 2, "not in")
 	}
 	g.hearThere()
+	g.hearWirePairs()
 	for k := 0; k+2 < len(g.toks); k++ { // "pleura right twenty four French"
 		if n := &g.toks[k+2]; g.is(k, "pleura") && g.is(k+1, "right", "left") && (n.kind == figure || teens[n.text] > 0 || tens[n.text] > 0) {
 			g.hearAs(k, k+2, "in the "+g.toks[k+1].text+" pleura")

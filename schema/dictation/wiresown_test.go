@@ -24,6 +24,8 @@ func TestWiresOfEachChamber(t *testing.T) {
 		{schema.SupportOn, "Complete block, so we're pacing both chambers at one forty on two and two.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
 		{schema.Stage1, "Two atrial and two ventricular pacing wires, brought out either side of the drain.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
 		{schema.Stage1, "Right pleural drain twelve, brought out laterally.", "drain variety=right-pleural size=12"},
+		{schema.Stage1, "pacing wires one atrial pair no ventricular", "pacing-wires variety=atrial count=2\nnone pacing-wires variety=ventricular"},
+		{schema.Stage1, "a pair of wires to the atrium and another pair to the ventricle", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
 		// counts put right
 		{schema.Stage2, "Two atrial wires, two ventricular, one of those pulled out, so one ventricular.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
 		{schema.Stage3, "Wires two atrial, and I said two ventricular, it's one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
@@ -41,6 +43,8 @@ func TestDrainsTold(t *testing.T) {
 	holds(t, []family{
 		{schema.Stage2, "Right pleural and left pleural drains, fifteen French, on ten.", "drain variety=right-pleural size=15 suction=10\ndrain variety=left-pleural size=15 suction=10"},
 		{schema.Stage3, "Drains: right pleural twenty, left pleural twenty. All on fifteen.", "drain variety=right-pleural size=20 suction=15\ndrain variety=left-pleural size=20 suction=15"},
+		{schema.Closure, "med 15F + R pl 12F stay -10", "drain variety=mediastinal size=15 suction=10\ndrain variety=right-pleural size=12 suction=10"},
+		{schema.Closure, "Mediastinal drain fifteen, right pleural twelve stays on ten.", "drain variety=right-pleural size=12 suction=10\n!drain variety=mediastinal suction=10"},
 		{schema.Closure, "I pulled the right pleural drain; the mediastinal, a fifteen, stays on ten of suction.", "drain variety=mediastinal size=15 suction=10"},
 		{schema.Reexploration, "Mediastinal drain swapped, 15 now. Right pleural untouched.", "drain variety=mediastinal size=15\ndrain variety=right-pleural"},
 		{schema.Reexploration, "Mediastinal drain fifteen. Right pleural left alone.", "drain variety=mediastinal size=15\ndrain variety=right-pleural"},
