@@ -176,6 +176,10 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 				k = a.to
 				continue
 			}
+			if f := kind.Field("suction"); f != nil && have["size"] && g.bareSuction(a) && amountClaim(f, a, a.from-1, a.to) {
+				k = a.to
+				continue
+			}
 			if f := g.attributeFor(kind, a); f != nil && amountClaim(f, a, a.from, a.to) {
 				k = a.to
 				n = max(n, a.unitSign)

@@ -1,6 +1,9 @@
 package dictation
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // deny marks what a denial at sign i denies: what it stands before, or, for
 // "was not used", what it stands after.
@@ -41,7 +44,7 @@ func (g *segment) deny(i int, flags []scope) {
 	}
 	if i > 0 && g.is(s.from, "no") && s.to-s.from == 1 && g.is(s.from-1, ",", ":") && g.signs[i-1].to == s.from-1 && (g.signs[i-1].has(isItem) || g.signs[i-1].has(isVariety)) {
 		k := s.to
-		if i+1 < len(g.signs) && g.signs[i+1].from == k && g.signs[i+1].has(isHead) && !g.signs[i+1].has(isItem) {
+		if i+1 < len(g.signs) && g.signs[i+1].from == k && g.signs[i+1].has(isHead) && !g.signs[i+1].has(isItem) && g.headsOf(&g.signs[i+1], &g.signs[i-1]) {
 			k = g.signs[i+1].to
 		}
 		if k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",") && k > s.to {
@@ -342,4 +345,11 @@ func (g *segment) denyFirst(i int, flags []scope) bool {
 // have, and so denies what that says, and nothing before it: "second sternotomy, no drama".
 func (g *segment) deniesUnknown(s *sign) bool {
 	return s.to-s.from == 1 && g.is(s.from, "no") && s.to < len(g.toks) && g.toks[s.to].kind == word && g.at[s.to] < 0 && g.is(s.from-1, ",") && !subject[g.toks[s.to].text] && !g.is(s.to, "one", "more", "longer", "not", "it", "its", "that", "sorry", "wait", "then", "now", "of", "on", "in", "at", "as", "just", "only", "and", "or", "but", "make", "yes", "never")
+}
+
+// headsOf tells whether a noun may be that of a thing: "no wires" denies no drain.
+func (g *segment) headsOf(head, s *sign) bool {
+	return slices.ContainsFunc(head.senses, func(x sense) bool {
+		return x.kind == isHead && slices.ContainsFunc(s.senses, func(y sense) bool { return y.item == x.item })
+	})
 }

@@ -18,6 +18,11 @@ var otherNouns = wordSet("wire line nirs cannula pressure sat saturation pleural
 
 // hearDrainPlaces puts the words of the trade in the place of plain ones.
 func (g *segment) hearDrainPlaces() {
+	if g.is(0, "not") && g.is(1, "there") && g.is(2, ":") { // "Not there: right pleural drain."
+		g.hearAs(0, 2, "not in")
+	}
+	g.hearThere()
+	g.hearWirePairs()
 	for k := 0; k+2 < len(g.toks); k++ { // "pleura right twenty four French"
 		if n := &g.toks[k+2]; g.is(k, "pleura") && g.is(k+1, "right", "left") && (n.kind == figure || teens[n.text] > 0 || tens[n.text] > 0) {
 			g.hearAs(k, k+2, "in the "+g.toks[k+1].text+" pleura")
@@ -30,6 +35,11 @@ func (g *segment) hearDrainPlaces() {
 		}
 		if g.is(k, "drain") && g.is(k+1, "right", "left") && g.is(j, "right", "left") && !g.is(j, g.toks[k+1].text) && (g.is(j+1, "mediastinal") || g.is(j+1, "and", "plus") && g.is(j+2, "mediastinal", "one")) {
 			g.hearAs(k+1, j+1, g.toks[k+1].text+" pleural "+g.toks[j].text+" pleural")
+		}
+	}
+	for k := 0; k+4 < len(g.toks); k++ { // "chest tubes right and left twenty eights"
+		if n := &g.toks[k+4]; g.is(k, "drain") && g.is(k+1, "right", "left") && g.is(k+2, "and") && g.is(k+3, "right", "left") && !g.is(k+3, g.toks[k+1].text) && (n.kind == figure || teens[n.text] > 0 || tens[n.text] > 0) {
+			g.hearAs(k+1, k+4, "both pleural")
 		}
 	}
 	for k := 0; k+1 < len(g.toks); k++ {

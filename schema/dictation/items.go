@@ -361,7 +361,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if g.signs[t.sign].scope&denied != 0 && len(kinds) > 0 && g.listTalk(t) && (kinds[0].Name == "intracardiac-line" && g.is(t.to, ":", ",") || kinds[0].Name == "arterial-line" && len(t.sides) > 0) {
 		return kinds[0] // "Left atrial: not placed."
 	}
-	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && !g.mentions("pack", "swab") && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "only", "kept") || g.is(t.to, "as") && g.is(t.to+1, "it", "before", "is") || g.is(t.to, "is", "was") && g.is(t.to+1, "unchanged", "kept", "the", "as")) {
+	if len(kinds) == 1 && kinds[0].Name == "drain" && g.listTalk(t) && !g.mentions("pack", "swab") && g.keptOrListed(t.to) {
 		return kinds[0] // "mediastinal stays"
 	}
 	if g.signs[t.sign].scope&denied != 0 && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "none")) && g.listTalk(t) && (g.ctx.last == "pacing-wires" || g.mentions("wire")) {
@@ -382,7 +382,7 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 	if len(kinds) == 1 && kinds[0].Name == "drain" && g.signs[t.sign].scope&denied != 0 && (g.listTalk(t) || g.mentions("drain")) {
 		return kinds[0] // "Pleurals none."
 	}
-	if len(kinds) == 1 && kinds[0].Name == "drain" && (g.mentions("drain") || g.ctx.last == "drain" || t.fresh || g.mentions("tube") && g.mentions("pleural")) {
+	if len(kinds) == 1 && kinds[0].Name == "drain" && (g.mentions("drain", "suction") || g.ctx.last == "drain" || t.fresh || g.mentions("tube") && g.mentions("pleural")) {
 		for _, a := range after { // "and so is the right pleural, a ten"
 			if f := g.attributeFor(kinds[0], a); f != nil && f.Name == "size" {
 				return kinds[0]

@@ -203,7 +203,7 @@ func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 			continue
 		}
 		j, fresh := max(k+1, t.to), false
-		for ; j < limit && j < k+14 && (newOneWords[g.toks[j].text] || g.is(j, ",") || exchanged && g.oldSize(j) > j); j++ {
+		for ; j < limit && j < k+14 && (newOneWords[g.toks[j].text] || g.is(j, ",", "→", "clot", "w") || exchanged && g.oldSize(j) > j); j++ {
 			if end := g.oldSize(j); end > j { // "swapped, twelve out, fifteen in"
 				j, fresh = end-1, true
 				continue
@@ -215,6 +215,9 @@ func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 				t.count, fresh = smallCount(b.decimal), true
 				j += 2
 			}
+		}
+		if g.is(j, "french") { // "changed for a French sixteen"
+			j++
 		}
 		if !fresh || !g.numberAt(j) || g.signs[g.at[j]].used {
 			continue

@@ -178,6 +178,9 @@ func (g *segment) denialEnds(d *denial, j int) bool {
 // notThereBefore reads the place before the denial at token k: "the ventricle has none",
 // "I was going to leave a left drain and didn't".
 func (g *segment) notThereBefore(k int, late bool) {
+	if n := g.nextSign(k + 1); g.is(k, "no") && n < len(g.signs) && g.signs[n].from <= k+2 && g.signs[n].content2() && !g.ends(k+1) && g.trailsPlace(k) == 0 && nounOf(g.toks[k+1].text) == "" {
+		return // "one twelve French in the mediastinum, no left jugular"
+	}
 	bare := g.is(k, "none", "nil", "nothing", "no", "0", "zero", "neither", "without")
 	from, comma, turn, wish := k, false, -1, false
 	for j := k - 1; j >= 0 && j >= k-14; j-- {
@@ -204,6 +207,9 @@ func (g *segment) notThereBefore(k int, late bool) {
 		return
 	}
 	d := denial{late: late}
+	if g.is(k, "no") && k+1 < len(g.toks) { // "one in the mediastinum, no wires"
+		d.noun(nounOf(g.toks[k+1].text))
+	}
 	limit := k
 	if turn >= 0 {
 		limit = turn

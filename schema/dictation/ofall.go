@@ -199,7 +199,7 @@ func (g *segment) valuesAfter(kind *schema.ItemKind, k, at, n int) []saidOfAll {
 // negative, or has the word beside it between tokens from and to.
 func (g *segment) amountOfAll(kind *schema.ItemKind, a amount, from, to, n int) []saidOfAll {
 	f := g.attributeFor(kind, a)
-	if a.units == nil && (a.decimal[0] == '-' || g.anyWithin(max(0, from-1), min(to, len(g.toks)), "suction")) || slices.Contains(a.units, "cm[H2O]") {
+	if a.units == nil && (a.decimal[0] == '-' || g.anyWithin(max(0, from-1), min(to, len(g.toks)), "suction")) || slices.Contains(a.units, "cm[H2O]") || g.bareSuction(a) {
 		f = kind.Field("suction")
 	}
 	if f == nil || f.Name != "size" && f.Name != "suction" || g.is(a.from-1, "at", "on") && f.Name == "size" {
@@ -211,6 +211,14 @@ func (g *segment) amountOfAll(kind *schema.ItemKind, a amount, from, to, n int) 
 	}
 	return []saidOfAll{{f, v, a.from, a.to, min(from, a.from), n}}
 }
+
+// bareSuction tells whether a number with no unit is the suction that drains are put on,
+// by the word before it: "on ten", "to fifteen". It is set in fives.
+func (g *segment) bareSuction(a amount) bool {
+	return a.units == nil && slices.Contains(suctionsSaid, a.decimal) && g.is(a.from-1, "on", "to")
+}
+
+var suctionsSaid = []string{"5", "10", "15", "20", "25"}
 
 // sameSizeWords stand after "same" where it is a size that is.
 var sameSizeWords = wordSet("size gauge caliber bore french width")

@@ -89,6 +89,7 @@ func (r *Reading) Update(text string) {
 func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g := newSegment(lex, text, ctx)
 	g.joinGrams()
+	g.readStruckDrain()
 	g.readItemAgain()
 	g.correct()
 	g.respective()
@@ -107,6 +108,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readFlows()
 	g.readTube()
 	g.readTemperatures()
+	g.readSoNone()
 	g.readNotThere(false)
 	g.readPermanentLeads()
 	thresholds := g.readThresholds()
@@ -182,6 +184,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readSameSize()
 	g.readNotThere(true)
 	g.denialsStand()
+	g.dropStruck()
 	g.readCannulasShort()
 	g.readNoWires()
 	g.readRespective()

@@ -315,6 +315,7 @@ type withdrawn struct {
 
 // segment is one sentence, or what stands between two stops.
 type segment struct {
+	struck   []struckDrain // drains that the words take off the list
 	lex      *lexicon
 	ctx      context
 	text     string // the text of the segment

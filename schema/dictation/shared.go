@@ -25,6 +25,9 @@ func (g *segment) shareBackward(ts []thing, n int, lists []int, attrs []claim) {
 			for k > 0 && g.is(k, "to", "on", "at", "-", "suction", "all", "both", "each") {
 				k--
 			}
+			if g.is(k, "stay", "remain", "go") && !strings.HasSuffix(g.words(k, k+1), "s") && n > 0 && ts[n-1].of == ts[n].of && g.joined(ts[n-1].to, ts[n].from) {
+				shared = true // "med 15F and R pl 12F stay on ten"
+			}
 			if g.is(k, ",", ".") && g.listHeaded(ts, n) {
 				shared = true // "Drains: right 20, left 20, mediastinal 20, on suction ten"
 			}

@@ -9,6 +9,19 @@ import (
 // ownWords may stand between a chamber and what is said of its wires alone.
 var ownWords = wordSet("one wire lead pair set are is were was both all left now the only")
 
+// hearWirePairs puts the number in the place of a pair counted with its chamber between:
+// "one atrial pair"; and wires that go to a chamber are on it.
+func (g *segment) hearWirePairs() {
+	for k := 2; k < len(g.toks); k++ {
+		if v := chamberWord[g.toks[k-1].text]; g.is(k, "pair") && len(v) > 1 && g.is(k-1, v) && g.is(k-2, "one", "a", "1") {
+			g.hearAs(k-2, k+1, "two "+v)
+		}
+		if g.is(k-1, "wire", "pair") && g.is(k, "to") && g.is(k+1, "the") && g.is(k+2, "atrium", "ventricle") {
+			g.hearAs(k, k+1, "on")
+		}
+	}
+}
+
 // chambersOwn gives what is said of the wires of one chamber, named again after the list
 // of them, to those alone: "atrial two, ventricular two, atrial connected".
 func (g *segment) chambersOwn() {

@@ -24,6 +24,8 @@ func TestWiresOfEachChamber(t *testing.T) {
 		{schema.SupportOn, "Complete block, so we're pacing both chambers at one forty on two and two.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
 		{schema.Stage1, "Two atrial and two ventricular pacing wires, brought out either side of the drain.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
 		{schema.Stage1, "Right pleural drain twelve, brought out laterally.", "drain variety=right-pleural size=12"},
+		{schema.Stage1, "pacing wires one atrial pair no ventricular", "pacing-wires variety=atrial count=2\nnone pacing-wires variety=ventricular"},
+		{schema.Stage1, "a pair of wires to the atrium and another pair to the ventricle", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
 		// counts put right
 		{schema.Stage2, "Two atrial wires, two ventricular, one of those pulled out, so one ventricular.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
 		{schema.Stage3, "Wires two atrial, and I said two ventricular, it's one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
@@ -32,5 +34,45 @@ func TestWiresOfEachChamber(t *testing.T) {
 		{schema.Stage3, "Atrial wires two, ventricular two. Correction, ventricular is one.", "pacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
 		{schema.Stage3, "Right pleural drain fifteen, left fifteen. No, make the left a twelve.", "drain variety=right-pleural size=15\ndrain variety=left-pleural size=12\n!drain variety=left-pleural size=15"},
 		{schema.Stage3, "Mediastinal twenty, and I said right pleural twenty, it's a twenty four.", "drain variety=mediastinal size=20\ndrain variety=right-pleural size=24\n!drain variety=right-pleural size=20"},
+	})
+}
+
+// Drains that are told to be as they were, on a bare suction, or misheard. From memory,
+// no source.
+func TestDrainsTold(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "Right pleural and left pleural drains, fifteen French, on ten.", "drain variety=right-pleural size=15 suction=10\ndrain variety=left-pleural size=15 suction=10"},
+		{schema.Stage3, "Drains: right pleural twenty, left pleural twenty. All on fifteen.", "drain variety=right-pleural size=20 suction=15\ndrain variety=left-pleural size=20 suction=15"},
+		{schema.Closure, "med 15F + R pl 12F stay -10", "drain variety=mediastinal size=15 suction=10\ndrain variety=right-pleural size=12 suction=10"},
+		{schema.Closure, "Mediastinal drain fifteen, right pleural twelve stays on ten.", "drain variety=right-pleural size=12 suction=10\n!drain variety=mediastinal suction=10"},
+		{schema.Closure, "I pulled the right pleural drain; the mediastinal, a fifteen, stays on ten of suction.", "drain variety=mediastinal size=15 suction=10"},
+		{schema.Reexploration, "Mediastinal drain swapped, 15 now. Right pleural untouched.", "drain variety=mediastinal size=15\ndrain variety=right-pleural"},
+		{schema.Reexploration, "Mediastinal drain fifteen. Right pleural left alone.", "drain variety=mediastinal size=15\ndrain variety=right-pleural"},
+		{schema.Stage3, "right plural drain and left plural drain the pair of them nineteens", "drain variety=right-pleural size=19\ndrain variety=left-pleural size=19"},
+		{schema.Takedown, "drains left plural twenty right plural twenty medias tinal twenty four peri cardial nineteen", "drain variety=mediastinal size=24\ndrain variety=pericardial size=19"},
+		{schema.Stage1, "Drains: medi 12, right pleural 10, left none.", "drain variety=mediastinal size=12\ndrain variety=right-pleural size=10\nnone drain variety=left-pleural"},
+		{schema.SupportOn, "MCT 20 Fr stays.", "drain variety=mediastinal size=20"},
+		{schema.Stage1, "He's closed, one twelve French in the mediastinum, no wires.", "drain variety=mediastinal size=12\nnone pacing-wires variety=atrial\n!none drain variety=mediastinal"},
+		{schema.Stage1, "One drain mediastinal, no lines.", "drain variety=mediastinal"},
+		{schema.Stage1, "Mediastinal twelve. Right pleural, no drain.", "none drain variety=right-pleural"},
+		{schema.Stage3, "Right pleura left open, left pleural drain twenty.", "!drain variety=right-pleural"},
+	})
+}
+
+// Drains whose place is said once and referred to, sides that have none for a reason, and
+// drains taken off the list. From memory, no source.
+func TestDrainsReferredTo(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "I'd opened the left pleura so there's a twelve in there, and a sixteen in the mediastinum.", "drain variety=left-pleural size=12\ndrain variety=mediastinal size=16"},
+		{schema.Stage1, "We left a fifteen French drain in the mediastinum and, because the right pleura was open, a twelve there.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=12"},
+		{schema.Stage2, "Drains: one mediastinal fifteen, left pleural twelve, right side dry so none.", "drain variety=left-pleural size=12\nnone drain variety=right-pleural"},
+		{schema.Stage1, "One mediastinal drain, fifteen. I'd meant to put a right pleural but never opened that side, so no.", "none drain variety=right-pleural\n!drain variety=right-pleural"},
+		{schema.Stage3, "I left a mediastinal and a left pleural drain, both eighteen French, and since the right side was never opened there is nothing there.", "drain variety=left-pleural size=18\nnone drain variety=right-pleural"},
+		{schema.Stage3, "The right pleura was opened so a twenty there, left not opened so no drain.", "drain variety=right-pleural size=20\nnone drain variety=left-pleural\n!none drain variety=right-pleural"},
+		{schema.Reexploration, "Not there: right pleural drain.", "none drain variety=right-pleural\n!drain variety=right-pleural"},
+		{schema.Reexploration, "med drain blocked w clot -> new 20F -10. R pl 12F unchanged", "drain variety=mediastinal size=20 suction=10\ndrain variety=right-pleural size=12"},
+		{schema.Reexploration, "the mediastinal drain was changed for a french sixteen", "drain variety=mediastinal size=16"},
+		{schema.Stage3, "chest tubes right and left twenty eights and a media steinal twenty four", "drain variety=right-pleural size=28\ndrain variety=left-pleural size=28\ndrain variety=mediastinal size=24"},
+		{schema.Stage3, "Right pleural drain twenty, left pleural drain twenty. Scratch the left one, that pleura was never opened.", "drain variety=right-pleural size=20\n!drain variety=left-pleural"},
 	})
 }

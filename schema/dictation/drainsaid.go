@@ -1,0 +1,125 @@
+package dictation
+
+import "fairlead/schema"
+
+// hearThere puts a pleura in the place of the word that refers back to it: "I'd opened
+// the left pleura so there's a twelve in there".
+func (g *segment) hearThere() {
+	side := ""
+	for k := 1; k < len(g.toks); k++ {
+		t := &g.toks[k-1]
+		switch {
+		case t.kind == stop:
+			side = ""
+		case g.is(k, "pleura") && g.is(k-1, "right", "left"):
+			side = t.text
+		case g.is(k, "drain", "wire", "pack", "line", "mediastinum", "pericardium") && !g.is(k-1, "a"):
+			side = ""
+		case side != "" && g.is(k, "there") && g.ends(k+1):
+			from := k
+			if g.is(k-1, "in") {
+				from--
+			}
+			if n := &g.toks[from-1]; n.kind == figure || teens[n.text] > 0 || tens[n.text] > 0 || g.is(from-1, "french") {
+				g.hearAs(from, k+1, "in the "+side+" pleura")
+			}
+		}
+	}
+}
+
+// unopenedWords tell why a side of the chest has no drain.
+var unopenedWords = wordSet("opened open dry intact unopened entered breached touched")
+
+// readSoNone reads a side that is told to have no drain because it was not opened or is
+// dry: "right side dry so none", "never opened the right pleura, so no drain there".
+func (g *segment) readSoNone() {
+	kind := schema.ItemKindNamed("drain")
+	if g.ctx.last != "drain" && !g.mentions("drain", "pleural", "mediastinal") {
+		return
+	}
+	for k := 2; k < len(g.toks); k++ {
+		end := k + 1
+		for g.is(end, "drain", "tube", "there", "in", "needed", "on", "that", "side") {
+			end++
+		}
+		so := g.is(k, "none", "no", "nothing", "nil") && (g.is(k-1, "so") || g.is(k-1, "is", "was") && g.is(k-2, "there") && end > k+1)
+		if !so || end < len(g.toks) && g.toks[end].kind == word && !g.is(end, "and", "but") && !g.isPlace(end) || g.maybe(k) {
+			continue
+		}
+		why := false
+		for j := k - 1; j >= 0 && j >= k-14 && g.toks[j].kind != stop; j-- {
+			why = why || unopenedWords[g.toks[j].text]
+			if !g.is(j, "right", "left") {
+				continue
+			}
+			if !g.is(j+1, "side", "pleura", "pleural", "chest", "not", "never", "wasnt", "dry", "unopened") {
+				break
+			}
+			if why && !(g.is(j+1, "pleura", "side", "chest") && g.is(j+2, "was", "is") && g.is(j+3, "opened", "open")) {
+				variety := g.toks[j].text + "-pleural"
+				g.dropBefore(kind, variety, k)
+				gi := g.newGroup("items", j, end)
+				g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, variety, true
+				g.claimIn(gi, kind.Field("variety"), variety, j, j+2, j, end)
+				for m := j; m < end; m++ {
+					if n := g.at[m]; n >= 0 && (m < j+2 || m >= k) {
+						g.signs[n].used = true
+					}
+				}
+			}
+			break
+		}
+	}
+}
+
+// keptOrListed tells whether a place named before token k stands in a list, or is told to
+// be as it was: "mediastinal stays", "the right pleural one is as before".
+func (g *segment) keptOrListed(k int) bool {
+	if g.is(k, "one") {
+		k++
+	}
+	if k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",", "and", "only") {
+		return true
+	}
+	if g.is(k, "is", "was", "are", "has", "were") {
+		return g.is(k+1, "unchanged", "kept", "the", "as", "untouched", "same", "still", "left")
+	}
+	return g.is(k, "stay", "remain", "unchanged", "kept", "untouched", "same") || g.is(k, "as", "left") && g.is(k+1, "it", "before", "is", "was", "alone", "in") || g.is(k, "still") && g.is(k+1, "in", "there")
+}
+
+// struckDrain is a drain that is taken off the list, and the token from which it is.
+type struckDrain struct {
+	variety string
+	at      int
+}
+
+// readStruckDrain reads a drain that the words take off the list, before they would
+// strike the whole statement: "Scratch the left one, that pleura was never opened."
+func (g *segment) readStruckDrain() {
+	if g.ctx.last != "drain" && !g.mentions("drain", "pleural") {
+		return
+	}
+	for k := 0; k+2 < len(g.toks); k++ {
+		if !g.is(k, "scratch", "strike", "scrap", "delete", "forget", "cancel", "drop") || !g.is(k+1, "the") || !g.is(k+2, "right", "left") {
+			continue
+		}
+		end := k + 3
+		for g.is(end, "pleural", "pleura", "side", "chest", "one", "drain", "tube") {
+			end++
+		}
+		if !g.ends(end) || g.is(end, ",") && g.is(end+1, "only", "just", "its", "it", "make") {
+			continue
+		}
+		variety := g.toks[k+2].text + "-pleural"
+		g.struck = append(g.struck, struckDrain{variety, k})
+		g.taken = append(g.taken, withdrawn{sense{kind: isItem, item: schema.ItemKindNamed("drain"), value: variety}, ""})
+		g.pass(k, end)
+	}
+}
+
+// dropStruck takes back the drains that were listed and then taken off the list.
+func (g *segment) dropStruck() {
+	for _, x := range g.struck {
+		g.dropBefore(schema.ItemKindNamed("drain"), x.variety, x.at)
+	}
+}
