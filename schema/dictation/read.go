@@ -97,6 +97,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readBareLimits()
 	g.readTolerance()
 	g.readSaturationSeries()
+	g.readLactateSeries()
 	g.readDoors()
 	g.readTwoSources()
 	g.readLeaks()
@@ -339,7 +340,7 @@ func putsRight(rest string) bool {
 // answersNo tells whether a question is answered with no: "CA line? None."
 func answersNo(rest string) bool {
 	switch strings.ToLower(firstWord(afterHesitation(strings.TrimLeft(rest, "?")))) {
-	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral":
+	case "no", "none", "nil", "nope", "not", "never", "right", "left", "bilateral":
 		return true
 	}
 	return false
