@@ -147,6 +147,12 @@ var care = []family{
 	{schema.SupportOn, "lactate was fifteen point two in the arrest eleven now", "gas.lactate=11"},
 	{schema.Stage1, "lactate went to nine at worst on pump it is five now", "gas.lactate=5\nperfusion.peakLactate=9"},
 	{schema.Stage2, "Lactate one point nine on the first gas and one six on the last.", "gas.lactate=1.6"},
+	// pairs that can only be the pressure of the arteries, and both sides of the head
+	{schema.Stage1, "SR 162, 64/31, sat 78 FiO2 .5", "pressures.readings pressure=arterial systolic=64 diastolic=31"},
+	{schema.ShuntRevision, "Arterial sixty-four by twenty-nine.", "pressures.readings pressure=arterial systolic=64 diastolic=29"},
+	{schema.Stage1, "Bands 64/31.", "!pressures.readings"},
+	{schema.SupportOff, "Cerebral NIRS 55 R / 57 L.", "leaving.cerebralRight=55\nleaving.cerebralLeft=57"},
+	{schema.Stage3, "NIRS seventy-one and sixty-eight, right then left.", "leaving.cerebralRight=71\nleaving.cerebralLeft=68"},
 	// weights without their point, or in grams
 	{schema.Stage3, "Weight sixteen two.", "measures.weight=16.2"},
 	{schema.Stage1, "He was two point seven five kilos this morning, birth weight two point six.", "measures.weight=2.75\nchild.birthWeight=2.6"},
