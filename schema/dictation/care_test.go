@@ -150,6 +150,8 @@ var care = []family{
 	// pairs that can only be the pressure of the arteries, and both sides of the head
 	{schema.Stage1, "SR 162, 64/31, sat 78 FiO2 .5", "pressures.readings pressure=arterial systolic=64 diastolic=31"},
 	{schema.ShuntRevision, "Arterial sixty-four by twenty-nine.", "pressures.readings pressure=arterial systolic=64 diastolic=29"},
+	{schema.Stage1, "CVP 9, LA 6, art 62 over 38 mean 46.", "pressures.readings pressure=central-venous mean=9\npressures.readings pressure=left-atrial mean=6\npressures.readings pressure=arterial systolic=62 diastolic=38 mean=46"},
+	{schema.Reexploration, "Mean is now 52 from the left femoral line.", "pressures.readings pressure=arterial mean=52"},
 	{schema.Stage1, "Bands 64/31.", "!pressures.readings"},
 	{schema.SupportOff, "Cerebral NIRS 55 R / 57 L.", "leaving.cerebralRight=55\nleaving.cerebralLeft=57"},
 	{schema.Stage3, "NIRS seventy-one and sixty-eight, right then left.", "leaving.cerebralRight=71\nleaving.cerebralLeft=68"},

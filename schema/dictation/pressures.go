@@ -380,7 +380,7 @@ func (g *segment) readPart(i int, part string) {
 			}
 		}
 		if p.num == nil {
-			if p.is(approx) || p.is(filler) || g.is(p.from, "pressure") || p.is(arrives) && !p.content() && p.to-p.from == 1 {
+			if p.is(approx) || p.is(filler) || g.is(p.from, "pressure") || p.is(arrives) && !p.content() && p.to-p.from <= 2 {
 				last = p.to
 				continue
 			}
@@ -492,7 +492,7 @@ func (g *segment) readOver() {
 		if j+1 < len(g.signs) && g.signs[j+1].has(isUnit) && g.signs[j+1].from == b.to {
 			g.signs[j+1].used = true
 		}
-		for k := i - 1; k >= 0 && k >= i-2; k-- {
+		for k := i - 1; k >= 0 && k >= i-2 && g.signs[k].num == nil; k-- {
 			if g.pressureAt(k) != "" && a.from-g.signs[k].to <= 3 {
 				g.signs[k].used = true
 			}
