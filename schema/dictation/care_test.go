@@ -99,6 +99,10 @@ var care = []family{
 	{schema.Stage2, "Nitric was twenty, we're at ten.", "ventilation.nitricOxide=10\n!ventilation.nitricOxide=20"},
 	{schema.Stage1, "Nitric 20 ppm started, then off.", "!ventilation.nitricOxide=20"},
 	{schema.Stage1, "Nitric stopped.", "ventilation.nitricOxide=none"},
+	{schema.Stage2, "Nitric was in the room, never used.", "ventilation.nitricOxide=none"},
+	{schema.Closure, "Inhaled nitric we did not need.", "ventilation.nitricOxide=none"},
+	{schema.Stage1, "CaCl 10 mg/kg/h. No NO. PGE off.", "ventilation.nitricOxide=none"},
+	{schema.Stage1, "Nitric at twenty, not to be interrupted.", "ventilation.nitricOxide=20\n!ventilation.nitricOxide=none"},
 	{schema.Stage1, "He came off nitric in theatre.", "ventilation.nitricOxide=none"},
 	{schema.Stage1, "The weight is fine, nitric tomorrow if needed.", "!ventilation.nitricOxide=none"},
 	// counts, by words that say it only beside them
@@ -136,6 +140,21 @@ var care = []family{
 	{schema.SupportOn, "Call if flow < 90 or chest tube > 5 mL/kg/h.", "plan.calls what=flow direction=below value=90\nplan.calls what=drain-loss direction=above value=5"},
 	{schema.SupportOn, "Platelets sixty-eight, keep over one hundred.", "plan.targets what=platelets low=100"},
 	{schema.SupportOff, "Aim SBP 65-80.", "plan.targets what=systolic low=65 high=80"},
+	// several lactates, each with its moment
+	{schema.Reexploration, "Lactate was 7.8 on opening, by the end 4.1.", "gas.lactate=4.1\n!gas.lactate=7.8"},
+	{schema.Reexploration, "lact 9.1, rpt 6.4.", "gas.lactate=6.4\n!gas.lactate=9.1"},
+	{schema.SupportOn, "Lactate: seventeen on the arrest gas, twelve now.", "gas.lactate=12\n!support.arrestTotal=12"},
+	{schema.SupportOn, "lactate was fifteen point two in the arrest eleven now", "gas.lactate=11"},
+	{schema.Stage1, "lactate went to nine at worst on pump it is five now", "gas.lactate=5\nperfusion.peakLactate=9"},
+	{schema.Stage2, "Lactate one point nine on the first gas and one six on the last.", "gas.lactate=1.6"},
+	// pairs that can only be the pressure of the arteries, and both sides of the head
+	{schema.Stage1, "SR 162, 64/31, sat 78 FiO2 .5", "pressures.readings pressure=arterial systolic=64 diastolic=31"},
+	{schema.ShuntRevision, "Arterial sixty-four by twenty-nine.", "pressures.readings pressure=arterial systolic=64 diastolic=29"},
+	{schema.Stage1, "CVP 9, LA 6, art 62 over 38 mean 46.", "pressures.readings pressure=central-venous mean=9\npressures.readings pressure=left-atrial mean=6\npressures.readings pressure=arterial systolic=62 diastolic=38 mean=46"},
+	{schema.Reexploration, "Mean is now 52 from the left femoral line.", "pressures.readings pressure=arterial mean=52"},
+	{schema.Stage1, "Bands 64/31.", "!pressures.readings"},
+	{schema.SupportOff, "Cerebral NIRS 55 R / 57 L.", "leaving.cerebralRight=55\nleaving.cerebralLeft=57"},
+	{schema.Stage3, "NIRS seventy-one and sixty-eight, right then left.", "leaving.cerebralRight=71\nleaving.cerebralLeft=68"},
 	// weights without their point, or in grams
 	{schema.Stage3, "Weight sixteen two.", "measures.weight=16.2"},
 	{schema.Stage1, "He was two point seven five kilos this morning, birth weight two point six.", "measures.weight=2.75\nchild.birthWeight=2.6"},

@@ -205,7 +205,7 @@ func (g *segment) hear() {
 	changed := false
 	out := make([]token, 0, len(g.toks))
 	for i := 0; i < len(g.toks); {
-		if s := g.toks[i].span; g.toks[i].text == "no" && g.text[s.Start:s.End] == "NO" && i+1 < len(g.toks) && (g.toks[i+1].kind == figure || g.is(i+1, "at", "nil", "none", "off", "not")) && strings.ToUpper(g.text) != g.text {
+		if s := g.toks[i].span; g.toks[i].text == "no" && g.text[s.Start:s.End] == "NO" && i+1 < len(g.toks) && (g.toks[i+1].kind == figure || g.is(i+1, "at", "nil", "none", "off", "not") || g.is(i-1, "no") && g.toks[i+1].kind != word) && strings.ToUpper(g.text) != g.text {
 			t := g.toks[i]
 			t.text, t.id = "nitric", g.lex.ids["nitric"]
 			out = append(out, t)

@@ -5,7 +5,7 @@ import (
 )
 
 // nitricOff are words that say after its name that nitric oxide is not given now.
-var nitricOff = wordSet("off stopped finished")
+var nitricOff = wordSet("off stopped finished gone")
 
 // readNitric reads the dose of nitric oxide that stands right after its name, and that it
 // is off: "with nitric at twenty it came down to fifteen", "nitric was twenty, we're at
@@ -21,8 +21,16 @@ func (g *segment) readNitric() {
 			continue
 		}
 		k := s.to
+		if g.is(k, ",") && g.is(k+1, "at") {
+			k++
+		}
 		for g.is(k, "at", "is", "on", "was", "of", "oxide", "now", ":", "to", "been", "has") {
 			k++
+		}
+		if g.nitricNever(i) {
+			g.claimField(f, "", s.from, s.to, s.from, s.to).stated = schema.StatedNone
+			s.used = true
+			continue
 		}
 		off := nitricOff[g.wordAt(k)] && !g.is(k+1, "the", "pump", "bypass") || g.is(k, "weaned") && g.is(k+1, "off", "to") && (g.is(k+1, "off") || g.is(k+2, "nothing", "off", "zero"))
 		off = off || g.is(s.from-1, "off") && g.is(s.from-2, "came", "weaned", "is", "now") || g.is(s.from-1, "stopped") && !g.is(s.to, "and")
@@ -60,10 +68,27 @@ func (g *segment) readNitric() {
 					s.used = true
 				}
 			}
-		case g.signs[n].scope&past == 0 && !g.is(end, "down", "up", "then", "to", "→", ">", ",", "(", "and", "but", "for", "after", "at"), !g.is(k-1, "was") && g.is(end, "it", "she", "he", "they"):
+		case g.signs[n].scope&past == 0 && !g.is(end, "down", "up", "then", "to", "→", ">", "(", "and", "but", "for", "after", "at") && !(g.is(end, ",") && (g.numberIn(end, min(len(g.toks), end+4)) || g.anyWithin(end, min(len(g.toks), end+6), "off", "stopped", "down", "weaned", "now", "then"))), !g.is(k-1, "was") && g.is(end, "it", "she", "he", "they"):
 			g.judge(g.claimField(f, v, a.from, a.to, s.from, a.to), a)
 			g.useAmount(a)
 			s.used = true
 		}
 	}
+}
+
+// nitricNever tells whether the nitric oxide named at sign i is said never to have been
+// given: "nitric was in the room, never used", "nitric we did not need".
+func (g *segment) nitricNever(i int) bool {
+	for k := g.signs[i].to; k < len(g.toks) && k < g.signs[i].to+10 && g.toks[k].kind != stop && !g.numberAt(k); k++ {
+		if g.neverAt(k) > 0 {
+			return !g.anyWithin(k, k+6, "yet", "until", "interrupted", "interrupt")
+		}
+		if g.is(k, "if", "until", "unless", "when", "interrupt", "stop", "wean") || g.is(k, "gone", "off") {
+			return false
+		}
+		if n := g.at[k]; n >= 0 && g.signs[n].from == k && n > int32(i) && g.speaksOther(k) && !g.within(&g.signs[n], "room", "theater", "in", "set", "up") {
+			return false
+		}
+	}
+	return false
 }

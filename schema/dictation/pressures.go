@@ -380,7 +380,7 @@ func (g *segment) readPart(i int, part string) {
 			}
 		}
 		if p.num == nil {
-			if p.is(approx) || p.is(filler) || g.is(p.from, "pressure") || p.is(arrives) && !p.content() && p.to-p.from == 1 {
+			if p.is(approx) || p.is(filler) || g.is(p.from, "pressure") || p.is(arrives) && !p.content() && p.to-p.from <= 2 {
 				last = p.to
 				continue
 			}
@@ -459,8 +459,8 @@ func (g *segment) readOver() {
 			continue
 		}
 		j := i + 1
-		on := g.is(a.to, "on") && g.pressureOn(i)
-		if !((g.is(a.to, "over", "/") || on) && a.to+1 < len(g.toks)) || g.is(a.from-1, "/") || g.is(a.to, "/") && !g.mentions("bp", "abp", "mean", "map", "arterial", "pressure", "ibp", "nibp", "sbp", "art") {
+		on := g.is(a.to, "on") && g.pressureOn(i) || g.is(a.to, "by") && g.pressureNamed(a.from)
+		if !((g.is(a.to, "over", "/") || on) && a.to+1 < len(g.toks)) || g.is(a.from-1, "/") || g.is(a.to, "/") && !g.mentions("bp", "abp", "mean", "map", "arterial", "pressure", "ibp", "nibp", "sbp", "art") && !g.barePair(i) {
 			continue
 		}
 		for j < len(g.signs) && g.signs[j].from < a.to+1 {
@@ -492,10 +492,33 @@ func (g *segment) readOver() {
 		if j+1 < len(g.signs) && g.signs[j+1].has(isUnit) && g.signs[j+1].from == b.to {
 			g.signs[j+1].used = true
 		}
-		for k := i - 1; k >= 0 && k >= i-2; k-- {
+		for k := i - 1; k >= 0 && k >= i-2 && g.signs[k].num == nil; k-- {
 			if g.pressureAt(k) != "" && a.from-g.signs[k].to <= 3 {
 				g.signs[k].used = true
 			}
 		}
 	}
+}
+
+// pressureNamed tells whether the pressure of the arteries is named right before token k:
+// "arterial sixty-four by twenty-nine".
+func (g *segment) pressureNamed(k int) bool {
+	for g.is(k-1, "is", "of", "at", "was", "now", ",", ":") {
+		k--
+	}
+	return g.is(k-1, "bp", "abp", "ibp", "pressure", "arterial", "art", "line")
+}
+
+// barePair tells whether the number at sign i and the one after its stroke stand alone
+// between commas, beside a rate or a saturation, and can only be a pressure: "SR 162, 64/31,
+// sat 78".
+func (g *segment) barePair(i int) bool {
+	a := &g.signs[i]
+	if !g.partBegins(a.from) || !g.numberAt(a.to+1) || !g.mentions("sat", "spo2", "sr", "hr", "sinus", "rate", "paced") {
+		return false
+	}
+	b := &g.signs[g.at[a.to+1]]
+	x, err := strconv.Atoi(a.num.decimal)
+	y, err2 := strconv.Atoi(b.num.decimal)
+	return err == nil && err2 == nil && x >= 45 && x <= 140 && y >= 18 && y < x && x-y >= 12 && (b.to >= len(g.toks) || g.toks[b.to].kind == stop || g.is(b.to, ",", "("))
 }

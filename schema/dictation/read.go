@@ -98,6 +98,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readBareLimits()
 	g.readTolerance()
 	g.readSaturationSeries()
+	g.readLactateSeries()
 	g.readDoors()
 	g.readTwoSources()
 	g.readLeaks()
@@ -348,7 +349,7 @@ func putsRight(rest string) bool {
 // answersNo tells whether a question is answered with no: "CA line? None."
 func answersNo(rest string) bool {
 	switch strings.ToLower(firstWord(afterHesitation(strings.TrimLeft(rest, "?")))) {
-	case "no", "none", "nil", "nope", "not", "right", "left", "bilateral", "just", "only":
+	case "no", "none", "nil", "nope", "not", "never", "right", "left", "bilateral", "just", "only":
 		return true
 	}
 	return false

@@ -275,6 +275,24 @@ func (g *segment) readOtherOutput() {
 	}
 }
 
+// sidesAfter reads the sides of two readings, said after both, from token k on, and tells
+// where they end.
+func (g *segment) sidesAfter(k int, w *[2]string) int {
+	for g.is(k, ",", "(") {
+		k++
+	}
+	end := k + 1
+	for g.is(end, "then", "and", "to", "/", "before", ",") {
+		end++
+	}
+	first, second := g.wordAt(k), g.wordAt(end)
+	if end > k+1 && (first == "right" && second == "left" || first == "left" && second == "right" || first == "r" && second == "l" || first == "l" && second == "r") {
+		w[0], w[1] = first[:1], second[:1]
+		return end + 1
+	}
+	return k
+}
+
 // readEitherSide reads the two readings of what is measured on both sides: "NIRS R 62
 // L 58", "cerebral NIRS fifty five left, fifty eight right".
 func (g *segment) readEitherSide() {
@@ -305,7 +323,7 @@ func (g *segment) readEitherSide() {
 				break
 			}
 			b, _ := g.amountAt(int(g.at[j]))
-			if b.unitSign >= 0 && g.is(b.to-1, "l") && g.numberAt(b.to) { // "R 62 L 58" has no litres
+			if b.unitSign >= 0 && g.is(b.to-1, "l") && (g.numberAt(b.to) || w[0] == "r") { // "R 62 L 58" has no litres
 				b.units, b.unitSign, b.to = nil, -1, b.to-1
 			}
 			if _, _, ok := fits(right, b); !ok || len(b.decimal) != 2 || b.units != nil && !slices.Contains(b.units, "%") {
@@ -324,6 +342,9 @@ func (g *segment) readEitherSide() {
 				a[1], w = b, [2]string{"r", "l"}
 				n = 2
 			}
+		}
+		if n == 2 && w[0] == "" && w[1] == "" {
+			j = g.sidesAfter(j, &w) // "seventy-one and sixty-eight, right then left"
 		}
 		if n < 2 || w[0] == w[1] || w[0] == "" || w[1] == "" {
 			continue
