@@ -49,7 +49,7 @@ func (g *segment) readDecannulated() {
 		}
 		switch fate := vesselFates[g.toks[k].text]; {
 		case g.is(k, "purse") && last.fate == "":
-			last.fate, last.fateAt, last.to = "purse-string-tied", k, k+2
+			last.fate, last.fateAt, last.to = "purse-string-tied", k, min(k+2, len(g.toks))
 		case g.is(k, "same", "likewize", "ditto") && last.fate == "" && g.ctx.fate != "":
 			last.fate, last.fateAt, last.to = g.ctx.fate, k, k+1
 		case fate != "" && last.fate == "" && !g.is(k-1, "not", "than") && !g.anyWithin(k+1, k+4, "purse"):

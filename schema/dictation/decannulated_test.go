@@ -19,6 +19,7 @@ func TestDecannulated(t *testing.T) {
 		{schema.SupportOff, "Arterial out, innominate graft, stump left, clipped. Flow beyond, good.", arterial + " vessel=stump-left"},
 		{schema.SupportOff, "The carotid was repaired and not tied.", "mechanical.decannulated vessel=repaired\n!mechanical.decannulated vessel=tied"},
 		{schema.SupportOff, "Right jugular line, four French, tied in with silk.", "!mechanical.decannulated vessel=tied"},
+		{schema.SupportOff, "Venous cannula out, purse", "mechanical.decannulated item=support-cannula/venous vessel=purse-string-tied"},
 		{schema.SupportOn, "Carotid ligated above, jugular tied.", "!mechanical.decannulated vessel=tied"},
 	})
 }

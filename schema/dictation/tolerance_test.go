@@ -24,3 +24,11 @@ func TestToleranceTold(t *testing.T) {
 		{schema.SupportOff, "Clip on the shunt removed 08:50.", "mechanical.shuntAfter=clip-removed\n!mechanical.shunt=clipped"},
 	})
 }
+
+// A text may begin with any word of a dictation: what is looked for before it is not there.
+func TestBeginsWithNumber(t *testing.T) {
+	holds(t, []family{
+		{schema.Closure, "two expected, two retrieved. Chest still open, new", "closing.sternum=open"},
+		{schema.Closure, "three expected, three retrieved, none left.", "!removals.packsExpected=2"},
+	})
+}
