@@ -157,6 +157,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readPressures()
 	g.readLists()
 	g.readOnSupport()
+	g.readDecannulated()
 	g.readTakenDown()
 	g.readShocks()
 	g.readSaturationsThen()

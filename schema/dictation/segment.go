@@ -93,6 +93,7 @@ type context struct {
 	number                   *schema.Field // the number that the sentence before named last
 	opening                  int8          // how many sentences came before, up to openingOf
 	packs                    packTalk      // what was said of packs in the sentence before
+	fate                     string        // what became of the vessel told of last
 	bands                    int8          // for how many more sentences a bare side is of the branch bands
 }
 
@@ -194,6 +195,7 @@ func (c context) after(g *segment) context {
 	c.head = g.headAfter()
 	c.number = g.numberNamed()
 	c.packs = g.packs
+	c.fate = g.fate
 	if c.bands = max(0, g.ctx.bands-1); g.speaksOfBands() {
 		c.bands = bandsReach
 	}
@@ -331,6 +333,7 @@ type segment struct {
 	amends   []amend        // numbers of before, put right
 	paired   map[int]amount // by sign: the number said of it "respectively"
 	taken    []withdrawn    // what is taken back of what was said before
+	fate     string         // what became of the vessel told of last
 	graft    bool           // the arterial inflow is through a graft
 	ofAll    []saidOfAll    // what is said of several drains together
 	turned   bool           // tokens stand in another order than in the text

@@ -11,7 +11,7 @@ import (
 // brought together.
 var (
 	edgesApart = wordSet("before open opened apart beforehand initially")
-	edgesMet   = wordSet("after shut closed together afterward approximated wired closing closure")
+	edgesMet   = wordSet("after shut closed together afterward approximated wired closing closure tight tightened")
 )
 
 // measureAt is what sign i names of that which is read before and after closing, or "".
@@ -28,7 +28,7 @@ func (g *segment) measureAt(i int) string {
 	case "glenn", "fontan", "central-venous":
 		return "caval"
 	}
-	if s.has(isItem) && g.within(s, "atrial") && g.within(s, "line") && g.is(s.to, "went", "from", "rose", "fell") || s.to-s.from == 1 && g.is(s.from, "atrium") && g.numberAt(s.to) {
+	if s.has(isItem) && g.within(s, "atrial") && g.within(s, "line") && g.is(s.to, "went", "from", "rose", "fell", "crept", "climbed", "came", "up") || s.to-s.from == 1 && g.is(s.from, "atrium") && g.numberAt(s.to) {
 		return "atrial"
 	}
 	return ""
@@ -77,7 +77,7 @@ func (g *segment) readTolerance() {
 		g.claimIn(gi, rowField(schema.ClosingTolerance, "after"), y.decimal, y.from, y.to, s.from, y.to)
 		g.useAmount(x)
 		g.useAmount(y)
-		s.used = true
+		s.used = !s.has(isItem) // a line that read it is still there
 		for m := j; m < len(g.signs) && g.signs[m].from <= y.to+4; m++ {
 			if p := &g.signs[m]; p.num == nil && (edgesApart[g.toks[p.to-1].text] || m > n && edgesMet[g.toks[p.to-1].text] && g.is(p.from-1, "it", "chest", "with", "when")) {
 				p.used = true // how the chest was when it was read
@@ -116,7 +116,7 @@ func (g *segment) nextNumber(i, n int) int {
 			return j
 		case g.measureAt(j) != "" && !edgesApart[g.toks[p.to-1].text]:
 			return -1
-		case p.content() && !p.has(isUnit) && !g.rowWord(p, schema.ClosingTolerance) && !edgesApart[g.toks[p.to-1].text] && !edgesMet[g.toks[p.to-1].text] && !g.within(p, "chest", "sternum", "edge", "bone", "before", "after"):
+		case p.content() && !p.has(isUnit) && !g.rowWord(p, schema.ClosingTolerance) && !edgesApart[g.toks[p.to-1].text] && !edgesMet[g.toks[p.to-1].text] && !g.within(p, "chest", "sternum", "edge", "bone", "before", "after", "wire", "pressure"):
 			return -1
 		}
 	}
@@ -161,7 +161,7 @@ func (g *segment) beforeAndAfter(s *sign, x, y amount) bool {
 func (g *segment) onlyMeasures() bool {
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.scope&(aiming|calling|intended|denied) != 0 || s.num == nil && s.content() && !s.has(isUnit) && g.measureAt(i) == "" {
+		if s.scope&(aiming|calling|intended|denied) != 0 || s.num == nil && s.content() && !s.has(isUnit) && g.measureAt(i) == "" && !edgesApart[g.toks[s.to-1].text] && !edgesMet[g.toks[s.to-1].text] {
 			return false
 		}
 	}

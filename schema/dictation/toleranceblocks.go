@@ -1,6 +1,7 @@
 package dictation
 
 import (
+	"slices"
 	"strings"
 
 	"fairlead/schema"
@@ -9,12 +10,12 @@ import (
 // blockHeads open the two halves of a list of what was measured before and after the
 // chest was closed.
 var blockHeads = [2]map[string]bool{
-	wordSet("before open beforehand apart preclosure"),
+	wordSet("before open beforehand apart preclosure baseline"),
 	wordSet("after afterward closed shut closing together postclosure"),
 }
 
 // blockLeads may stand before the head: "with the chest open".
-var blockLeads = wordSet("and then with the it chest sternum")
+var blockLeads = wordSet("and then with the it chest sternum edge edges")
 
 // joinBlocks keeps the two halves in one stretch of text: "Before closing: mean 52, atrial
 // 7. After: mean 50, atrial 9."
@@ -33,7 +34,7 @@ func joinBlocks(text string, spans []Span) []Span {
 // headsBlock tells whether a sentence begins as a half does and has a number.
 func headsBlock(s string, half int) bool {
 	words := strings.FieldsFunc(strings.ToLower(s[:min(len(s), 160)]), func(r rune) bool { return strings.ContainsRune(" ,:.;\n", r) })
-	for len(words) > 0 && blockLeads[words[0]] {
+	for len(words) > 0 && blockLeads[normal(words[0])] {
 		words = words[1:]
 	}
 	if len(words) < 2 || !blockHeads[half][normal(words[0])] {
@@ -112,6 +113,9 @@ func (g *segment) measures(from, to int) []measured {
 		case s.from < from || s.to > to || s.used:
 		case s.num != nil && s.num.decimal != "":
 			a, _ := g.amountAt(i)
+			if slices.Contains(a.units, "min") {
+				continue // "edges together, three minutes: mean thirty three"
+			}
 			out = append(out, measured{what, a})
 			what = ""
 		case g.measureAt(i) != "":
