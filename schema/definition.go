@@ -122,6 +122,7 @@ type Field struct {
 	SpokenFrames map[string][]string // by value, or "none": words that need not touch
 	SpokenAs     Path                // the field of the state now whose words tell of this one too, said of a time before
 	Sheet        Place
+	Next         string // the section of later notes beside which it is shown again; "" none
 	Source       string // where the ranges come from
 	Export       json.RawMessage
 	Rows         []*Field // the fields of one row

@@ -364,6 +364,8 @@ func (v value) field(section string, prefix Path, name string) *Field {
 			f.SpokenAs = Path(x.text())
 		case "x-sheet":
 			f.Sheet = Place{x.member("place").text(), x.member("order").whole(), x.member("required").requirement(), x.member("top").raw == "true"}
+		case "x-next":
+			f.Next = x.text()
 		case "x-export":
 			f.Export = x.rawJSON()
 		case "x-source":

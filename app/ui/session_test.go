@@ -635,3 +635,24 @@ func TestChamberIsAChamber(t *testing.T) {
 		}
 	}
 }
+
+// Beside the way in the surgeon reads what the notes before say of it, where and when.
+func TestToldBeforeTheNextOperation(t *testing.T) {
+	s, first, _ := begun(t)
+	set(s, first, schema.ApproachBehindSternum, ledger.Entry{Value: "conduit"})
+	set(s, first, schema.OperationDate, ledger.Entry{Value: "2026-07-14"})
+	next := s.child.writer.NewNote()
+	s.child.act(s.child.writer.OpenNote(next, schema.Stage2))
+	if s.toldBefore(first.id, "approach") != nil {
+		t.Error("beside the first note something is told from before")
+	}
+	html := drawn(t, s.toldBefore(next, "approach"))
+	for _, want := range []string{"From the notes before", "Stage 1", "14-Jul-2026", "Behind the sternum now", "Conduit"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("%q is not told: %s", want, html)
+		}
+	}
+	if s.toldBefore(next, "closing") != nil {
+		t.Error("it is told beside another section")
+	}
+}
