@@ -252,7 +252,7 @@ func (s *Session) toldBefore(note ledger.NoteID, section string) app.UI {
 		}
 		body = append(body, app.H3().Text(noteName(s.child.rec, t.By)), app.Dl().Class("facts").Body(said...))
 	}
-	return app.Aside().Class("told-before").Aria("label", "From the notes before").Body(body...)
+	return app.Div().Class("told-before").Role("group").Aria("label", "From the notes before").Body(body...)
 }
 
 // stillWanted lists what is wanted in the section and not recorded, with links.
