@@ -67,10 +67,9 @@ const (
 
 var (
 	// oldDose and newDose are words before a dose, or right after it, that say when it was
-	// given; newAfter and oldAfter those that do only after it.
+	// given.
 	oldDose  = wordSet("was were had been from started initially first originally used max peak peaked pk maximum")
 	newDose  = wordSet("now currently no sorry actually rather reduced increased weaned dropped halved doubled turned changed settled ended kept cut brought titrated before same unchanged")
-	oldAfter = wordSet("before initially earlier yesterday overnight during at for when in all then last on")
 	wayWords = wordSet("up down back")
 )
 
