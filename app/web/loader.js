@@ -112,6 +112,7 @@
       instance = await WebAssembly.instantiate(module, go.importObject);
     } catch (e) {
       console.error("the app did not open:", e);
+      listen();
       register(); // a newer version may open
       cover("fairlead did not open",
         "The app could not be fetched whole, or this browser is too old for it. " +
@@ -120,6 +121,7 @@
     }
     performance.mark("fairlead-running");
     running = true;
+    listen();
     whenDrawn(register); // not sooner: it would fetch and unpack beside the app's own start
     go.exit = (code) => {
       console.warn("the app stopped, code", code);
@@ -205,17 +207,23 @@
     if (worker) worker.addEventListener("statechange", look);
   }
 
-  async function register() {
-    if (!("serviceWorker" in navigator)) {
-      tell({ offlineProblem: "Working offline needs a secure connection (https) and a browser that allows it." });
-      return;
-    }
+  // listen hears at once that another tab moved to a newer version, whenever this one
+  // registers the worker.
+  function listen() {
+    if (!("serviceWorker" in navigator)) return;
     const hadController = Boolean(navigator.serviceWorker.controller);
     navigator.serviceWorker.addEventListener("controllerchange", () => {
       if (applying) { location.reload(); return; }
       if (hadController) tell({ updateElsewhere: true });
       look();
     });
+  }
+
+  async function register() {
+    if (!("serviceWorker" in navigator)) {
+      tell({ offlineProblem: "Working offline needs a secure connection (https) and a browser that allows it." });
+      return;
+    }
     try {
       registration = await navigator.serviceWorker.register("/worker.js", { updateViaCache: "none" });
     } catch (e) {
