@@ -96,6 +96,21 @@ func TestScorer(t *testing.T) {
 			t.Errorf("%s\ngives %+v\n%s", c.facts, r.Count, strings.Join(r.Misses, "\n"))
 		}
 	}
+	// Both chambers denied deny the kind; of one that is wanted by its name the other is a denial too much.
+	wires := "kind: stage1\nvoice: terse\n---\nNo pacing wires.\n---\n"
+	for facts, want := range map[string]Count{
+		"none item pacing-wires:": {Right: 1, Proposed: 1, Met: 1, Wanted: 1},
+		"none item pacing-wires: variety=atrial\nnone item pacing-wires: variety=ventricular":     {Right: 2, Proposed: 2, Met: 2, Wanted: 2},
+		"none item pacing-wires: variety=atrial\nnot none item pacing-wires: variety=ventricular": {Right: 1, Proposed: 2, Met: 1, Wanted: 1, False: 1},
+	} {
+		d, err := Parse("x", wires+facts+"\n")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := Score(d); r.Count != want {
+			t.Errorf("%s\ngives %+v", facts, r.Count)
+		}
+	}
 	for _, bad := range []string{"support.clampTotal", "no.such = 4", "item drain: variety=spinal", "gas.lactate = many", "row support.clamps: on"} {
 		if _, err := Parse("x", file+bad+"\n"); err == nil {
 			t.Errorf("%q passes as a fact", bad)

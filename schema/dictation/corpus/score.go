@@ -98,7 +98,36 @@ func Score(d *Dictation) Result {
 	return compare(d, takenFrom(dictation.Read(d.Kind, d.Text)))
 }
 
+// denialsWhole is what was taken, with the denials of each variety of a kind ("atrial",
+// "ventricular") as the one denial of the kind that d wants: who denies each of them
+// denies the kind. A variety that d itself names stays apart.
+func denialsWhole(d *Dictation, got []taken) []taken {
+	for _, whole := range d.Wants {
+		if !whole.Denied || whole.Kind == "" || len(whole.Attrs) > 0 {
+			continue
+		}
+		named := func(g taken) bool {
+			return slices.ContainsFunc(d.Wants, func(w Fact) bool { return w.Denied && len(w.Attrs) > 0 && same(w, g) })
+		}
+		part := func(g taken) bool {
+			return g.Denied && g.Kind == whole.Kind && len(g.Attrs) == 1 && g.Attrs["variety"] != "" && !g.conflict && !named(g)
+		}
+		varieties := map[string]bool{}
+		for _, g := range got {
+			if part(g) {
+				varieties[g.Attrs["variety"]] = true
+			}
+		}
+		if !varieties["atrial"] || !varieties["ventricular"] {
+			continue
+		}
+		got = append(slices.DeleteFunc(slices.Clone(got), part), taken{Fact: Fact{Path: whole.Path, Kind: whole.Kind, Denied: true, Attrs: map[string]string{}}})
+	}
+	return got
+}
+
 func compare(d *Dictation, got []taken) Result {
+	got = denialsWhole(d, got)
 	res := Result{Fields: map[string]*Count{}}
 	field := func(name string) *Count {
 		c := res.Fields[name]
