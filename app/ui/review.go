@@ -168,7 +168,17 @@ func (r *reviewPane) unchecked(o *openNote) app.UI {
 		if c.Ready() && len(c.Closings) == 0 && c.Tally.Counts.Listed > 0 {
 			words += " No name stands under it yet."
 		}
-		items = append(items, app.Li().Body(safe.Link{To: r.Place.With("check", string(occasion)).Path(), Words: words}.UI()))
+		line := []app.UI{safe.Link{To: r.Place.With("check", string(occasion)).Path(), Words: words}.UI()}
+		var differ []app.UI
+		for _, x := range c.Open() {
+			if x.Differs {
+				differ = append(differ, r.Place.openItem(occasion, x))
+			}
+		}
+		if len(differ) > 0 {
+			line = append(line, app.Text("To be settled:"), app.Ul().Class("open-items").Body(differ...))
+		}
+		items = append(items, app.Li().Body(line...))
 	}
 	return app.Div().Class("page").Body(app.H2().Text("Checks at the bed"), app.Ul().Class("open-items").Body(items...))
 }
