@@ -56,7 +56,11 @@ func (r Register) DrainWords(it InChild) []string {
 			if i.First {
 				words = "First reading, since it was put in, "
 			}
-			words += i.From.Clock() + " to " + i.To.Clock() + " (" + lasted(i) + "): " + volume(i.ML, kg) + "; " + tenth(i.ML/i.To.Sub(i.From).Hours(), "mL/h")
+			words += i.Words(kg) + "; "
+			if i.Sparse() {
+				words += "on average "
+			}
+			words += tenth(i.ML/i.To.Sub(i.From).Hours(), "mL/h")
 			if rate, ok := i.PerKgHour(kg); ok {
 				words += ", " + tenth(rate, "mL/kg/h")
 			}
@@ -92,6 +96,15 @@ func (d *Drainage) InAll(kg float64) string {
 		return words + "at least " + volume(d.Total+d.Earlier, kg) + ", as far as is known."
 	}
 	return words + volume(d.Total+d.Earlier, kg) + "."
+}
+
+// Words is what came and over which time: with its days, where it is over midnight.
+func (i Interval) Words(kg float64) string {
+	from, to := i.From.Clock(), i.To.Clock()
+	if i.From.Date() != i.To.Date() {
+		from, to = i.From.Shown(), i.To.Shown()
+	}
+	return from + " to " + to + " (" + lasted(i) + "): " + volume(i.ML, kg)
 }
 
 // nothing says since when nothing came, where nothing came over the last interval.

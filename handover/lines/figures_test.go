@@ -33,7 +33,7 @@ func TestFiguresAtTheBed(t *testing.T) {
 		{"drain", map[string]float64{"total": -1}, "Running total -1 mL is outside what is possible: 0 to 20000 mL."},
 		{"drain", map[string]float64{"total": 50}, ""}, // 30 mL since, 10 mL/kg
 		{"drain", map[string]float64{"total": 51}, "?31 mL since 14-Jul-2026 15:00, 10.3 mL per kg, is unusual: 0 to 10 mL per kg is usual."},
-		{"drain", map[string]float64{"total": 1521}, "1501 mL since 14-Jul-2026 15:00, 500.3 mL per kg, is outside what is possible"},
+		{"drain", map[string]float64{"total": 1521}, "1501 mL since 14-Jul-2026 15:00, in 3 h, 500.3 mL per kg, is outside what is possible"},
 		{"side", map[string]float64{"total": 30}, ""}, {"side", map[string]float64{"total": 31}, "?31 mL so far, 10.3 mL per kg,"},
 		{"noted", map[string]float64{"total": 70}, ""}, {"noted", map[string]float64{"total": 71}, "?31 mL since the note, 10.3 mL per kg,"},
 		{"drain", map[string]float64{"volume": 30, "minutes": 180}, ""}, {"drain", map[string]float64{"volume": 31, "minutes": 60}, "?31 mL, 10.3 mL per kg, is unusual"},
