@@ -510,6 +510,9 @@ func (c *checkPane) closing(ch lines.Check, again string) app.UI {
 	if len(names) > 0 {
 		body = append(body, app.Ul().Class("names").Body(names...))
 	}
+	if len(names) == 0 {
+		body = append(body, c.S.child.signedThere(c.Note, func(kind string) bool { return kind == ledger.KindCheckClosed }))
+	}
 	switch {
 	case !ch.Ready():
 		var open []app.UI

@@ -336,7 +336,7 @@ func (g *gallery) offered() {
 	note := rec.Notes()[0].ID
 	e := w.Set(rec, note, schema.MeasuresWeight, ledger.Number("3.4"))
 	rec.Apply(e)
-	for _, e := range w.MoveToOther(rec, note, []ledger.EventID{e.ID}, c.id, "Two tablets lay on one bed") {
+	for _, e := range w.MoveToOther(rec, []ledger.EventID{e.ID}, c.id, "Two tablets lay on one bed") {
 		if e.Case == c.id {
 			c.take([]ledger.Event{e})
 		}

@@ -261,6 +261,9 @@ func (r *reviewPane) sign(o *openNote, st ledger.Standing, open, errors int) app
 		}
 		body = append(body, app.P().Class("signed-words").Text(words+". What is changed now is an amendment: dated, and the sheet says so."))
 	}
+	if st.Signed == nil {
+		body = append(body, r.S.child.signedThere(o.id, func(kind string) bool { return kind != ledger.KindCheckClosed }))
+	}
 	if r.Who.Name == "" {
 		return app.Div().Class("page").Body(append(body, app.P().Text("Say who is writing, above, before you sign."))...)
 	}
