@@ -241,7 +241,9 @@ func TestMoveASignedNote(t *testing.T) {
 	if lacks := s.takeOffer(rec.Offers()[0], ledger.Into{}); lacks != "" {
 		t.Fatal(lacks)
 	}
-	if !slices.ContainsFunc(s.notices, func(n notice) bool { return strings.Contains(n.words, "What wore tag 1 is tag 2 here") && strings.Contains(n.words, "sign it anew") && n.do != "" }) {
+	if !slices.ContainsFunc(s.notices, func(n notice) bool {
+		return strings.Contains(n.words, "What wore tag 1 is tag 2 here") && strings.Contains(n.words, "sign it anew") && n.do != ""
+	}) {
 		t.Errorf("taken, the notices are %+v", s.notices)
 	}
 	c, _ := rec.Check(note, ledger.Leaving, drain)
