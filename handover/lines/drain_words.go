@@ -8,6 +8,7 @@ import (
 	"fairlead/handover/calc"
 	"fairlead/handover/ledger"
 	"fairlead/schema"
+	"fairlead/schema/profile"
 )
 
 // DrainWords says of a drain or a chamber what a nurse asks of it first, a sentence
@@ -72,6 +73,39 @@ func (r Register) DrainWords(it InChild) []string {
 	}
 	if words := d.InAll(kg); words != "" {
 		out = append(out, words)
+	}
+	return out
+}
+
+// LastOutput is the last reading at the bed of a chamber, or of a drain that has none.
+type LastOutput struct {
+	Item  ledger.ItemID
+	Tag   int
+	Words string // "50 mL in it"
+	InAll string // what came in all
+	At    schema.Moment
+}
+
+// LastOutputs lists what was read last of each chest drain that is still looked for at
+// the bed, drains that join as their chamber, by tag.
+func LastOutputs(rec *ledger.Record) []LastOutput {
+	var out []LastOutput
+	var drains map[ledger.ItemID]*Drainage
+	for _, v := range rec.Items() {
+		it, ok := rec.Child().Item(string(v.ID))
+		if !ok || v.Withdrawn || !v.AtBedside() || v.Kind != "drain-chamber" && !chestDrain(it) {
+			continue
+		}
+		if drains == nil {
+			drains = drainageOf(rec, profile.Of())
+		}
+		d := drains[v.ID]
+		if d == nil || d.Of != v.ID {
+			continue
+		}
+		if last, ok := d.lastRead(); ok {
+			out = append(out, LastOutput{v.ID, v.Tag, figureRead(last.Facts.Output), strings.TrimSuffix(d.InAll(0), "."), last.At})
+		}
 	}
 	return out
 }
