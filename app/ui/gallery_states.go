@@ -49,6 +49,30 @@ var galleryStates = []galleryState{
 		g.place.Note = ""
 		g.offered()
 	}},
+	{"child-offered-note", "One child", "A whole signed note, made on another child first, is offered", func(g *gallery) {
+		g.open(g.others[0], 0, "child", "")
+		g.place.Note = ""
+		g.moveNote(g.others[1], g.child.id)
+	}},
+	{"review-taken-over", "Review", "Of a note that was signed on another child", func(g *gallery) {
+		g.open(g.others[0], 0, "review", "")
+		g.place.Note = g.moveNote(g.others[1], g.child.id)
+		take, _ := g.child.writer.TakeOffer(g.child.rec, g.child.rec.Offers()[0], ledger.Into{})
+		g.child.act(take...)
+	}},
+	{"child-moved", "One child", "A whole signed note was moved to another child", func(g *gallery) {
+		g.open(g.others[0], 0, "child", "")
+		g.place.Note = ""
+		g.moveNote(g.child.id, g.others[1])
+	}},
+	{"child-wrong-note", "One child", "Moving a whole signed note", func(g *gallery) {
+		g.open(g.others[0], 0, "child", "")
+		g.child.act(g.child.writer.SignNote(g.child.rec, g.place.Note, 2))
+		g.place.Note = ""
+		for _, l := range movable(g.child.rec, g.who) {
+			g.child.half[halfWrong] += string(l.Event) + " "
+		}
+	}},
 	{"child-wrong", "One child", "Moving what was entered on the wrong child, half said", func(g *gallery) {
 		g.open(g.others[0], 0, "child", "")
 		g.set(schema.GasLactate, ledger.Number("2.1"))
@@ -341,6 +365,29 @@ func (g *gallery) offered() {
 			c.take([]ledger.Event{e})
 		}
 	}
+}
+
+// moveNote signs the first note of a child and moves it whole to another; it says which
+// note that is.
+func (g *gallery) moveNote(from, to ledger.CaseID) ledger.NoteID {
+	rec := g.child.rec
+	if from != g.child.id {
+		rec = ledger.FoldCase(from, g.events[from])
+	}
+	w := ledger.NewWriter(from, ledger.WriterID(g.ids.New()), g.who, g.clock, g.ids, g.now)
+	note := rec.Notes()[0].ID
+	rec.Apply(w.SignNote(rec, note, 2))
+	for _, s := range rec.Account() {
+		if s.Note != note || s.Kind != ledger.KindNoteOpened {
+			continue
+		}
+		for _, e := range w.MoveToOther(rec, []ledger.EventID{s.Event}, to, "Two tablets lay on one bed") {
+			if e.Case == g.child.id {
+				g.child.take([]ledger.Event{e})
+			}
+		}
+	}
+	return note
 }
 
 // beginCheck is a note of one of the other children with ten things listed, at a
