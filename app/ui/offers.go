@@ -114,8 +114,8 @@ func (p *offersPane) offer(id string, o ledger.Offer) app.UI {
 		}
 	}
 	if len(signed) > 0 {
-		body = append(body, app.Div().ID("offer-signed-"+id).Class("wrong").Body(
-			app.P().Text("It was signed on the other child. That does not hold here: once it is taken, read it and sign it anew."), app.Ul().Class("names").Body(signed...)))
+		body = append(body, app.Div().ID("offer-signed-"+id).Body(
+			app.P().Body(app.Strong().Text("It was signed on the other child. That does not hold here: once it is taken, read it and sign it anew.")), app.Ul().Class("names").Body(signed...)))
 	}
 	body = append(body, app.Ul().Class("names").Body(rows...))
 	if more > 0 {
@@ -259,5 +259,5 @@ func (c *Child) signedThere(note ledger.NoteID, of func(kind string) bool) app.U
 	if len(names) == 0 {
 		return nil
 	}
-	return app.Div().ID("signed-there").Class("wrong").Body(app.P().Text("This was taken over from another child, and was signed there. That does not hold here: read it and sign it anew."), app.Ul().Class("names").Body(names...))
+	return app.Div().ID("signed-there").Body(app.P().Body(app.Strong().Text("This was taken over from another child, and was signed there. That does not hold here: read it and sign it anew.")), app.Ul().Class("names").Body(names...))
 }

@@ -237,7 +237,9 @@ func (w *wrongChild) form() []app.UI {
 					w.choose(l.Event, true)
 				}
 			}}.UI()),
-		app.If(len(ticked) > 0, func() app.UI { return app.P().ID("wrong-along").Role("status").Class("wrong").Text(w.along(ticked)) }),
+		app.If(len(ticked) > 0, func() app.UI {
+			return app.P().ID("wrong-along").Role("status").Body(app.Strong().Text(w.along(ticked)))
+		}),
 		app.Label().For("wrong-to").Text("Which child does it belong to?"),
 		safe.Select{ID: "wrong-to", Value: c.half[halfWrongTo], Empty: "Choose the child", Options: to, Wrong: w.lacks != "" && c.half[halfWrongTo] == "", Change: func(ctx app.Context, v string) { c.halfTyped(halfWrongTo, v) }}.UI(),
 		app.Label().For("wrong-why").Text("Why?"),
