@@ -245,6 +245,16 @@ var galleryStates = []galleryState{
 		g.unit, _ = profile.Default().ActivateAll("B. Invented", "2026-07-14")
 		g.drained()
 	}},
+	{"bedside-gap", "At the bedside", "A drain read once after thirty hours, with every setting of the unit in force", func(g *gallery) {
+		g.unit, _ = profile.Default().ActivateAll("B. Invented", "2026-07-14")
+		_, drain := g.drained()
+		g.child.act(g.child.writer.At(g.now().Add(-37*time.Hour)).ReadOutput(drain, ledger.Output{Total: "100", Emptied: "yes"}),
+			g.child.writer.At(g.now().Add(-7*time.Hour)).ReadOutput(drain, ledger.Output{Total: "980", Emptied: "yes"}))
+	}},
+	{"bedside-stuck", "At the bedside", "A drain that will not come out, half filled in", func(g *gallery) {
+		_, drain := g.drained()
+		g.child.half["bed-problem-"+string(drain)+"-what"] = lines.ProblemStuck
+	}},
 	{"bedside-out", "At the bedside", "A removal half filled in, the last drain before a line in the heart", func(g *gallery) {
 		_, drain := g.drained()
 		g.child.half["bed-out-"+string(drain)+"-note"] = "With the surgeon at the"
