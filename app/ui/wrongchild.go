@@ -226,7 +226,7 @@ func (w *wrongChild) form() []app.UI {
 		to = append(to, safe.Option{Value: string(l.Case), Words: clipped(l.Name(), 60) + ", No. " + clipped(l.numberShown(), 30) + ", born " + bornShown(l.identity)})
 	}
 	return []app.UI{
-		app.P().Text("Tick what belongs to another child. A note, an entry of a list or a listed thing goes whole, with all that was said in it and of it. It no longer counts here, stays on record here with where it went, and is offered there: nothing of the other child changes until somebody takes it. What was signed must be signed there anew."),
+		app.P().Text("Tick what belongs to another child. A note, an entry of a list or a listed thing goes whole, with all that was said in it and of it; what is of the child itself, such as an allergy, is ticked by itself. It no longer counts here, stays on record here with where it went, and is offered there: nothing of the other child changes until somebody takes it. What was signed must be signed there anew."),
 		app.Ul().Class("to-move").Body(rows...),
 		app.Div().Class("actions").Body(
 			app.If(len(mine) > w.most, func() app.UI {
