@@ -59,8 +59,9 @@ type accountPane struct {
 type saidLine struct {
 	ledger.Said
 	where string
-	plain string // all of it in small letters, to look for words in
-	back  string // who took it back, when and why
+	plain string        // all of it in small letters, to look for words in
+	back  string        // who took it back, when and why
+	to    ledger.CaseID // the child it was moved to
 	keys  [4]string
 	names [4]string
 }
@@ -121,6 +122,9 @@ func (a *accountPane) list() []app.UI {
 		if l.Retracted {
 			class += " is-retracted"
 			words = append(words, app.Strong().Text(" "+l.back))
+			if l.to != "" {
+				words = append(words, app.Strong().Text(" To "+a.S.childNamed(l.to)+"."))
+			}
 		}
 		when := l.Happened.Shown()
 		if l.Entered.Shown() != when {
@@ -286,12 +290,15 @@ func accountOf(rec *ledger.Record) []saidLine {
 		if s.Retracted {
 			l.back = "Taken back: it no longer counts."
 		}
+		if by := s.First.Author; by.Name != "" {
+			l.Words += " Entered on another child first, by " + by.String() + ", " + s.First.Entered.Shown() + "."
+		}
 		out = append(out, l)
 	}
 	for _, l := range out {
 		for _, id := range l.Undoes {
 			if i, ok := at[id]; ok && out[i].Retracted {
-				out[i].back = "Taken back: it no longer counts. " + l.Author.String() + ", " + l.Happened.Shown() + ": " + l.Words
+				out[i].to, out[i].back = l.MovedTo, "Taken back: it no longer counts. "+l.Author.String()+", "+l.Happened.Shown()+": "+l.Words
 			}
 		}
 	}

@@ -259,7 +259,7 @@ func (p *bedsidePane) unfinished(it lines.InChild) *bedsideAction {
 
 // settledByName are the rules about the order of events that a person can answer for.
 var settledByName = " " + strings.Join([]string{ledger.RuleOutTwice, ledger.RuleLeftAfterOut, ledger.RuleSaidAfterOut, ledger.RuleBeforePlaced, ledger.RulePlacedTwice,
-	ledger.RuleTotalFalls, ledger.RuleHappenedLater, ledger.RuleExchangeUnknown, ledger.RuleUnlisted, ledger.RuleRoundUnknown}, " ") + " "
+	ledger.RuleTotalFalls, ledger.RuleHappenedLater, ledger.RuleExchangeUnknown, ledger.RuleUnlisted, ledger.RuleRoundUnknown, ledger.RuleMovedTwice}, " ") + " "
 
 // toAsk is how many things are to be asked about in the round that is open, or
 // would be in one begun now.

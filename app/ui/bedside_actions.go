@@ -36,6 +36,12 @@ func (a *bedsideAction) fits(it lines.InChild) bool {
 	return len(a.kinds) == 0 || slices.Contains(a.kinds, it.Item.Kind)
 }
 
+// action is the action of that name.
+func action(name string) *bedsideAction {
+	i := slices.IndexFunc(bedsideActions, func(a bedsideAction) bool { return a.name == name })
+	return &bedsideActions[i]
+}
+
 // half begins the names under which what is half entered is kept.
 func (a *bedsideAction) half(it lines.InChild) string {
 	return "bed-" + a.name + "-" + string(it.ID) + "-"
@@ -189,7 +195,7 @@ var bedsideActions = []bedsideAction{
 			return []ledger.Event{w.AnswerNeed(p.openRound(), it.ID, ledger.Needed(a["needed"]), a["why"])}
 		}},
 	{name: "problem", words: "Problem",
-		asks: []bedsideAsk{{key: "what", words: "What is wrong?", of: "state"}, {key: "lumen", words: "Which lumen?", lumens: true}, {key: "to", words: "Moved to (with its unit)"}, {key: "note", words: "What was seen, and who was told?"}},
+		asks: []bedsideAsk{{key: "what", words: "What is wrong?", of: "state"}, {key: "lumen", words: "Which lumen?", lumens: true}, {key: "to", words: "Moved to (with its unit)"}, {key: "note", words: "In your own words: what was seen, and who was told?"}},
 		lacks: func(a map[string]string) string {
 			if a["what"]+a["note"] == "" {
 				return "Say what is wrong."

@@ -347,3 +347,34 @@ func TestDueHasItsTime(t *testing.T) {
 		}
 	}
 }
+
+// That a thing will not come out can be chosen among the problems of a line, wires and a
+// drain, also from the form that takes it out; it stays in, with the problem open until it
+// is settled or the thing is out after all.
+func TestWillNotComeOut(t *testing.T) {
+	for kind, variety := range map[string]string{"intracardiac-line": "right-atrial", "pacing-wires": "ventricular", "drain": "mediastinal"} {
+		p, item := atBed(t, kind, map[string]ledger.Entry{"variety": {Value: variety}})
+		it := item()
+		p.Place.Part = string(it.ID)
+		if html := drawn(t, p.form(action("problem"), it)); !strings.Contains(html, "Will not come out") || !strings.Contains(html, "In your own words") || strings.Contains(html, "It stays on the list") {
+			t.Errorf("%s: it cannot be chosen, or not in words: %s", kind, html)
+		}
+		if html := drawn(t, p.form(takeOut(), it)); !strings.Contains(html, "It will not come out…") {
+			t.Errorf("%s: the form that takes it out does not lead there", kind)
+		}
+		p.S.child.halfTyped(takeOut().half(it)+"note", "tried twice")
+		p.stuck(takeOut(), it)
+		if html := drawn(t, p.form(action("problem"), it)); !strings.Contains(html, "It stays on the list as in") || p.unfinished(it) != action("problem") {
+			t.Errorf("%s: it is not chosen, or the other form is left half filled in: %s", kind, html)
+		}
+		p.keep(t, "problem", it, map[string]string{"what": lines.ProblemStuck, "note": "surgeon told"})
+		r := p.S.child.register()
+		if it := item(); len(r.Open) != 1 || r.Open[0].Words != "will not come out (surgeon told)" || it.View.Where != ledger.InChild {
+			t.Fatalf("%s: open %+v", kind, r.Open)
+		}
+		p.record("out", p.S.child.writer.Remove(it.ID, ledger.RegisterFacts{Complete: "yes", TipSeen: "yes"}))
+		if open := p.S.child.register().Open; len(open) != 0 {
+			t.Errorf("%s: out, and open is %+v", kind, open)
+		}
+	}
+}

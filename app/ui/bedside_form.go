@@ -77,6 +77,7 @@ func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
 			continue
 		case q.of == "state":
 			q.picks = slices.DeleteFunc(slices.Clone(k.Field(q.of).Enum), func(s string) bool { return s == "working" || s == "inside-accounted" })
+			q.picks = append(q.picks, lines.ProblemStuck)
 		case q.of != "":
 			q.picks = k.Field(q.of).Enum
 		case q.lumens: // by name, where all have one; else in words
@@ -167,6 +168,9 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 	body := []app.UI{app.H2().ID(id + "-form").TabIndex(-1).Text(a.words + ": tag " + itoa(it.Tag) + ", " + lowerFirst(it.Name))}
 	if a.takesOut {
 		body = append(body, p.before(it)...)
+		if p.Place.Part == string(it.ID) { // and not in a form of another screen
+			body = append(body, safe.Button{ID: id + "-stuck", Class: "quiet", Words: "It will not come out…", Off: p.Locked, Press: func(app.Context) { p.stuck(a, it) }}.UI())
+		}
 		if a.name == "exchange" {
 			body = append(body, app.P().Text("What is asked here is of the old one. The new one gets a tag of its own."))
 		}
@@ -195,7 +199,7 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 			for _, v := range q.picks {
 				words := upperFirst(v)
 				if def != nil {
-					words = def.Label(v)
+					words = upperFirst(def.Label(v))
 				}
 				ticks = append(ticks, safe.Button{ID: at + "-" + v, Class: "pick", Words: words, Name: words + ": " + q.words, Toggle: true, On: p.held(a, it, q.key) == v, Press: func(app.Context) {
 					if p.held(a, it, q.key) == v {
@@ -237,6 +241,9 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 			body = append(body, alert(told))
 		}
 	}
+	if c.half[half("what")] == lines.ProblemStuck {
+		body = append(body, app.P().Class("aside").Text("It stays on the list as in, with this problem open. If a part of it came out, it was cut and left, or it goes back to theatre with the child, record that instead."))
+	}
 	body = append(body, alert(p.wrong[id+"-"]))
 	return app.Div().Class("answer-form").Role("group").Aria("labelledby", id+"-form").Body(append(body,
 		app.Div().Class("actions").Body(
@@ -263,6 +270,15 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 				p.act, p.lacks = "-", ""
 				safe.FocusSoon("more-" + string(it.ID))
 			}}.UI()))...)
+}
+
+// stuck goes from a form that takes a thing out to the problem that it will not come out.
+func (p *bedsidePane) stuck(a *bedsideAction, it lines.InChild) {
+	p.spend(a, it)
+	problem := action("problem")
+	p.begin(problem, it)
+	p.typedIn(problem, it, "what", lines.ProblemStuck)
+	safe.FocusSoon(problem.name + "-" + string(it.ID) + "-form")
 }
 
 // spend forgets all that is half entered into a form.

@@ -32,15 +32,6 @@ func atBed(t *testing.T, kind string, fields map[string]ledger.Entry) (*bedsideP
 	}
 }
 
-func action(name string) *bedsideAction {
-	for i := range bedsideActions {
-		if bedsideActions[i].name == name {
-			return &bedsideActions[i]
-		}
-	}
-	return nil
-}
-
 // fill types into the form of an action; what is left out is emptied.
 func (p *bedsidePane) fill(a *bedsideAction, it lines.InChild, answers map[string]string) {
 	for _, q := range append(p.asksOf(a, it), sureAsks...) {

@@ -146,8 +146,8 @@ func (p *bedsidePane) drained(r *lines.Register, it lines.InChild) app.UI {
 	if hasTimed(d.Intervals) {
 		body = append(body, lossChart(d.Intervals, r.Losses, "Loss through tag "+itoa(it.Tag)))
 	}
-	if len(d.Days) > 0 {
-		body = append(body, lossDays(d.Days, r.Losses.Kg, "days-"+string(it.ID)))
+	if len(d.Days)+len(d.Across) > 0 {
+		body = append(body, lossDays(d.Days, d.Across, r.Losses.Kg, "days-"+string(it.ID)))
 	}
 	return app.Div().Class("drained").Body(body...)
 }
@@ -223,29 +223,45 @@ func (p *bedsidePane) losses(r *lines.Register) app.UI {
 	if l.DayCount > 0 {
 		body = append(body, app.P().ID("loss-day").Text("Day "+itoa(l.DayCount)+" with a chest drain in."))
 	}
-	body = append(body, lossDays(l.Days, l.Kg, "loss-days"))
+	body = append(body, lossDays(l.Days, l.Across, l.Kg, "loss-days"))
 	if l.Prolonged != "" {
 		body = append(body, app.P().Class("wrong").Text(l.Prolonged))
 	}
 	return app.Div().Class("page", "losses").ID("losses").Body(body...)
 }
 
-// lossDays lists what came on each of the last seven days.
-func lossDays(days []lines.DayVolume, kg float64, id string) app.UI {
+// lossDays lists what came on each of the last seven days, and between them what was
+// read once over midnight, of which it is not known how much came on which day.
+func lossDays(days []lines.DayVolume, across []lines.Interval, kg float64, id string) app.UI {
 	var out []app.UI
-	for _, d := range days[max(0, len(days)-7):] {
+	over := func(n int) {
+		for _, i := range across[:n] {
+			out = append(out, app.Li().Text(i.Words(kg)+" in all; how much of it on which day is not known."))
+		}
+		across = across[n:]
+	}
+	for _, d := range days {
 		words := "Day " + itoa(d.N) + ", " + d.Day.Shown() + ": "
-		if d.Low {
+		switch {
+		case d.Low:
 			words += "at least "
+		case d.Of:
+			words += "about "
 		}
 		words += tenths(d.ML) + " mL"
 		if kg > 0 {
 			words += ", " + tenths(d.ML/kg) + " mL/kg"
 		}
+		n := 0
+		for n < len(across) && across[n].To.Date() <= d.Day {
+			n++
+		}
+		over(n)
 		out = append(out, app.Li().Text(words+"."))
 	}
-	if n := len(days) - len(out); n > 0 {
-		out = append(out, app.Li().Text("The last 7 days; there are "+itoa(n)+" before them."))
+	over(len(across))
+	if n := len(out) - 7; n > 0 {
+		out = append(out[n:], app.Li().Text("The last 7 lines; there are "+itoa(n)+" before them."))
 	}
 	return app.Ul().Class("known").ID(id).Body(out...)
 }

@@ -32,7 +32,7 @@ func TestChartAddsUpChambers(t *testing.T) {
 		{"begun before the chart", 4, 9, []float64{0, 1}, []float64{8}},
 		{"all before the chart", 4, 11, nil, nil},
 	} {
-		edges, flows := flowsOf(in, c.kg, at(c.begin))
+		edges, flows, _ := flowsOf(in, c.kg, at(c.begin))
 		if !slices.Equal(edges, c.edges) || !slices.Equal(flows, c.flows) {
 			t.Errorf("%s: edges %v, flows %v; by hand %v, %v", c.words, edges, flows, c.edges, c.flows)
 		}
@@ -75,5 +75,27 @@ func TestChartAxisIsRound(t *testing.T) {
 	}
 	if strings.Contains(drawn, "41.3") { // 1.1 times the highest
 		t.Error("the axis ends where nothing is")
+	}
+}
+
+// A drain that was read once, after 30 hours, says so wherever what came is shown: no
+// figure of one day, a block that is plainly an average, and no moment at which a rule
+// was met. 300 mL in 30 h at 4 kg are 75 mL/kg and 2.5 mL/kg/h on average.
+func TestReadOnceAfterALongGap(t *testing.T) {
+	in := []lines.Interval{{From: schema.MomentOf(2026, 7, 14, 8, 0, 0, "UTC"), To: schema.MomentOf(2026, 7, 15, 14, 0, 0, "UTC"), ML: 300}}
+	drawn := app.HTMLString(app.Div().Body(lossDays(nil, in, 4, "days")))
+	if want := "14-Jul-2026 08:00 to 15-Jul-2026 14:00 (30 h): 300 mL, 75 mL/kg in all; how much of it on which day is not known."; !strings.Contains(drawn, want) || strings.Contains(drawn, "Day 1") {
+		t.Errorf("the days say %s", drawn)
+	}
+	l := lines.Losses{Kg: 4, LossReport: calc.LossReport{Rulings: []calc.Ruling{{Rule: profile.DrainRule{PerKg: 2, Hours: 1, Times: 1}, Outcome: calc.Met, Average: true, From: in[0].From, To: in[0].From.Add(3600e9)}}}}
+	drawn = app.HTMLString(lossChart(in, l, "Loss"))
+	for words, want := range map[string]bool{"chart-bar is-even": true, "when in that time it came is not known": true, "chart-met": false} {
+		if strings.Contains(drawn, words) != want {
+			t.Errorf("%q in the chart: not %v", words, want)
+		}
+	}
+	in[0].To = in[0].From.Add(3600e9)
+	if drawn = app.HTMLString(lossChart(in, l, "Loss")); strings.Contains(drawn, "is-even") || strings.Contains(drawn, "not known") {
+		t.Error("an hour is drawn as a long gap")
 	}
 }

@@ -205,7 +205,7 @@ func (c *checkPane) row(e lines.Entry, unsettled bool) app.UI {
 	if unsettled && !open {
 		body = append(body, &settleForm{Pane: c, Check: e.Answer.Event, Name: e.Name, Item: e.Item, Answer: e.Answer})
 	}
-	return app.Li().ID("check-" + e.Item.ID).Class(class).Body(body...)
+	return app.Li().ID("check-" + e.Item.ID).TabIndex(-1).Class(class).Body(body...)
 }
 
 // settledWords says how a difference was settled, and who answers for it.
@@ -237,7 +237,7 @@ func (c *checkPane) extraRow(x ledger.CheckView, unsettled bool) app.UI {
 			}}.UI()),
 			&settleForm{Pane: c, Check: x.Event, Name: orWords(x.Note, "what was found")})
 	}
-	return app.Li().ID("check-"+string(x.Item)).Class("check-row", "is-extra").Body(body...)
+	return app.Li().ID("check-"+string(x.Item)).TabIndex(-1).Class("check-row", "is-extra").Body(body...)
 }
 
 // half names what is half typed into a form of this check.

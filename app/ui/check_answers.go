@@ -510,11 +510,14 @@ func (c *checkPane) closing(ch lines.Check, again string) app.UI {
 	if len(names) > 0 {
 		body = append(body, app.Ul().Class("names").Body(names...))
 	}
+	if len(names) == 0 {
+		body = append(body, c.S.child.signedThere(c.Note, func(kind string) bool { return kind == ledger.KindCheckClosed }))
+	}
 	switch {
 	case !ch.Ready():
 		var open []app.UI
-		for _, w := range ch.Open() {
-			open = append(open, app.Li().Text(w))
+		for _, x := range ch.Open() {
+			open = append(open, c.Place.openItem(c.Occasion, x))
 		}
 		return app.Div().Class("closing").Body(append(body, app.P().Text("Before a name goes under it, every item needs an answer and every difference must be settled or signed for."),
 			app.Ul().Class("open-items").Body(open...))...)
@@ -531,6 +534,11 @@ func (c *checkPane) closing(ch lines.Check, again string) app.UI {
 		body = append(body, app.P().Class("signed-words").Text(words))
 	}
 	return app.Div().Class("closing").Body(body...)
+}
+
+// openItem leads to the place in a check where something of it is answered or settled.
+func (p Place) openItem(o ledger.Occasion, x lines.StillOpen) app.UI {
+	return app.Li().Body(safe.Link{To: p.With("check", string(o)).Path() + "#check-" + string(x.Item), Words: x.Words}.UI())
 }
 
 // closeForm puts a name under the tally: one's own, or that of the person beside

@@ -337,3 +337,22 @@ func TestClosureKnowsWhatCameOutAtTheBed(t *testing.T) {
 		t.Errorf("they are out: %q", got)
 	}
 }
+
+// What is not settled at a check is named on the review screen too, and each name leads
+// to where it is settled.
+func TestUnsettledDifferenceIsALink(t *testing.T) {
+	s, o, _ := begun(t)
+	id := listIn(s, o.id, "drain", map[string]ledger.Entry{"variety": {Value: "mediastinal"}})
+	listIn(s, o.id, "drain", map[string]ledger.Entry{"variety": {Value: "right-pleural"}})
+	p := arrival(s, o.id)
+	p.give(entryOf(t, p, id).NotFound())
+	to := `href="` + p.Place.Path() + "#check-" + string(id) + `"`
+	review := &reviewPane{S: s, Place: Place{Screen: "review", Case: s.child.id, Note: o.id}, Who: s.who}
+	if html := drawn(t, review.draw()); strings.Count(html, to) != 1 || !strings.Contains(html, "1 Mediastinal drain: not found") {
+		t.Errorf("on the review screen the difference is no link: %s", html)
+	}
+	html := drawn(t, p.draw())
+	if !strings.Contains(html, to) || !strings.Contains(html, `id="check-`+string(id)+`"`) || strings.Count(html, `tabindex="-1"`) < 2 {
+		t.Errorf("under the check the difference is no link, or there is no place it leads to: %s", html)
+	}
+}

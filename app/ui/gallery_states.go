@@ -49,6 +49,30 @@ var galleryStates = []galleryState{
 		g.place.Note = ""
 		g.offered()
 	}},
+	{"child-offered-note", "One child", "A whole signed note, made on another child first, is offered", func(g *gallery) {
+		g.open(g.others[0], 0, "child", "")
+		g.place.Note = ""
+		g.moveNote(g.others[1], g.child.id)
+	}},
+	{"review-taken-over", "Review", "Of a note that was signed on another child", func(g *gallery) {
+		g.open(g.others[0], 0, "review", "")
+		g.place.Note = g.moveNote(g.others[1], g.child.id)
+		take, _ := g.child.writer.TakeOffer(g.child.rec, g.child.rec.Offers()[0], ledger.Into{})
+		g.child.act(take...)
+	}},
+	{"child-moved", "One child", "A whole signed note was moved to another child", func(g *gallery) {
+		g.open(g.others[0], 0, "child", "")
+		g.place.Note = ""
+		g.moveNote(g.child.id, g.others[1])
+	}},
+	{"child-wrong-note", "One child", "Moving a whole signed note", func(g *gallery) {
+		g.open(g.others[0], 0, "child", "")
+		g.child.act(g.child.writer.SignNote(g.child.rec, g.place.Note, 2))
+		g.place.Note = ""
+		for _, l := range movable(g.child.rec, g.who) {
+			g.child.half[halfWrong] += string(l.Event) + " "
+		}
+	}},
 	{"child-wrong", "One child", "Moving what was entered on the wrong child, half said", func(g *gallery) {
 		g.open(g.others[0], 0, "child", "")
 		g.set(schema.GasLactate, ledger.Number("2.1"))
@@ -221,6 +245,16 @@ var galleryStates = []galleryState{
 		g.unit, _ = profile.Default().ActivateAll("B. Invented", "2026-07-14")
 		g.drained()
 	}},
+	{"bedside-gap", "At the bedside", "A drain read once after thirty hours, with every setting of the unit in force", func(g *gallery) {
+		g.unit, _ = profile.Default().ActivateAll("B. Invented", "2026-07-14")
+		_, drain := g.drained()
+		g.child.act(g.child.writer.At(g.now().Add(-37*time.Hour)).ReadOutput(drain, ledger.Output{Total: "100", Emptied: "yes"}),
+			g.child.writer.At(g.now().Add(-7*time.Hour)).ReadOutput(drain, ledger.Output{Total: "980", Emptied: "yes"}))
+	}},
+	{"bedside-stuck", "At the bedside", "A drain that will not come out, half filled in", func(g *gallery) {
+		_, drain := g.drained()
+		g.child.half["bed-problem-"+string(drain)+"-what"] = lines.ProblemStuck
+	}},
 	{"bedside-out", "At the bedside", "A removal half filled in, the last drain before a line in the heart", func(g *gallery) {
 		_, drain := g.drained()
 		g.child.half["bed-out-"+string(drain)+"-note"] = "With the surgeon at the"
@@ -336,11 +370,34 @@ func (g *gallery) offered() {
 	note := rec.Notes()[0].ID
 	e := w.Set(rec, note, schema.MeasuresWeight, ledger.Number("3.4"))
 	rec.Apply(e)
-	for _, e := range w.MoveToOther(rec, note, []ledger.EventID{e.ID}, c.id, "Two tablets lay on one bed") {
+	for _, e := range w.MoveToOther(rec, []ledger.EventID{e.ID}, c.id, "Two tablets lay on one bed") {
 		if e.Case == c.id {
 			c.take([]ledger.Event{e})
 		}
 	}
+}
+
+// moveNote signs the first note of a child and moves it whole to another; it says which
+// note that is.
+func (g *gallery) moveNote(from, to ledger.CaseID) ledger.NoteID {
+	rec := g.child.rec
+	if from != g.child.id {
+		rec = ledger.FoldCase(from, g.events[from])
+	}
+	w := ledger.NewWriter(from, ledger.WriterID(g.ids.New()), g.who, g.clock, g.ids, g.now)
+	note := rec.Notes()[0].ID
+	rec.Apply(w.SignNote(rec, note, 2))
+	for _, s := range rec.Account() {
+		if s.Note != note || s.Kind != ledger.KindNoteOpened {
+			continue
+		}
+		for _, e := range w.MoveToOther(rec, []ledger.EventID{s.Event}, to, "Two tablets lay on one bed") {
+			if e.Case == g.child.id {
+				g.child.take([]ledger.Event{e})
+			}
+		}
+	}
+	return note
 }
 
 // beginCheck is a note of one of the other children with ten things listed, at a

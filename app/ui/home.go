@@ -244,14 +244,7 @@ func (h *homePane) outForm(v ledger.ItemView) []app.UI {
 }
 
 // takeOut is the bedside's way to take something out.
-func takeOut() *bedsideAction {
-	for i := range bedsideActions {
-		if bedsideActions[i].name == "out" {
-			return &bedsideActions[i]
-		}
-	}
-	return nil
-}
+func takeOut() *bedsideAction { return action("out") }
 
 // wanted tells whether something is said under a name; if not, it says so and leads
 // there.

@@ -122,8 +122,8 @@ func TestMoveToTheRightChild(t *testing.T) {
 		if l.Author != s.who {
 			t.Errorf("somebody else's entry can be moved: %s", l.Words)
 		}
-		if l.Kind == ledger.KindNoteOpened {
-			t.Error("a note in which another wrote can be taken away")
+		if l.Kind == ledger.KindNoteOpened && !strings.HasPrefix(l.Words, "The whole note Stage 1") {
+			t.Errorf("a note is not named as a whole: %s", l.Words)
 		}
 		w.choose(l.Event, l.Path == schema.MeasuresWeight || l.Path.List() == "child.allergies" || l.Path == "child.allergies")
 	}
@@ -155,16 +155,12 @@ func TestMoveToTheRightChild(t *testing.T) {
 	if len(offers) == 0 || rec.Note(rec.Notes()[0].ID).Has(schema.MeasuresWeight) {
 		t.Fatalf("offered: %+v; nothing may change before it is taken", offers)
 	}
-	if words := drawn(t, s.offersPart()); !strings.Contains(words, "two tablets lay on one bed") || !strings.Contains(words, "3.2 kg (A. Surgeon (surgeon))") {
+	if words := drawn(t, s.offersPart()); !strings.Contains(words, "two tablets lay on one bed") || !strings.Contains(words, "3.2 kg (A. Surgeon (surgeon), ") {
 		t.Errorf("the offer says %s", words)
 	}
-	if lacks := s.takeOffer(offers[0], ""); lacks == "" && slices.ContainsFunc(offers[0].Sets, func(v ledger.OfferedValue) bool { return v.Path == schema.MeasuresWeight }) {
-		t.Error("a value of a note was taken without a note")
-	}
-	for _, o := range offers {
-		if lacks := s.takeOffer(o, rec.Notes()[0].ID); lacks != "" {
-			t.Fatal(lacks)
-		}
+	into := ledger.Into{Note: rec.Notes()[0].ID}
+	if lacks := s.takeOffer(offers[0], into); lacks != "" {
+		t.Fatal(lacks)
 	}
 	n := s.child.rec.Note(rec.Notes()[0].ID)
 	if n.Decimal(schema.MeasuresWeight) != "3.2" || len(s.child.rec.Child().Rows("child.allergies")) != 1 {
@@ -172,6 +168,94 @@ func TestMoveToTheRightChild(t *testing.T) {
 	}
 	if len(s.child.rec.Offers()) != 0 {
 		t.Error("the offer still stands")
+	}
+	// The wrong child's record says where it went and who took it.
+	if err := keepNow(s); err != nil {
+		t.Fatal(err)
+	}
+	back, err := ledger.Load(context.Background(), s.store, here.id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.child = s.newChildOf(back)
+	if words := drawn(t, s.wrongChildPart()); !strings.Contains(words, "3 entries moved to INVENTED, Ada, ") || !strings.Contains(words, "Taken there by A. Surgeon (surgeon), ") || strings.Contains(words, "Bring it back here") {
+		t.Errorf("the wrong child's page says %s", words)
+	}
+}
+
+// A whole note with another's check and a signature: the screen says who else's entries go
+// along and that it must be signed anew, before it moves, where it is offered, once it is
+// taken and where it is signed; until it is taken it can be brought back.
+func TestMoveASignedNote(t *testing.T) {
+	s, other := twoRecords(t)
+	here, note := s.child, s.place.Note
+	nurse := here.writer.As(ledger.Author{Name: "N. Nurse", Role: "intensive-care nurse"})
+	drain := here.writer.NewItem()
+	here.act(here.writer.ListItem(note, drain, "drain", 1))
+	here.act(nurse.Check(here.rec, note, ledger.CheckView{Item: drain, Occasion: ledger.Leaving, Answer: ledger.Found}))
+	here.act(nurse.CloseCheck(here.rec, note, ledger.Leaving))
+	here.act(here.writer.SignNote(here.rec, note, 3))
+	w := s.wrongChildPart().(*wrongChild)
+	whole := movable(here.rec, s.who)[0]
+	if whole.Kind != ledger.KindNoteOpened {
+		t.Fatalf("first stands %s", whole.Words)
+	}
+	w.choose(whole.Event, true)
+	says := func(when string, ui app.UI, want ...string) {
+		t.Helper()
+		words := drawn(t, ui)
+		for _, x := range want {
+			if !strings.Contains(words, x) {
+				t.Errorf("%s it does not say %q: %s", when, x, words)
+			}
+		}
+	}
+	says("before it moves", w, "5 entries would move, of them 1 that others entered and that go along: N. Nurse (intensive-care nurse).", "The note was signed with 3 open items (A. Surgeon (surgeon), ", "it must be signed there anew")
+	move := func() {
+		here.halfTyped(halfWrongTo, string(other.Case()))
+		here.halfTyped(halfWrongWhy, "wrong tablet")
+		w.choose(whole.Event, true)
+		if w.move(); w.lacks != "" {
+			t.Fatal(w.lacks)
+		}
+	}
+	move()
+	says("moved", s.wrongChildPart(), "5 entries moved to INVENTED, Ada, ", "Nobody there has taken or refused it yet: it counts nowhere.", "Bring it back here")
+	here.act(here.writer.BringBack(here.rec, here.rec.Moves()[0].Retraction, "brought back")...)
+	if len(here.rec.Notes()) != 1 || here.standing(note).Signed == nil {
+		t.Fatal("brought back, it is not there again")
+	}
+	move()
+	if err := keepNow(s); err != nil {
+		t.Fatal(err)
+	}
+	rec, err := ledger.Load(context.Background(), s.store, other.Case())
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.child = s.newChildOf(rec)
+	if n := len(rec.Offers()); n != 1 {
+		t.Fatalf("%d offers", n)
+	}
+	says("offered", s.offersPart(), "The whole note Stage 1", "It was signed on the other child. That does not hold here", "The note was signed with 3 open items", "N. Nurse")
+	if lacks := s.takeOffer(rec.Offers()[0], ledger.Into{}); lacks != "" {
+		t.Fatal(lacks)
+	}
+	if !slices.ContainsFunc(s.notices, func(n notice) bool {
+		return strings.Contains(n.words, "What wore tag 1 is tag 2 here") && strings.Contains(n.words, "sign it anew") && n.do != ""
+	}) {
+		t.Errorf("taken, the notices are %+v", s.notices)
+	}
+	c, _ := rec.Check(note, ledger.Leaving, drain)
+	if c.Answer != ledger.Found || c.Author.Name != "N. Nurse" {
+		t.Errorf("the nurse's check is %+v", c)
+	}
+	review := &reviewPane{S: s, Place: Place{Screen: "review", Case: rec.Case(), Note: note}, Who: s.who}
+	says("under review", review, "This was taken over from another child, and was signed there.", "The note was signed with 3 open items")
+	says("at the check", &checkPane{S: s, Note: note, Occasion: ledger.Leaving, Place: review.Place}, "A name was put under the check on leaving theatre (N. Nurse")
+	s.child.act(s.child.writer.SignNote(rec, note, 0))
+	if words := drawn(t, review.draw()); strings.Contains(words, "taken over from another child") {
+		t.Error("signed anew, and it says still that it must be")
 	}
 }
 

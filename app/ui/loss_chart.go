@@ -60,8 +60,8 @@ func clocksBetween(begin, end schema.Moment) (out []clockAt) {
 
 // flowsOf adds up the rates of all intervals since a moment: between each two edges,
 // in hours from then, what came of all chambers together; in mL/kg/h, or with no
-// weight in mL/h.
-func flowsOf(in []lines.Interval, kg float64, begin schema.Moment) (edges, flows []float64) {
+// weight in mL/h. even tells where some of it was read once over more than an hour.
+func flowsOf(in []lines.Interval, kg float64, begin schema.Moment) (edges, flows []float64, even []bool) {
 	hours := func(at schema.Moment) float64 { return max(0, at.Sub(begin).Hours()) }
 	for _, i := range in {
 		if i.To.After(i.From) && i.To.After(begin) {
@@ -71,6 +71,7 @@ func flowsOf(in []lines.Interval, kg float64, begin schema.Moment) (edges, flows
 	slices.Sort(edges)
 	edges = slices.Compact(edges)
 	flows = make([]float64, max(0, len(edges)-1))
+	even = make([]bool, len(flows))
 	for k := range flows {
 		for _, i := range in {
 			if !i.To.After(i.From) || hours(i.From) > edges[k] || hours(i.To) < edges[k+1] {
@@ -81,9 +82,10 @@ func flowsOf(in []lines.Interval, kg float64, begin schema.Moment) (edges, flows
 				rate = i.ML / i.To.Sub(i.From).Hours()
 			}
 			flows[k] += rate
+			even[k] = even[k] || i.Sparse()
 		}
 	}
-	return edges, flows
+	return edges, flows, even
 }
 
 // chartHours is how far back a chart goes.
@@ -91,6 +93,7 @@ const chartHours = 48
 
 // lossChart draws what came against the clock: one block an interval, as wide as it
 // was long and as high as the rate of all chambers together, over the last 48 hours; the unit's hourly rules as lines across.
+// A block of more than an hour is an average and has a broken outline alone.
 func lossChart(in []lines.Interval, l lines.Losses, words string) app.UI {
 	const width, height, left, foot = 360.0, 210.0, 38.0, 36.0
 	begin, end := in[0].From, in[0].To
@@ -106,7 +109,7 @@ func lossChart(in []lines.Interval, l lines.Losses, words string) app.UI {
 		begin = first
 	}
 	from := begin.Instant()
-	edges, flows := flowsOf(in, l.Kg, begin)
+	edges, flows, even := flowsOf(in, l.Kg, begin)
 	top := 0.0
 	for _, v := range flows {
 		top = max(top, v)
@@ -121,7 +124,7 @@ func lossChart(in []lines.Interval, l lines.Losses, words string) app.UI {
 		if l.Kg > 0 && ru.Rule.Hours > 0 {
 			at := ru.Rule.PerKg / ru.Rule.Hours
 			met := ru.To
-			if ru.Outcome != calc.Met {
+			if ru.Outcome != calc.Met || ru.Average { // at what time is not known
 				met = schema.Moment{}
 			}
 			words := safe.Number(ru.Rule.PerKg) + " mL/kg in " + safe.Number(ru.Rule.Hours) + " h"
@@ -149,7 +152,11 @@ func lossChart(in []lines.Interval, l lines.Losses, words string) app.UI {
 	}
 	for k, v := range flows {
 		a, b := x(edges[k]), x(edges[k+1])
-		shapes = append(shapes, safe.SVG("rect", map[string]string{"class": "chart-bar", "x": put(a), "y": put(y(v)), "width": put(max(b-a, 1)), "height": put(y(0) - y(v)), "stroke": "currentColor"}))
+		class := "chart-bar"
+		if even[k] {
+			class = "chart-bar is-even"
+		}
+		shapes = append(shapes, safe.SVG("rect", map[string]string{"class": class, "x": put(a), "y": put(y(v)), "width": put(max(b-a, 1)), "height": put(y(0) - y(v)), "stroke": "currentColor"}))
 		if said := put(v); b-a >= 8*float64(len(said)) { // where it is wide enough to be read
 			shapes = append(shapes, text((a+b)/2, y(v)-3, "middle", said))
 		}
@@ -169,5 +176,9 @@ func lossChart(in []lines.Interval, l lines.Losses, words string) app.UI {
 	for _, c := range clocksBetween(begin, end) {
 		shapes = append(shapes, line("chart-axis", x(c.hours), y(0), x(c.hours), y(0)+4), text(x(c.hours), y(0)+15, "middle", c.words))
 	}
-	return safe.SVG("svg", map[string]string{"class": "chart", "viewBox": "0 0 360 210", "role": "img", "aria-label": words + ", " + unit + ", " + itoa(len(flows)) + " intervals.", "fill": "none"}, shapes...)
+	chart := safe.SVG("svg", map[string]string{"class": "chart", "viewBox": "0 0 360 210", "role": "img", "aria-label": words + ", " + unit + ", " + itoa(len(flows)) + " intervals.", "fill": "none"}, shapes...)
+	if !slices.Contains(even, true) {
+		return chart
+	}
+	return app.Div().Body(chart, app.P().Class("aside").Text("A broken outline is the average of what was read once over more than an hour: when in that time it came is not known."))
 }

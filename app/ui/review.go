@@ -168,7 +168,17 @@ func (r *reviewPane) unchecked(o *openNote) app.UI {
 		if c.Ready() && len(c.Closings) == 0 && c.Tally.Counts.Listed > 0 {
 			words += " No name stands under it yet."
 		}
-		items = append(items, app.Li().Body(safe.Link{To: r.Place.With("check", string(occasion)).Path(), Words: words}.UI()))
+		line := []app.UI{safe.Link{To: r.Place.With("check", string(occasion)).Path(), Words: words}.UI()}
+		var differ []app.UI
+		for _, x := range c.Open() {
+			if x.Differs {
+				differ = append(differ, r.Place.openItem(occasion, x))
+			}
+		}
+		if len(differ) > 0 {
+			line = append(line, app.Text("To be settled:"), app.Ul().Class("open-items").Body(differ...))
+		}
+		items = append(items, app.Li().Body(line...))
 	}
 	return app.Div().Class("page").Body(app.H2().Text("Checks at the bed"), app.Ul().Class("open-items").Body(items...))
 }
@@ -250,6 +260,9 @@ func (r *reviewPane) sign(o *openNote, st ledger.Standing, open, errors int) app
 			words += ", with " + itoa(st.Signed.Open) + " open items"
 		}
 		body = append(body, app.P().Class("signed-words").Text(words+". What is changed now is an amendment: dated, and the sheet says so."))
+	}
+	if st.Signed == nil {
+		body = append(body, r.S.child.signedThere(o.id, func(kind string) bool { return kind != ledger.KindCheckClosed }))
 	}
 	if r.Who.Name == "" {
 		return app.Div().Class("page").Body(append(body, app.P().Text("Say who is writing, above, before you sign."))...)

@@ -100,7 +100,7 @@ func Judge(rule profile.DrainRule, rs []Reading, weight Mass, since schema.Momen
 	out := Ruling{Rule: rule}
 	kg := weight.In(Kilogram)
 	window := int64(rule.Hours*60 + 0.5)
-	span := window * int64(rule.Times)
+	length := window * int64(rule.Times)
 	if kg <= 0 || window <= 0 || rule.Times <= 0 || len(rs) == 0 {
 		out.Outcome, out.Words = NotAssessable, "no readings, or no weight"
 		return out
@@ -125,7 +125,7 @@ func Judge(rule profile.DrainRule, rs []Reading, weight Mass, since schema.Momen
 	for _, r := range ss {
 		longest = max(longest, r.to-r.from)
 	}
-	lossWithin := func(a, b int64) (ml float64, even bool) { return lossOf(ss, longest, a, b, window) }
+	lossWithin := func(a, b int64) (ml float64, even span) { return lossOf(ss, longest, a, b, window) }
 	total, _ := lossWithin(begin, end)
 	// A window's loss only has its largest value where it begins or ends at a
 	// reading: those are all the windows worth trying. Time not yet read counts
@@ -143,18 +143,18 @@ func Judge(rule profile.DrainRule, rs []Reading, weight Mass, since schema.Momen
 		if s < begin || s >= end {
 			continue
 		}
-		met, average := true, false
+		met, average := true, span{}
 		for k := int64(0); k < int64(rule.Times) && met; k++ {
 			ml, even := lossWithin(s+k*window, min(s+(k+1)*window, end))
 			met = compare(ml, need) >= 0
-			average = average || even
+			average = average.orLonger(even)
 		}
 		if !met {
 			continue
 		}
 		// The window that met it ends with the first reading by which it had.
-		lastFrom := s + span - window
-		to := min(s+span, end)
+		lastFrom := s + length - window
+		to := min(s+length, end)
 		for _, r := range ss {
 			if r.to <= lastFrom || r.to >= to {
 				continue
@@ -164,11 +164,12 @@ func Judge(rule profile.DrainRule, rs []Reading, weight Mass, since schema.Momen
 			}
 		}
 		ml, _ := lossWithin(s, to)
-		out.Outcome, out.Average, out.Loss = Met, average, Of(ml, Millilitre)
+		out.Outcome, out.Average, out.Loss = Met, average != (span{}), Of(ml, Millilitre)
 		out.From, out.To = momentAt(rs, s), momentAt(rs, to)
-		out.Words = fmt.Sprintf("%s (%s) from %s to %s", out.Loss.Show(Millilitre, 1), Shown(ml/kg, 1, "mL/kg"), out.From.Shown(), out.To.Shown())
-		if average {
-			out.Words += ", taken as even over " + Minutes(int(longest))
+		out.Words = fmt.Sprintf("%s (%s) in %s, from %s to %s", out.Loss.Show(Millilitre, 1), Shown(ml/kg, 1, "mL/kg"), Minutes(int(to-s)), out.From.Shown(), out.To.Shown())
+		if out.Average {
+			out.Words += fmt.Sprintf("; %s from %s to %s were read once, after %s, and are taken as even: when they came is not known",
+				Of(average.ml, Millilitre).Show(Millilitre, 1), momentAt(rs, average.from).Shown(), momentAt(rs, average.to).Shown(), Minutes(int(average.to-average.from)))
 		}
 		return out
 	}
@@ -204,10 +205,17 @@ func spansOf(rs []Reading) []span {
 	return out
 }
 
-// lossOf is the volume lost from a to b, taking each reading as even. even is true
-// when a reading longer than window was cut. The readings are in the order in which
+func (s span) orLonger(o span) span {
+	if o.to-o.from > s.to-s.from {
+		return o
+	}
+	return s
+}
+
+// lossOf is the volume lost from a to b, taking each reading as even. even is the
+// longest reading that is longer than window and was cut, if one was. The readings are in the order in which
 // they began; none is longer than longest.
-func lossOf(ss []span, longest, a, b, window int64) (ml float64, even bool) {
+func lossOf(ss []span, longest, a, b, window int64) (ml float64, even span) {
 	first, _ := slices.BinarySearchFunc(ss, a-longest, func(r span, at int64) int { return int(r.from - at) })
 	for _, r := range ss[first:] {
 		if r.from >= b {
@@ -215,7 +223,9 @@ func lossOf(ss []span, longest, a, b, window int64) (ml float64, even bool) {
 		}
 		if part := min(b, r.to) - max(a, r.from); part > 0 && r.to > r.from {
 			ml += r.ml * float64(part) / float64(r.to-r.from)
-			even = even || part < r.to-r.from && r.to-r.from > window
+			if part < r.to-r.from && r.to-r.from > window {
+				even = even.orLonger(r)
+			}
 		}
 	}
 	return ml, even

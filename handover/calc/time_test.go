@@ -198,12 +198,12 @@ func TestDrainRules(t *testing.T) {
 	if got := Judge(rs["hour"], []Reading{{since, since.Add(190 * time.Minute), ml(31.9)}}, kg(3.2), since); got.Outcome != NotMet {
 		t.Errorf("31.9 mL in all can never be 32 in an hour: %+v", got)
 	}
-	if got := Judge(rs["hour"], []Reading{{since, since.Add(190 * time.Minute), ml(120)}}, kg(3.2), since); got.Outcome != Met || !got.Average || !strings.Contains(got.Words, "taken as even over 3 h 10 min") {
+	if got := Judge(rs["hour"], []Reading{{since, since.Add(190 * time.Minute), ml(120)}}, kg(3.2), since); got.Outcome != Met || !got.Average || !strings.HasSuffix(got.Words, "; 120 mL from 14-Jul-2026 10:00 to 14-Jul-2026 13:10 were read once, after 3 h 10 min, and are taken as even: when they came is not known") {
 		t.Errorf("%+v", got)
 	}
 	// Half-hourly readings meet an hourly rule across the hour.
 	half := []Reading{{since, since.Add(30 * time.Minute), ml(4)}, {since.Add(30 * time.Minute), since.Add(time.Hour), ml(20)}, {since.Add(time.Hour), since.Add(90 * time.Minute), ml(12)}}
-	if got := Judge(rs["hour"], half, kg(3.2), since); got.Outcome != Met || clock(got.From) != "10:30" || clock(got.To) != "11:30" {
+	if got := Judge(rs["hour"], half, kg(3.2), since); got.Outcome != Met || clock(got.From) != "10:30" || clock(got.To) != "11:30" || got.Words != "32 mL (10 mL/kg) in 1 h, from 14-Jul-2026 10:30 to 14-Jul-2026 11:30" {
 		t.Errorf("%+v", got)
 	}
 	if got := Judge(rs["hour"], nil, kg(3.2), since); got.Outcome != NotAssessable {

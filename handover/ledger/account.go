@@ -22,7 +22,9 @@ type Said struct {
 	Happened  schema.Moment
 	Entered   schema.Moment
 	Clock     Clock
-	Retracted bool // it no longer counts
+	Retracted bool   // it no longer counts
+	MovedTo   CaseID // of a retraction: the child to whom it was offered
+	First     First  // where it was entered first, if that was on another child
 }
 
 // Account lists everything that was said of the child and of records joined to it,
@@ -35,7 +37,7 @@ func (r *Record) Account() []Said {
 			continue
 		}
 		s := Said{Event: e.ID, Case: e.Case, Note: e.Note, Kind: e.Kind, Author: e.Author, Happened: e.Happened, Entered: e.Entered, Clock: e.Clock,
-			Retracted: e.how == read && r.isVoid(e)}
+			Retracted: e.how == read && (r.isVoid(e) || IsSignature(e.Kind) && r.openingVoid(e.Note)), First: e.First}
 		c := changeOf(e)
 		s.Path, s.Item = c.Path, c.Item
 		about := e
@@ -49,7 +51,7 @@ func (r *Record) Account() []Said {
 			s.Item = b.Item
 		case *retracted:
 			if e.Kind == KindRetracted && !s.Retracted && !r.retractionWithdrawn(e.ID) {
-				s.Undoes = b.Events
+				s.Undoes, s.MovedTo = b.Events, b.OfferedTo
 			}
 		}
 		if s.Words = r.Words(c); s.Words == "" {
@@ -92,12 +94,9 @@ func (r *Record) otherWords(e *entry) string {
 	case *signed:
 		return signedWords(e.Kind, b)
 	case *offered:
-		return count(len(b.Sets), "entry") + " offered that stood on another child first (" + orNotRecorded(b.Why) + ")."
+		return count(len(b.Events), "entry") + " offered that stood on another child first (" + orNotRecorded(b.Why) + ")."
 	case *offerAnswered:
-		if b.Taken {
-			return "What was offered from another child was taken."
-		}
-		return "What was offered from another child was refused."
+		return r.answeredWords(b)
 	case *roundClosed:
 		return r.roundWords(b)
 	case *registered:
@@ -115,6 +114,27 @@ func (r *Record) otherWords(e *entry) string {
 		return "The record was begun."
 	}
 	return "Something that this version cannot read: " + e.Kind + "."
+}
+
+// answeredWords says what became of an offer, from the side on which it is read.
+func (r *Record) answeredWords(b *offerAnswered) string {
+	here := false
+	if e := r.all[b.Offer]; e != nil {
+		here = r.cases[e.Case]
+	}
+	did := "taken"
+	switch {
+	case b.Undone && here:
+		return "What was offered from another child was brought back there: it is offered no more."
+	case b.Undone:
+		return "The answer to what was moved to another child was taken back there."
+	case !b.Taken:
+		did = "refused"
+	}
+	if here {
+		return "What was offered from another child was " + did + "."
+	}
+	return "What was moved to another child was " + did + " there."
 }
 
 // tagOf names an item in a sentence, by its flag and what it is.

@@ -126,7 +126,7 @@ func (r *Record) checkSlot(note NoteID, occasion Occasion, item ItemID) *slot {
 func (r *Record) checkView(e *entry) CheckView {
 	b := e.body.(*itemChecked)
 	v := CheckView{Item: b.Item, Occasion: b.Occasion, Answer: b.Answer, Differs: b.Differs, Note: b.Note, LookAgainBy: b.LookAgainBy,
-		Event: e.ID, Author: e.Author, Happened: e.Happened, Clock: e.Clock}
+		Event: e.ID, Author: e.by(), Happened: e.Happened, Clock: e.Clock}
 	v.Settled = r.Settled(e.ID)
 	if b.Answer == NotFound && v.Settled == nil {
 		v.Settled = r.leftSince(&v)

@@ -26,6 +26,8 @@
 //	entered   the same: when it was entered
 //	action    id of the first event of the action it is a part of; absent alone
 //	undoes    the action it takes back; absent for most
+//	first     {case, event, author, entered}: where, by whom and when it was entered
+//	          first, of what was taken over from another child; absent for most
 //	kind, v   what it says, and the version of its body
 //	body      an object, by kind
 //
@@ -63,11 +65,15 @@
 //	amended               {why}
 //	sheet told            {who, covers, count, ids}: a receiver was told again
 //	cases joined, parted  {other, why, replaces}: written into both cases
-//	retracted             {events, why, offeredTo}: these no longer count
+//	retracted             {events, why, offeredTo, offer: the event there}: these no
+//	                      longer count
 //	retraction withdrawn  {events: the retractions, why}
 //	offered               {from, sets [{path, value …, author}], why}: values that were
 //	                      entered on another child
-//	offer answered        {offer, taken}
+//	offer answered        {offer, taken, events: which of them (none: all), with: the
+//	                      other record, undone: the answer was taken back or, in the
+//	                      record it was offered to, what was offered was brought back};
+//	                      written into both records
 //	discharged            {asked [{what, answer}]: what spoke against going home, with
 //	                      why and who decided}: the stay ends; tags may be used again
 //	placed, confirmed, checked, moved, removed, exchanged, cut and left, lost, taken
@@ -86,6 +92,13 @@
 //	                      lastNeeded}}: figures are decimals as text
 //	need round opened     {}: the daily question; the event's id names the round
 //	need round closed     {round, unasked [{item, why}]}
+//
+// Bodies, version 2, with the members first, offer, events, with and undone from the
+// third sample on (record-3):
+//
+//	offered               {from, why, events: what was entered on another child, each a
+//	                      whole event as above; its replaces lists those among them,
+//	                      things [{item, kind, tag}]: that they are about and do not list}
 //
 // "difference settled" settles by its member check whichever event it names: an
 // answer at the bed, a problem, or the last event of a fault of the register. The

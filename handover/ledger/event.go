@@ -40,11 +40,29 @@ type Event struct {
 	Entered  schema.Moment // when it was entered
 	Action   EventID       // the first event of the action it is a part of; "" if it stands alone
 	Undoes   EventID       // the action it takes back; "" for most
+	First    First         // where it was entered first, if that was on another child
 	Kind     string
 	V        int // the version of the body
 	Body     json.RawMessage
 
 	more map[string]json.RawMessage // members that this version does not know
+}
+
+// First is where, by whom and when something was entered that was taken over from
+// another child. The event's own author is who took it over.
+type First struct {
+	Case    CaseID        `json:"case"`
+	Event   EventID       `json:"event"`
+	Author  Author        `json:"author"`
+	Entered schema.Moment `json:"entered"`
+}
+
+// by is who said what an event says: of what was taken over, who entered it first.
+func (e *Event) by() Author {
+	if e.First.Author.Name != "" {
+		return e.First.Author
+	}
+	return e.Author
 }
 
 // wire is an event as it is written.
@@ -59,12 +77,13 @@ type wire struct {
 	Entered  schema.Moment   `json:"entered"`
 	Action   EventID         `json:"action,omitempty"`
 	Undoes   EventID         `json:"undoes,omitempty"`
+	First    First           `json:"first,omitzero"`
 	Kind     string          `json:"kind"`
 	V        int             `json:"v"`
 	Body     json.RawMessage `json:"body"`
 }
 
-var wireNames = []string{"id", "case", "note", "writer", "clock", "author", "happened", "entered", "action", "undoes", "kind", "v", "body"}
+var wireNames = []string{"id", "case", "note", "writer", "clock", "author", "happened", "entered", "action", "undoes", "first", "kind", "v", "body"}
 
 // MarshalJSON writes the event, with the members this version does not know.
 func (e Event) MarshalJSON() ([]byte, error) {
@@ -72,7 +91,7 @@ func (e Event) MarshalJSON() ([]byte, error) {
 	if len(body) == 0 {
 		body = json.RawMessage("{}")
 	}
-	b, err := json.Marshal(wire{e.ID, e.Case, e.Note, e.Writer, e.Clock, e.Author, e.Happened, e.Entered, e.Action, e.Undoes, e.Kind, e.V, body})
+	b, err := json.Marshal(wire{e.ID, e.Case, e.Note, e.Writer, e.Clock, e.Author, e.Happened, e.Entered, e.Action, e.Undoes, e.First, e.Kind, e.V, body})
 	if err != nil || len(e.more) == 0 {
 		return b, err
 	}
@@ -104,7 +123,7 @@ func (e *Event) UnmarshalJSON(b []byte) error {
 		return err
 	}
 	*e = Event{ID: w.ID, Case: w.Case, Note: w.Note, Writer: w.Writer, Clock: w.Clock, Author: w.Author,
-		Happened: w.Happened, Entered: w.Entered, Action: w.Action, Undoes: w.Undoes, Kind: w.Kind, V: w.V, Body: w.Body}
+		Happened: w.Happened, Entered: w.Entered, Action: w.Action, Undoes: w.Undoes, First: w.First, Kind: w.Kind, V: w.V, Body: w.Body}
 	for _, name := range wireNames {
 		delete(all, name)
 	}
@@ -142,6 +161,8 @@ func (e *Event) validEnvelope() error {
 		return fmt.Errorf("event %s names an action whose id is not a UUID", e.ID)
 	case !clock:
 		return fmt.Errorf("the clock %q of event %s is not twelve hexadecimal digits, a point and four more", clip(string(e.Clock)), e.ID)
+	case e.First != (First{}) && (!isID(string(e.First.Case)) || e.First.Author.Name == ""):
+		return fmt.Errorf("event %s does not say on whom and by whom it was entered first", e.ID)
 	case e.Kind == "":
 		return fmt.Errorf("event %s does not say its kind", e.ID)
 	case e.V < 1:
@@ -162,10 +183,11 @@ func (e *Event) envelope() any {
 		clock              Clock
 		author             Author
 		happened, entered  schema.Moment
+		first              First
 		kind               string
 		v                  int
 	}
-	return envelope{e.ID, e.Action, e.Undoes, e.Case, e.Note, e.Writer, e.Clock, e.Author, e.Happened, e.Entered, e.Kind, e.V}
+	return envelope{e.ID, e.Action, e.Undoes, e.Case, e.Note, e.Writer, e.Clock, e.Author, e.Happened, e.Entered, e.First, e.Kind, e.V}
 }
 
 // action is the id under which the event is undone.

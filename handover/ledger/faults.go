@@ -28,6 +28,7 @@ const (
 	RuleItemNotListed  = "item-not-listed"
 	RulePacksExpected  = "packs-expected"
 	RuleJoinDisputed   = "join-disputed"
+	RuleMovedTwice     = "moved-and-brought-back"
 	FaultTwoBodies     = "one-id-two-bodies"
 	FaultUnknown       = "newer-events"
 	FaultUnreadable    = "unreadable-events"
@@ -378,7 +379,7 @@ func (r *Record) Faults() []Fault {
 				"Decide together whether both are one child, and join or part them again."})
 		}
 	}
-	out = append(out, r.registerFaults()...)
+	out = append(append(out, r.movedFaults()...), r.registerFaults()...)
 	sorting.By(out, func(a, b Fault) int {
 		return cmp.Or(cmp.Compare(a.Rule, b.Rule), slices.Compare(a.Events, b.Events))
 	})

@@ -372,7 +372,7 @@ func FuzzLines(f *testing.F) {
 		}
 		lines := bytes.SplitAfter(data, []byte("\n"))
 		f.Add(bytes.Join(lines[1:len(lines)-2], nil))
-		f.Add(lines[20])
+		f.Add(lines[min(20, len(lines)/2)])
 	}
 	f.Fuzz(func(t *testing.T, middle []byte) {
 		if len(middle) > 0 && !bytes.HasSuffix(middle, []byte("\n")) {

@@ -174,7 +174,7 @@ func (r *Record) itemView(it *itemData, taken []ItemEvent) (ItemView, bool) {
 	}
 	first := slices.MinFunc(all, func(a, b *entry) int { return before(&a.Event, &b.Event) })
 	b := first.body.(*itemListed)
-	v := ItemView{ID: it.id, Kind: b.Kind, Note: first.Note, Listed: first.ID, Author: first.Author,
+	v := ItemView{ID: it.id, Kind: b.Kind, Note: first.Note, Listed: first.ID, Author: first.by(),
 		Happened: first.Happened, Clock: first.Clock, Where: InChild, stay: r.stayOf(&first.Event)}
 	for _, e := range it.tags.now() {
 		tag := 0
@@ -203,7 +203,12 @@ func (r *Record) itemView(it *itemData, taken []ItemEvent) (ItemView, bool) {
 	v.Events = make([]ItemEvent, 0, len(taken)+len(it.register))
 	v.Events = append(v.Events, taken...)
 	for _, e := range it.register {
-		v.Events = append(v.Events, ItemEvent{e.ID, e.Note, e.Kind, &e.body.(*registered).RegisterFacts, e.Author, e.Happened, e.Entered, e.Clock})
+		if e.First.Event != "" && slices.ContainsFunc(it.register, func(o *entry) bool {
+			return o.First.Event == e.First.Event && before(&o.Event, &e.Event) < 0
+		}) {
+			continue // taken over by two who did not see each other: it happened once
+		}
+		v.Events = append(v.Events, ItemEvent{e.ID, e.Note, e.Kind, &e.body.(*registered).RegisterFacts, e.by(), e.Happened, e.Entered, e.Clock})
 	}
 	inOrder := func(a, b ItemEvent) int {
 		if c := a.Happened.Instant().Compare(b.Happened.Instant()); c != 0 {
@@ -283,7 +288,7 @@ func (r *Record) takenOut() map[ItemID][]ItemEvent {
 		if before(&by.Event, &said.Event) < 0 {
 			by = said
 		}
-		ev := ItemEvent{Facts: new(RegisterFacts), Note: rw.key.note, Kind: takenOutKinds[how], Author: by.Author, Happened: by.Happened, Entered: by.Entered, Clock: by.Clock}
+		ev := ItemEvent{Facts: new(RegisterFacts), Note: rw.key.note, Kind: takenOutKinds[how], Author: by.by(), Happened: by.Happened, Entered: by.Entered, Clock: by.Clock}
 		if ev.Kind == "" {
 			continue // a way that this version does not know takes nothing off the list
 		}

@@ -148,8 +148,17 @@ type (
 		Events    []EventID `json:"events"`
 		Why       string    `json:"why,omitempty"`
 		OfferedTo CaseID    `json:"offeredTo,omitempty"`
+		Offer     EventID   `json:"offer,omitempty"`
 	}
-	offered struct {
+	offered struct { // version 2; of version 1 its values are made into such events
+		From   CaseID  `json:"from"`
+		Why    string  `json:"why,omitempty"`
+		Events []Event `json:"events"`
+		Things []Thing `json:"things,omitempty"` // that they are about and do not list
+
+		again []int // of version 1: which value stands before at the same path, from 1
+	}
+	offeredSets struct { // offered, version 1
 		From CaseID         `json:"from"`
 		Sets []offeredValue `json:"sets"`
 		Why  string         `json:"why,omitempty"`
@@ -163,8 +172,11 @@ type (
 		Author  Author          `json:"author"`
 	}
 	offerAnswered struct {
-		Offer EventID `json:"offer"`
-		Taken bool    `json:"taken"`
+		Offer  EventID   `json:"offer"`
+		Taken  bool      `json:"taken"`
+		Events []EventID `json:"events,omitempty"` // taken of it; none: all of it
+		With   CaseID    `json:"with,omitempty"`   // the other record
+		Undone bool      `json:"undone,omitempty"` // the answer was taken back, or what was offered was brought back
 	}
 	registered struct { // placed … gone home
 		Item ItemID `json:"item"`
@@ -209,7 +221,7 @@ var readers = map[string][]func(json.RawMessage) (any, error){
 	KindCasesParted:         {checkedItem(func(b *joined) bool { return isID(string(b.Other)) })},
 	KindRetracted:           {leaf[retracted]},
 	KindRetractionWithdrawn: {leaf[retracted]},
-	KindOffered:             {leaf[offered]},
+	KindOffered:             {readOfferedSets, leaf[offered]},
 	KindOfferAnswered:       {leaf[offerAnswered]},
 	KindDischarged:          {leaf[discharged]},
 	KindPlaced:              {readAnyRegistered},

@@ -336,10 +336,10 @@ func (w *world) step(t *rapid.T) *replica {
 		w.write(p, wr.Part(rec, w.other, "not the same")...)
 	case "move":
 		for _, v := range rec.Values(note, "child.surname") {
-			w.write(p, wr.MoveToOther(rec, note, []EventID{v.Event}, w.other, "wrong child")...)
+			w.write(p, wr.MoveToOther(rec, []EventID{v.Event}, w.other, "wrong child")...)
 		}
 		for _, o := range rec.Offers() {
-			w.write(p, wr.AnswerOffer(o.Event, true))
+			w.write(p, wr.AnswerOffer(o, rapid.Bool().Draw(t, "taken"), nil)...)
 			break
 		}
 	case "open note":

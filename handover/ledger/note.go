@@ -60,7 +60,7 @@ func (nd *noteData) view() (NoteView, bool) {
 	if by == nil {
 		return NoteView{ID: nd.id}, false
 	}
-	return NoteView{nd.id, kind, by.Author, by.Happened, by.Entered, by.Clock}, len(nd.opened) > 0
+	return NoteView{nd.id, kind, by.by(), by.Happened, by.Entered, by.Clock}, len(nd.opened) > 0
 }
 
 // openingVoid tells whether the note was opened and all openings were retracted.
@@ -324,7 +324,7 @@ func (r *Record) fieldSlot(note NoteID, p schema.Path) *slot {
 func valuesOf(es []*entry) []Value {
 	var out []Value
 	for _, e := range es {
-		out = append(out, Value{e.body.(*fieldBody).entry, e.ID, e.Author, e.Happened, e.Entered, e.Clock})
+		out = append(out, Value{e.body.(*fieldBody).entry, e.ID, e.by(), e.Happened, e.Entered, e.Clock})
 	}
 	return out
 }
@@ -387,7 +387,7 @@ func (r *Record) standingAnswers(id NoteID) []schema.Answer {
 		if b.Answer == "" || !r.stillAs(id, b.Saw) {
 			continue
 		}
-		out = append(out, schema.Answer{Rule: b.Rule, Path: b.Path, Answer: b.Answer, By: e.Author.String(), Why: b.Why})
+		out = append(out, schema.Answer{Rule: b.Rule, Path: b.Path, Answer: b.Answer, By: e.by().String(), Why: b.Why})
 	}
 	sorting.By(out, func(a, b schema.Answer) int {
 		return cmp.Or(cmp.Compare(a.Path, b.Path), cmp.Compare(a.Rule, b.Rule))

@@ -455,13 +455,15 @@ func (r *Record) insert(e *entry) {
 }
 
 // speaksOf tells whether an event in another case is the other half of something done
-// here: joined, parted, or offered there.
+// here: joined, parted, offered there or answered.
 func (e *entry) speaksOf(child CaseID) bool {
 	switch b := e.body.(type) {
 	case *joined:
 		return b.Other == child
 	case *offered:
 		return b.From == child
+	case *offerAnswered:
+		return b.With == child
 	}
 	return false
 }

@@ -367,7 +367,7 @@ func TestRetractAndOffer(t *testing.T) {
 	w.set(schema.ChildBloodGroup, Entry{Value: "a-negative"}) // meant for another child
 	wrong := w.rec.Values(w.note, schema.ChildBloodGroup)[0].Event
 	otherCase := CaseID(w.ids.New())
-	both := w.a.MoveToOther(w.rec, w.note, []EventID{wrong}, otherCase, "entered on the wrong child")
+	both := w.a.MoveToOther(w.rec, []EventID{wrong}, otherCase, "entered on the wrong child")
 	w.do(both...)
 	if got := w.rec.Note(w.note).Text(schema.ChildBloodGroup); got != "o-positive" {
 		t.Errorf("retracted, the note says %q; what it replaced should stand again", got)
@@ -377,14 +377,15 @@ func TestRetractAndOffer(t *testing.T) {
 	}
 	other := FoldCase(otherCase, both)
 	offers := other.Offers()
-	if len(offers) != 1 || len(offers[0].Sets) != 1 || offers[0].Sets[0].Entry.Value != "a-negative" || offers[0].Why != "entered on the wrong child" {
+	if len(offers) != 1 || len(offers[0].Left) != 1 || offers[0].There().Child().Text(schema.ChildBloodGroup) != "a-negative" || offers[0].Why != "entered on the wrong child" {
 		t.Fatalf("the offer is %+v", offers)
 	}
 	if other.Child().Has(schema.ChildBloodGroup) {
 		t.Error("the other child changed before anybody took the offer")
 	}
 	ow := w.a.For(otherCase)
-	other.Apply(ow.Set(other, "", offers[0].Sets[0].Path, offers[0].Sets[0].Entry), ow.AnswerOffer(offers[0].Event, true))
+	took, _ := ow.TakeOffer(other, offers[0], Into{})
+	other.Apply(took...)
 	if other.Child().Text(schema.ChildBloodGroup) != "a-negative" || len(other.Offers()) > 0 {
 		t.Error("taken, it does not stand there")
 	}

@@ -457,7 +457,7 @@ func (r *Record) Settled(id EventID) *Settlement {
 		return nil
 	}
 	b := e.body.(*differenceSettled)
-	return &Settlement{e.ID, b.How, b.By, e.Author, e.Happened}
+	return &Settlement{e.ID, b.How, b.By, e.by(), e.Happened}
 }
 
 // settlements is the last settlement of each event, by that event.

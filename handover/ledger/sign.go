@@ -248,7 +248,11 @@ func (r *Record) Words(c Change) string {
 		if e.Kind == KindRetractionWithdrawn {
 			return "A retraction was withdrawn (" + orNotRecorded(b.Why) + ")."
 		}
-		return count(len(b.Events), "entry") + " retracted (" + orNotRecorded(b.Why) + ")."
+		did := " retracted ("
+		if b.OfferedTo != "" {
+			did = " moved to another child ("
+		}
+		return count(len(b.Events), "entry") + did + orNotRecorded(b.Why) + ")."
 	case *joined:
 		if e.Kind == KindCasesParted {
 			return "Another record was parted from this one."

@@ -182,16 +182,19 @@ func (r *Record) untouched(a *act) bool {
 	if a == nil {
 		return false
 	}
+	own := r.replacedWithin(a)
 	for _, e := range a.events {
 		s := r.slotOf(e)
 		switch {
+		case own[e.ID]:
+			continue
 		case s != nil:
 			if r.inForce(s, e) == nil {
 				return false
 			}
 		case e.Kind == KindRetracted:
-			if r.retractionWithdrawn(e.ID) {
-				return false
+			if became, _, _ := r.became(e.body.(*retracted)); r.retractionWithdrawn(e.ID) || became == MoveTaken || became == MoveInPart {
+				return false // what another child has is not counted here too
 			}
 		case e.Kind == KindRetractionWithdrawn:
 			for _, id := range r.takenBackBy(e) {
@@ -199,7 +202,7 @@ func (r *Record) untouched(a *act) bool {
 					return false
 				}
 			}
-		case !retractable(e.Kind) || r.isVoid(e):
+		case !retractable(e.Kind) || r.isVoid(e), e.Kind == KindOfferAnswered && !r.answersHere(e):
 			return false
 		}
 		// What somebody else said inside a row or of an item stays; so then does
@@ -223,6 +226,52 @@ func (r *Record) untouched(a *act) bool {
 		}
 	}
 	return true
+}
+
+// replacedWithin lists the events of an action that others of it replace: a value taken
+// over from another child comes with those before it.
+func (r *Record) replacedWithin(a *act) map[EventID]bool {
+	var out map[EventID]bool
+	for _, e := range a.events {
+		if s := r.slotOf(e); s != nil {
+			for _, was := range r.replacedIn(s, e) {
+				if was.action() == e.action() {
+					if out == nil {
+						out = map[EventID]bool{}
+					}
+					out[was.ID] = true
+				}
+			}
+		}
+	}
+	return out
+}
+
+// replacedBefore lists the events that an event, and those of its action that it
+// replaces, took the place of.
+func (r *Record) replacedBefore(s *slot, e *entry, deep int) (out []*entry) {
+	for _, was := range r.replacedIn(s, e) {
+		switch {
+		case was.action() != e.action() || deep > 200:
+			if !slices.Contains(out, was) {
+				out = append(out, was)
+			}
+		default:
+			for _, x := range r.replacedBefore(s, was, deep+1) {
+				if !slices.Contains(out, x) {
+					out = append(out, x)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// answersHere tells whether an answer is to an offer made to this child, and not the
+// word of it that was written into the record the offer came from.
+func (r *Record) answersHere(e *entry) bool {
+	o := r.all[e.body.(*offerAnswered).Offer]
+	return o != nil && r.cases[o.Case]
 }
 
 // takenBackBy lists what the retractions that an event withdraws had retracted.
@@ -284,6 +333,7 @@ func (w *Writer) takeBack(r *Record, a *act) ([]Event, bool) {
 	}
 	w = w.Together()
 	var out []Event
+	own := r.replacedWithin(a)
 	gone := map[string]bool{} // rows and items that the action made: what is in them goes with them
 	for _, e := range a.events {
 		switch b := e.body.(type) {
@@ -297,6 +347,9 @@ func (w *Writer) takeBack(r *Record, a *act) ([]Event, bool) {
 	}
 	for i := len(a.events) - 1; i >= 0; i-- {
 		e := a.events[i]
+		if own[e.ID] {
+			continue
+		}
 		if b, ok := e.body.(*fieldBody); ok && (gone[b.path.Row()] || gone[b.path.Item()]) {
 			continue
 		}
@@ -314,7 +367,7 @@ func (w *Writer) restore(r *Record, e *entry) []Event {
 	var before []*entry
 	if s := r.slotOf(e); s != nil {
 		self = []EventID{r.inForce(s, e).ID}
-		before = r.replacedIn(s, e)
+		before = r.replacedBefore(s, e, 0)
 	}
 	switch b := e.body.(type) {
 	case *fieldBody:
@@ -380,10 +433,26 @@ func (w *Writer) restore(r *Record, e *entry) []Event {
 		return out
 	case *retracted:
 		if e.Kind == KindRetractionWithdrawn {
+			var out []Event
+			for _, id := range b.Events { // what had been moved is moved again
+				if t := r.all[id]; t != nil && t.Kind == KindRetracted && t.how == read && t.body.(*retracted).Offer != "" {
+					was := t.body.(*retracted)
+					out = append(out, w.MoveToOther(r, was.Events, was.OfferedTo, was.Why)...)
+				}
+			}
+			if len(out) > 0 {
+				return out
+			}
 			return []Event{w.Retract(e.Note, r.takenBackBy(e), "undone", "")}
 		}
-		return []Event{w.WithdrawRetraction(e.Note, e.ID, "undone")}
-	case *registered, *roundClosed, *differenceSettled, *noteOpened, *amended, *empty, *offerAnswered:
+		return w.BringBack(r, e.ID, "undone")
+	case *offerAnswered:
+		out := []Event{w.Retract(e.Note, self, "undone", "")}
+		if b.With != "" {
+			out = append(out, w.For(b.With).event("", KindOfferAnswered, offerAnswered{Offer: b.Offer, Undone: true, With: e.Case}))
+		}
+		return out
+	case *registered, *roundClosed, *differenceSettled, *noteOpened, *amended, *empty:
 		return []Event{w.Retract(e.Note, self, "undone", "")}
 	}
 	return nil

@@ -295,42 +295,12 @@ func (w *Writer) link(r *Record, kind string, other CaseID, why string) []Event 
 // Retract says that events were entered by mistake: they no longer count, and stay
 // on record. Use it for what was entered on the wrong child; see also Offer.
 func (w *Writer) Retract(note NoteID, events []EventID, why string, offeredTo CaseID) Event {
-	return w.event(note, KindRetracted, retracted{events, why, offeredTo})
+	return w.event(note, KindRetracted, retracted{Events: events, Why: why, OfferedTo: offeredTo})
 }
 
 // WithdrawRetraction says that a retraction was the mistake.
 func (w *Writer) WithdrawRetraction(note NoteID, retraction EventID, why string) Event {
 	return w.event(note, KindRetractionWithdrawn, retracted{Events: []EventID{retraction}, Why: why})
-}
-
-// MoveToOther retracts values entered on the wrong child and offers them to
-// another. It returns an event for each of the two records, to be kept together.
-// Nothing of the other child changes until somebody there takes the offer.
-func (w *Writer) MoveToOther(r *Record, note NoteID, events []EventID, other CaseID, why string) []Event {
-	w = w.Together()
-	o := offered{From: w.child, Why: why}
-	for _, id := range events {
-		e := r.all[id]
-		if e == nil {
-			continue
-		}
-		b, ok := e.body.(*fieldBody)
-		if !ok || b.entry.Cleared() {
-			continue
-		}
-		f, err := b.entry.write()
-		if err != nil {
-			continue
-		}
-		o.Sets = append(o.Sets, offeredValue{b.path, f.Value, f.Decimal, f.Stated, f.Bound, e.Author})
-	}
-	return []Event{w.Retract(note, events, why, other), w.For(other).event("", KindOffered, o)}
-}
-
-// AnswerOffer takes or refuses an offer as a whole. Taking it also needs a Set for
-// each value that is to stand here.
-func (w *Writer) AnswerOffer(offer EventID, taken bool) Event {
-	return w.event("", KindOfferAnswered, offerAnswered{offer, taken})
 }
 
 // Register records what happened to an item: placed, moved, removed and so on.

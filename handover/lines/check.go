@@ -223,20 +223,29 @@ func plural(n int, one, more string) string {
 	return more
 }
 
-// Open lists, in words, what keeps the tally from balancing: one line an item.
-func (c Check) Open() []string {
-	var out []string
+// StillOpen is what keeps the tally from balancing: of one item, or of something that
+// is not listed.
+type StillOpen struct {
+	Item    ledger.ItemID
+	Words   string
+	Differs bool // it was answered, and the answer is to be settled
+}
+
+// Open lists what keeps the tally from balancing: one line an item.
+func (c Check) Open() []StillOpen {
+	var out []StillOpen
 	for _, e := range c.Entries {
+		id := ledger.ItemID(e.Item.ID)
 		switch {
 		case !e.Answered:
-			out = append(out, fmt.Sprintf("%d %s: no answer yet", e.Item.Tag, e.Name))
-		case slices.Contains(c.Tally.Unsettled, ledger.ItemID(e.Item.ID)):
-			out = append(out, fmt.Sprintf("%d %s: %s", e.Item.Tag, e.Name, AnswerWords(e.Answer)))
+			out = append(out, StillOpen{id, fmt.Sprintf("%d %s: no answer yet", e.Item.Tag, e.Name), false})
+		case slices.Contains(c.Tally.Unsettled, id):
+			out = append(out, StillOpen{id, fmt.Sprintf("%d %s: %s", e.Item.Tag, e.Name, AnswerWords(e.Answer)), true})
 		}
 	}
 	for _, x := range c.Extras {
 		if slices.Contains(c.Tally.Unsettled, x.Item) {
-			out = append(out, "Not listed: "+orNotRecorded(x.Note))
+			out = append(out, StillOpen{x.Item, "Not listed: " + orNotRecorded(x.Note), true})
 		}
 	}
 	return out

@@ -274,30 +274,53 @@ func (d *Drainage) with(o ledger.Output, at schema.Moment) (Interval, bool) {
 	return Interval{}, false
 }
 
-// byDay spreads intervals over civil days, each as even. What is not known of a day
-// makes its figure the least that came.
-func byDay(is []Interval, unknown []Unknown, since schema.Moment) []DayVolume {
-	var out []DayVolume
-	day := map[schema.Date]float64{}
+// byDay adds up what came on each civil day. What was read once over midnight and more
+// than an hour stands apart: how much of it came on which day is not known, and it is in
+// the figure of neither. Of an hour or less each day has its share, as even. What is not
+// known of a day makes its figure the least that came.
+func byDay(is []Interval, unknown []Unknown, since schema.Moment) (out []DayVolume, across []Interval) {
+	at := map[schema.Date]*DayVolume{}
+	on := func(day schema.Date) *DayVolume {
+		if at[day] == nil {
+			n, _ := since.Date().DaysTo(day)
+			at[day] = &DayVolume{Day: day, N: n + 1}
+		}
+		return at[day]
+	}
+	for _, u := range unknown {
+		on(u.To.Date())
+	}
+	unknown = slices.Clip(unknown)
 	for _, i := range is {
+		if over := midnightAfter(i.From).Before(i.To); over && i.Sparse() {
+			unknown = append(unknown, Unknown{From: i.From, To: i.To, Counted: true})
+			n := slices.IndexFunc(across, func(a Interval) bool {
+				return a.From.Instant().Equal(i.From.Instant()) && a.To.Instant().Equal(i.To.Instant())
+			})
+			if n < 0 {
+				across = append(across, i)
+			} else { // of several chambers, read together
+				across[n].ML += i.ML
+			}
+			continue
+		}
 		all := i.To.Sub(i.From)
 		for from := i.From; from.Before(i.To); {
 			to := midnightAfter(from)
 			if to.After(i.To) {
 				to = i.To
 			}
-			day[from.Date()] += i.ML * float64(to.Sub(from)) / float64(all)
+			day := on(from.Date())
+			day.ML += i.ML * float64(to.Sub(from)) / float64(all)
+			day.Of = day.Of || to.Sub(from) < all && i.ML > 0
 			from = to
 		}
 	}
-	for _, u := range unknown {
-		day[u.To.Date()] += 0
-	}
-	for at, ml := range day {
-		n, _ := since.Date().DaysTo(at)
-		low := slices.ContainsFunc(unknown, func(u Unknown) bool { return u.From.Date() <= at && at <= u.To.Date() })
-		out = append(out, DayVolume{at, n + 1, ml, low})
+	for day, v := range at {
+		v.Low = slices.ContainsFunc(unknown, func(u Unknown) bool { return u.From.Date() <= day && day <= u.To.Date() })
+		out = append(out, *v)
 	}
 	sorting.By(out, func(a, b DayVolume) int { return cmp.Compare(a.Day, b.Day) })
-	return out
+	sorting.By(across, func(a, b Interval) int { return a.To.Instant().Compare(b.To.Instant()) })
+	return out, across
 }

@@ -38,7 +38,7 @@ func TestFirstReadingCounts(t *testing.T) {
 		low    bool
 	}{
 		{"nothing noted, nor when it was put in", nil, nil, "10 over 0 min", []string{"First reading, since it was put in: 10 mL, 2.5 mL/kg; when", "In all since it was put in: 10 mL, 2.5 mL/kg."}, true},
-		{"put in at 12:00", []string{"placed=2026-07-14T12:00+00:00"}, nil, "10 over 90 min", []string{"First reading, since it was put in, 12:00 to 13:30 (1 h 30 min): 10 mL, 2.5 mL/kg; 6.7 mL/h, 1.7 mL/kg/h.", "In all since it was put in: 10 mL"}, false},
+		{"put in at 12:00", []string{"placed=2026-07-14T12:00+00:00"}, nil, "10 over 90 min", []string{"First reading, since it was put in, 12:00 to 13:30 (1 h 30 min): 10 mL, 2.5 mL/kg; on average 6.7 mL/h, 1.7 mL/kg/h.", "In all since it was put in: 10 mL"}, false},
 		{"6 mL noted", []string{"placed=2026-07-14T12:00+00:00", "output=6"}, nil, "4 over 60 min", []string{"Last interval, 12:30 to 13:30 (1 h): 4 mL, 1 mL/kg; 4 mL/h, 1 mL/kg/h.", "In all since theatre: 4 mL, 1 mL/kg."}, false},
 		{"put in after theatre", []string{"placed=2026-07-14T13:00+00:00", "output=0"}, nil, "10 over 30 min", []string{"In all since it was put in: 10 mL"}, false},
 		{"a chamber, and both drains noted", nil, []string{"3", "4"}, "3 over 60 min", []string{"In all since theatre: 3 mL", "One chamber for tags 1 and 2."}, false},

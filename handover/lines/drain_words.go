@@ -8,6 +8,7 @@ import (
 	"fairlead/handover/calc"
 	"fairlead/handover/ledger"
 	"fairlead/schema"
+	"fairlead/schema/profile"
 )
 
 // DrainWords says of a drain or a chamber what a nurse asks of it first, a sentence
@@ -56,7 +57,11 @@ func (r Register) DrainWords(it InChild) []string {
 			if i.First {
 				words = "First reading, since it was put in, "
 			}
-			words += i.From.Clock() + " to " + i.To.Clock() + " (" + lasted(i) + "): " + volume(i.ML, kg) + "; " + tenth(i.ML/i.To.Sub(i.From).Hours(), "mL/h")
+			words += i.Words(kg) + "; "
+			if i.Sparse() {
+				words += "on average "
+			}
+			words += tenth(i.ML/i.To.Sub(i.From).Hours(), "mL/h")
 			if rate, ok := i.PerKgHour(kg); ok {
 				words += ", " + tenth(rate, "mL/kg/h")
 			}
@@ -68,6 +73,39 @@ func (r Register) DrainWords(it InChild) []string {
 	}
 	if words := d.InAll(kg); words != "" {
 		out = append(out, words)
+	}
+	return out
+}
+
+// LastOutput is the last reading at the bed of a chamber, or of a drain that has none.
+type LastOutput struct {
+	Item  ledger.ItemID
+	Tag   int
+	Words string // "50 mL in it"
+	InAll string // what came in all
+	At    schema.Moment
+}
+
+// LastOutputs lists what was read last of each chest drain that is still looked for at
+// the bed, drains that join as their chamber, by tag.
+func LastOutputs(rec *ledger.Record) []LastOutput {
+	var out []LastOutput
+	var drains map[ledger.ItemID]*Drainage
+	for _, v := range rec.Items() {
+		it, ok := rec.Child().Item(string(v.ID))
+		if !ok || v.Withdrawn || !v.AtBedside() || v.Kind != "drain-chamber" && !chestDrain(it) {
+			continue
+		}
+		if drains == nil {
+			drains = drainageOf(rec, profile.Of())
+		}
+		d := drains[v.ID]
+		if d == nil || d.Of != v.ID {
+			continue
+		}
+		if last, ok := d.lastRead(); ok {
+			out = append(out, LastOutput{v.ID, v.Tag, figureRead(last.Facts.Output), strings.TrimSuffix(d.InAll(0), "."), last.At})
+		}
 	}
 	return out
 }
@@ -92,6 +130,15 @@ func (d *Drainage) InAll(kg float64) string {
 		return words + "at least " + volume(d.Total+d.Earlier, kg) + ", as far as is known."
 	}
 	return words + volume(d.Total+d.Earlier, kg) + "."
+}
+
+// Words is what came and over which time: with its days, where it is over midnight.
+func (i Interval) Words(kg float64) string {
+	from, to := i.From.Clock(), i.To.Clock()
+	if i.From.Date() != i.To.Date() {
+		from, to = i.From.Shown(), i.To.Shown()
+	}
+	return from + " to " + to + " (" + lasted(i) + "): " + volume(i.ML, kg)
 }
 
 // nothing says since when nothing came, where nothing came over the last interval.

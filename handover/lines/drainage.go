@@ -26,6 +26,7 @@ type Drainage struct {
 	Earlier   float64         // mL that came into what it took the place of
 	Noted     bool            // counting begins with what a note says stood in it; else at nothing, when it was put in
 	Days      []DayVolume     // by civil day, oldest first
+	Across    []Interval      // over midnight and sparse: in no day, oldest first
 	Look      Look
 	Stop      *calc.Stop // it fell suddenly: never an improvement
 	Caution   string     // the unit's words for that; "" without one
@@ -59,6 +60,10 @@ type Interval struct {
 // Timed tells whether it is known when it began.
 func (i Interval) Timed() bool { return i.To.After(i.From) }
 
+// Sparse tells whether it is longer than an hour, the unit in which a loss is judged:
+// when in it the volume came is not known, and a rate of it is an average.
+func (i Interval) Sparse() bool { return i.To.Sub(i.From) > time.Hour }
+
 // PerKgHour is the rate in mL/kg/h, and false without a weight.
 func (i Interval) PerKgHour(kg float64) (float64, bool) {
 	h := i.To.Sub(i.From).Hours()
@@ -74,6 +79,7 @@ type DayVolume struct {
 	N   int // the day since it was put in: 1 is the first
 	ML  float64
 	Low bool // something that came is not known, or not of which day it is: at least ML
+	Of  bool // a part of ML is half an hour or so before or after midnight, shared as even
 }
 
 // Look is what the drain looked like when it was last seen, each with its time.
@@ -90,6 +96,7 @@ type Losses struct {
 	Weight    string     // which weight that is, in words
 	Since     schema.Moment
 	Days      []DayVolume // by civil day, all chest drains together
+	Across    []Interval  // over midnight and sparse: in no day, oldest first
 	DayCount  int         // the day since the first chest drain that is still in was put in; 0 without one
 	Rules     int         // of the unit that are in force
 	Prolonged string      // worded when the unit's definition of a prolonged effusion is met
@@ -106,15 +113,18 @@ func (l *Losses) calls(rec *ledger.Record) []Problem {
 	for _, x := range l.Rulings {
 		for rs := l.readings; x.Outcome == calc.Met; x = calc.Judge(x.Rule, rs, calc.Of(l.Kg, calc.Kilogram), l.Since) {
 			p := Problem{Event: endedBy(l.Intervals, x.To), Name: "Chest drains together", What: ProblemLoss, Words: x.Rule.Entry.Title + ": " + x.Words, At: x.To}
-			if p.Settled = rec.Settled(p.Event); p.Settled == nil {
-				out = append(out, p)
-				break
-			}
 			until := x.To
 			for _, i := range l.Intervals {
 				if i.Event == p.Event {
 					until = i.To
 				}
+			}
+			if x.Average { // it is known since it was read, and no earlier
+				p.At = until
+			}
+			if p.Settled = rec.Settled(p.Event); p.Settled == nil {
+				out = append(out, p)
+				break
 			}
 			rs = slices.DeleteFunc(slices.Clone(rs), func(r calc.Reading) bool { return r.From.Before(until) })
 		}
@@ -188,7 +198,7 @@ func drainageOf(rec *ledger.Record, p *profile.Profile) map[ledger.ItemID]*Drain
 		})
 		d.begin(rec)
 		d.resolve()
-		d.Days = byDay(d.Intervals, d.Unknown, d.since)
+		d.Days, d.Across = byDay(d.Intervals, d.Unknown, d.since)
 		d.stop(p)
 	}
 	for _, v := range views { // what came before it was exchanged came all the same
@@ -342,7 +352,7 @@ func lossesOf(rec *ledger.Record, drains map[ledger.ItemID]*Drainage, p *profile
 			out.Prolonged = "Drained for " + Span(now.Sub(first)) + ": " + lower(e.Title) + " " + calc.ShowEntry(e)
 		}
 	}
-	out.Days = byDay(out.Intervals, unknown, first)
+	out.Days, out.Across = byDay(out.Intervals, unknown, first)
 	return out
 }
 

@@ -161,7 +161,11 @@ func (r Register) Doubts(it InChild, figures map[string]float64, at schema.Momen
 		if limits != nil {
 			perKg := i.ML / r.Losses.Kg
 			usual, known := schema.UsualIn(limits.Usual, r.Stage)
-			said := tenth(i.ML, "mL") + since + ", " + perKilogram(perKg, "mL") + ","
+			over := ", over a time that is not known"
+			if i.Timed() {
+				over = ", in " + lasted(i)
+			}
+			said := tenth(i.ML, "mL") + since + over + ", " + perKilogram(perKg, "mL") + ","
 			fast := r.fast(it, i, since, usual)
 			switch {
 			case !limits.Plausible.Holds(perKg):

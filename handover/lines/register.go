@@ -145,11 +145,12 @@ const (
 	ProblemExtra      = "extra"
 	ProblemLoss       = "drain-loss" // a rule of the unit is met; Item is ""
 	ProblemDespite    = "despite"    // it came out although a condition was answered "no"
+	ProblemStuck      = "will not come out"
 )
 
 // wentWith are the states of the thing and not of the child: they are over when it is
 // out. A pale leg, an infection, what was said in words stay open until they are settled.
-var wentWith = []string{"clamped", "blocked", "leaking", "dislodged", "moved", "lumen-blocked", "not-for-use", "rewired", "unplanned-removal", ProblemStopped}
+var wentWith = []string{"clamped", "blocked", "leaking", "dislodged", "moved", "lumen-blocked", "not-for-use", "rewired", "unplanned-removal", ProblemStopped, ProblemStuck}
 
 // Due is something that is to be done about an item.
 type Due struct {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fairlead/handover/calc"
 	"fairlead/handover/ledger"
+	"fairlead/handover/lines"
 	"fairlead/schema"
 	"fairlead/schema/profile"
 )
@@ -25,13 +26,14 @@ type Facts struct {
 	Earlier    []Stage // the operations before this one, oldest first
 	Later      []Stage // those after it
 	News       map[string]News
-	Fates      map[string]Fate // what happened to the items at the bed, where anything did
-	Gone       []Gone          // items that are no longer in the child
-	Added      []Gone          // items listed at the bed since, in no note: in the child, and not in this note
-	About      calc.About      // who entered what, for what is computed; may be left out
-	Computed   []calc.Result   // the values computed from the note; nil: computed here
-	Open       *int            // fields wanted and not recorded, where the caller has counted them; nil: counted here
-	Faults     []string        // sentences about what the record could not settle
+	Fates      map[string]Fate    // what happened to the items at the bed, where anything did
+	Gone       []Gone             // items that are no longer in the child
+	Added      []Gone             // items listed at the bed since, in no note: in the child, and not in this note
+	Drained    []lines.LastOutput // what was read last of the drains at the bed
+	About      calc.About         // who entered what, for what is computed; may be left out
+	Computed   []calc.Result      // the values computed from the note; nil: computed here
+	Open       *int               // fields wanted and not recorded, where the caller has counted them; nil: counted here
+	Faults     []string           // sentences about what the record could not settle
 }
 
 // The two occasions of the bedside check.

@@ -30,6 +30,8 @@ var measured = map[string][]schema.Path{
 	"platelets":           {schema.ClottingPlatelets},
 	"clotting-time":       {schema.ClottingClottingTimeAfter},
 	"flow":                {schema.MechanicalFlow},
+	"drain-loss":          {schema.LeavingDrainLoss},
+	"urine":               {schema.LeavingUrine},
 }
 
 // always are the quantities that stand in the table at a stage, target or not.
@@ -120,6 +122,9 @@ func (b *builder) quantities() []string {
 			out = append(out, what)
 		}
 	}
+	if len(b.f.Drained) > 0 && !slices.Contains(out, "drain-loss") {
+		out = append(out, "drain-loss")
+	}
 	delete(wanted, "")
 	for _, what := range slices.Sorted(maps.Keys(wanted)) { // words this version does not know
 		if !slices.Contains(out, what) {
@@ -208,6 +213,24 @@ func (b *builder) reading(what string) []Span {
 	}
 	if len(w) == 0 {
 		w.missing()
+	}
+	if what == "drain-loss" {
+		w.append(b.drained())
+	}
+	return w
+}
+
+// drained is what was read last at the bed, with its time, of each chamber.
+func (b *builder) drained() []Span {
+	var w words
+	for _, x := range b.f.Drained {
+		w.fixed("; at the bed, tag " + strconv.Itoa(x.Tag) + ": ")
+		w.strong(x.Words)
+		w.fixed(", ")
+		w.value(b.when(x.At))
+		if x.InAll != "" {
+			w.fixed(" (" + low(x.InAll) + ")")
+		}
 	}
 	return w
 }

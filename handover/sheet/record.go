@@ -49,6 +49,12 @@ func FromRecord(rec *ledger.Record, note ledger.NoteID, prof *profile.Profile, a
 	f.Open = new(int)
 	*f.Open = max(0, open)
 	f.items(rec, note)
+	left, timed := f.Note.Moment(schema.OperationLeftTheatre)
+	for _, x := range lines.LastOutputs(rec) {
+		if _, in := f.Note.Item(string(x.Item)); in && !(timed && x.At.Before(left)) {
+			f.Drained = append(f.Drained, x)
+		}
+	}
 	f.Checks[Leaving] = checkOf(rec, note, ledger.Leaving)
 	f.Checks[Arrival] = checkOf(rec, note, ledger.Arrival)
 	f.standing(rec, note)

@@ -413,3 +413,41 @@ func TestSheetFollowsRegister(t *testing.T) {
 		}
 	}
 }
+
+// What was read of a chamber at the bed stands on a later print, with its time, beside
+// what the drains had lost on leaving theatre; the latest counts, and what came before
+// theatre was left does not.
+func TestDrainLossReadAtTheBed(t *testing.T) {
+	rec, w, note := entered(t, "notes/stage1.json")
+	row := func() string {
+		for _, l := range Build(rec, note, nil, at).Block("now").Lines {
+			if len(l.Cells) > 1 && Text(l.Cells[0]) == "Drain loss" {
+				return Text(l.Cells[1])
+			}
+		}
+		return "no row"
+	}
+	if got := row(); got != "20 mL" {
+		t.Errorf("before anything was read at the bed: %q", got)
+	}
+	var chamber ledger.ItemView
+	for _, v := range rec.Items() {
+		if v.Kind == "drain-chamber" {
+			chamber = v
+		}
+	}
+	left, _ := rec.Note(note).Moment(schema.OperationLeftTheatre)
+	read := func(after time.Duration, total string) {
+		rec.Apply(w.At(left.Add(after)).ReadOutput(chamber.ID, ledger.Output{Total: total}))
+	}
+	read(-time.Hour, "30")
+	if got := row(); got != "20 mL" {
+		t.Errorf("read before theatre was left: %q", got)
+	}
+	read(time.Hour, "45")
+	read(2*time.Hour, "61")
+	want := fmt.Sprintf("20 mL; at the bed, tag %d: 61 mL in it, %s (in all since ", chamber.Tag, left.Add(2*time.Hour).Clock())
+	if got := row(); !strings.HasPrefix(got, want) || strings.Contains(got, "45 mL in it") {
+		t.Errorf("read at the bed: %q, want %q", got, want)
+	}
+}

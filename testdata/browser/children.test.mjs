@@ -193,6 +193,46 @@ test('entered on the wrong child: taken off here, offered there, taken there; ha
   await app.close();
 });
 
+test('a whole signed note made on the wrong child: moved, taken, to be signed anew; both sides say so', async () => {
+  const app = await App.open(server.url, tablet);
+  const { page } = app;
+  await app.goto('/');
+  await page.locator('.nothing-yet').waitFor();
+  await write(page);
+  const right = await child(app, { surname: 'Rightly', given: 'Cy', number: 'T-2', kind: 'closure', things: [['airway', 'oral-tube']] });
+  const wrong = await child(app, { surname: 'Wrongly', given: 'Di', number: 'T-3', things: [['drain', 'mediastinal']] });
+  await open(app, `${wrong}/review`, '#sign');
+  await page.click('#sign');
+  await page.locator('.signed-words', { hasText: 'Signed by A. Surgeon' }).waitFor();
+  await open(app, pageOf(wrong), '#wrong-open');
+  await page.click('#wrong-open');
+  await page.locator('.to-move label', { hasText: 'The whole note Stage 1' }).click();
+  await says(page, '#wrong-along', /entries would move[\s\S]*signed with \d+ open items[\s\S]*must be signed there anew/);
+  await page.selectOption('#wrong-to', { label: 'RIGHTLY, Cy, No. T-2, born 10-Jul-2026' });
+  await page.fill('#wrong-why', 'Two tablets lay on one bed');
+  await page.click('#wrong-move');
+  await says(page, '#moved-0', /moved to RIGHTLY, Cy, No\. T-2\. [\s\S]*it counts nowhere/);
+  await until('the note is gone here', async () => await page.locator('.notes-of li').count() === 0);
+  await kept(page);
+  await open(app, pageOf(right), '#offer-title-0');
+  await says(page, 'section:has(#offer-title-0)', /The whole note Stage 1[\s\S]*It was signed on the other child\. That does not hold here/);
+  assert.deepEqual(await axe(page), []);
+  await page.click('#offer-take-0');
+  await says(page, '#taken', /What wore tag 1 is tag 2 here[\s\S]*sign it anew/);
+  await until('the note is here', async () => await page.locator('.notes-of li').count() === 2);
+  await says(page, '.notes-of', /Stage 1[^]*not signed/);
+  await kept(page);
+  await page.locator('#taken button', { hasText: 'Review and sign' }).click();
+  await says(page, '#signed-there', /was signed there\. That does not hold here[\s\S]*signed with \d+ open items \(A\. Surgeon/);
+  await page.click('#sign');
+  await page.locator('#signed-there').waitFor({ state: 'detached' });
+  await kept(page);
+  await open(app, pageOf(wrong), '#moved-0');
+  await says(page, '#moved-0', /Taken there by A\. Surgeon/);
+  assert.equal(await page.locator('#bring-back-0').count(), 0, 'what the other child has cannot be had back');
+  await app.close();
+});
+
 test('going home: each thing is out or goes along, then the stay ends; the account tells it in order', async () => {
   const app = await App.open(server.url, tablet);
   const { page } = app;
