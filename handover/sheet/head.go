@@ -406,7 +406,7 @@ func (b *builder) open() int {
 	if b.f.Open != nil {
 		return *b.f.Open
 	}
-	return unrecorded(b.n, func(p schema.Path) bool { a := b.read(p); return a.value != nil || a.stated != "" })
+	return Unrecorded(b.n)
 }
 
 // SaidBySigning are the fields that signing answers: who signs, and when. Nobody
@@ -416,12 +416,10 @@ var SaidBySigning = []schema.Path{schema.SigningWrittenBy, schema.SigningWritten
 // Unrecorded counts the fields of a note that are wanted and have no answer: the
 // number of the problems of severity Missing that schema.Validate finds, without
 // those of [SaidBySigning].
-func Unrecorded(n *schema.Note) int { return unrecorded(n, n.Answered) }
-
-func unrecorded(n *schema.Note, answered func(schema.Path) bool) int {
+func Unrecorded(n *schema.Note) int {
 	open := 0
-	n.Wanted(false, func(_ *schema.Field, at schema.Path) {
-		if !answered(at) && !slices.Contains(SaidBySigning, at) {
+	n.Wanted(false, func(s schema.Spot) {
+		if !s.Answered() && !slices.Contains(SaidBySigning, s.Path()) {
 			open++
 		}
 	})
