@@ -57,17 +57,18 @@ func Make(f Facts, paper Paper) *Sheet {
 	below := counted(slices.Insert(b.below(), 1, b.clock())...)
 	history := counted(b.history(), b.unplaced())
 	drawing := counted(b.drawing())
-	var staying, later []Block
+	var staying, later []*Block
 	for b.brevity = 0; ; b.brevity++ {
 		list, implants := b.left()
+		more, left := counted(b.moreWorries(worries)), counted(implants, list)
 		// What stays inside goes below the map; below the list, where that is lower.
-		set := func(stage []Block) (staying []Block, over float64) {
-			first := slices.Concat(above, counted(b.moreWorries(worries)), beside, stage, drawing)
-			staying = slices.Concat(first, counted(implants, list))
-			if over = excess(staying, paper, s); over > 0 {
-				below := implants
+		set := func(stage []*Block) (staying []*Block, over float64) {
+			first := slices.Concat(above, more, beside, stage, drawing)
+			staying = slices.Concat(first, left)
+			if over = excess(staying, paper, s); over > 0 && len(left) == 2 {
+				below := *left[0]
 				below.Right = true
-				other := slices.Concat(first, counted(list, below))
+				other := append(first, left[1], &below)
 				if o := excess(other, paper, s); o < over {
 					return other, o
 				}
@@ -79,8 +80,8 @@ func Make(f Facts, paper Paper) *Sheet {
 		if over > 0 && b.brevity > 0 && len(atStage) > 0 {
 			short, rest, enough := atStage[0].spare(over, paper.width(), b.brevity == most)
 			if enough || b.brevity == most {
-				later = counted(rest)
-				staying, _ = set(counted(short))
+				later = counted(*rest)
+				staying, _ = set(counted(*short))
 				break
 			}
 		}
@@ -88,7 +89,9 @@ func Make(f Facts, paper Paper) *Sheet {
 			break
 		}
 	}
-	s.Blocks = slices.Concat(staying, later, counted(b.concerns()), below, counted(b.details()), history)
+	for _, bl := range slices.Concat(staying, later, counted(b.concerns()), below, counted(b.details()), history) {
+		s.Blocks = append(s.Blocks, *bl)
+	}
 	s.Pages = lay(s)
 	return s
 }
@@ -158,10 +161,10 @@ func (b *builder) below() []Block {
 const most = 3
 
 // counted leaves out the empty blocks and measures the others.
-func counted(blocks ...Block) []Block {
-	out := make([]Block, 0, len(blocks))
-	for _, bl := range blocks {
-		if !bl.empty() {
+func counted(blocks ...Block) []*Block {
+	out := make([]*Block, 0, len(blocks))
+	for i := range blocks {
+		if bl := &blocks[i]; !bl.empty() {
 			bl.count()
 			out = append(out, bl)
 		}

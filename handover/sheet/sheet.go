@@ -94,18 +94,19 @@ type Block struct {
 	Right   bool // on the right of its strip
 	Portion int  // which part this is of a block cut in two; 0 is the whole or the first
 
-	counted      *metrics // of the running text
-	countedLines int
+	counted *metrics // of the running text
+	laid    bool     // measured, and its lines stay as they are
+	heights []heightAt
 }
 
 // empty tells whether nothing stands in the block.
-func (bl Block) empty() bool { return len(bl.Lines) == 0 && bl.Map == nil && bl.Times == nil }
+func (bl *Block) empty() bool { return len(bl.Lines) == 0 && bl.Map == nil && bl.Times == nil }
 
 // Titled tells whether the title of the block is shown.
-func (bl Block) Titled() bool { return bl.Title != "" && bl.Form != Boxes && !bl.Bare }
+func (bl *Block) Titled() bool { return bl.Title != "" && bl.Form != Boxes && !bl.Bare }
 
 // Heading is the title of the block, or of its part after a cut.
-func (bl Block) Heading() string {
+func (bl *Block) Heading() string {
 	switch {
 	case bl.Portion == 0:
 		return bl.Title
