@@ -32,6 +32,7 @@ type builder struct {
 	amended map[schema.Path]schema.Moment // when a place or an item was changed after signing, last
 	inList  map[schema.Path]bool          // places of the note that the list of items tells
 	void    []Line                        // what was answered and does not apply any more
+	worked  []calc.Result                 // the values computed here, where the caller has computed none
 	others  []Line                        // concerns that are not the surgeon's own worries
 
 	making *part             // the part being made, of a sheet that is kept; nil while a sheet is made once

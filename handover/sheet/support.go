@@ -23,7 +23,7 @@ var supportLists = []struct {
 func (b *builder) minutes() (Line, bool) {
 	w := words{{"Minutes: ", Label}}
 	any := false
-	totals := b.totals()
+	minutes := b.totals()
 	for _, s := range supportLists {
 		f := schema.FieldAt(s.path)
 		if f == nil || !inKind(b.kind, f) || !b.due(f, s.path) {
@@ -34,7 +34,7 @@ func (b *builder) minutes() (Line, bool) {
 		}
 		any = true
 		w.label(s.name + " ")
-		switch r, _ := calc.Find(totals, s.id); {
+		switch r, _ := calc.Find(minutes, s.id); {
 		case r.OK:
 			w.strong(calc.Number(r.Value, 0))
 		case len(r.Wanted) > 0 && (len(b.n.Rows(s.path)) > 0 || r.Wanted[0].Path != s.path):
@@ -51,12 +51,19 @@ func (b *builder) minutes() (Line, bool) {
 // totals are the minutes of support, as they are worked out everywhere; of the note
 // as it stands, whatever the caller has computed.
 func (b *builder) totals() []calc.Result {
-	var ids []calc.ID
+	if b.f.Computed == nil {
+		return b.computedNow()
+	}
+	return calc.Some(b.n, b.prof, b.about(), totals...)
+}
+
+// totals are the values that the lists of periods come to.
+var totals = func() (ids []calc.ID) {
 	for _, s := range supportLists {
 		ids = append(ids, s.id)
 	}
-	return calc.Some(b.n, b.prof, b.about(), ids...)
-}
+	return ids
+}()
 
 // clock is the drawing of the times of support, for the printed page.
 func (b *builder) clock() Block {
