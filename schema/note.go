@@ -278,7 +278,7 @@ func (n *Note) Item(id string) (Item, bool) {
 }
 
 func (n *Note) itemFrom(id string, m map[string]any) Item {
-	it := Item{ID: id, entry: entry{n, m}}
+	it := Item{ID: id, Entry: Entry{n, m}}
 	it.Kind, _ = m["kind"].(string)
 	if t, ok := m["tag"].(json.Number); ok {
 		it.Tag, _ = strconv.Atoi(string(t))

@@ -44,6 +44,15 @@ func ShowNumber(decimal string) string {
 	return sign + whole + "." + part
 }
 
+// ShowQuantity is a decimal with its unit.
+func ShowQuantity(decimal, unit string) string {
+	s := ShowNumber(decimal)
+	if u := UnitShown(unit); u != "" {
+		return s + " " + u
+	}
+	return s
+}
+
 // ShowStated words an answer that is not a value.
 func ShowStated(f *Field, answer string) string {
 	switch answer {
@@ -97,11 +106,7 @@ func ShowBound(bound string) string {
 func ShowValue(f *Field, v any, n *Note) string {
 	switch v := v.(type) {
 	case json.Number:
-		s := ShowNumber(string(v))
-		if u := UnitShown(f.Unit); u != "" {
-			return s + " " + u
-		}
-		return s
+		return ShowQuantity(string(v), f.Unit)
 	case bool:
 		if v {
 			return "Yes"

@@ -6,7 +6,7 @@ import "slices"
 // holds it, found once.
 type Spot struct {
 	Field *Field
-	held  map[string]any
+	holds Entry
 	in    Path // of what holds it
 }
 
@@ -14,7 +14,7 @@ type Spot struct {
 func (s Spot) Path() Path { return s.in + Path("."+s.Field.Name) }
 
 // Answered tells whether it has a value or a stated answer.
-func (s Spot) Answered() bool { return entry{held: s.held}.Answered(s.Field.Name) }
+func (s Spot) Answered() bool { return s.holds.Answered(s.Field.Name) }
 
 // Wanted calls each for every field that the note wants an answer to: required of
 // its kind and relevant, in its sections, in the rows there are, and of every item
@@ -24,31 +24,30 @@ func (s Spot) Answered() bool { return entry{held: s.held}.Answered(s.Field.Name
 func (n *Note) Wanted(sheet bool, each func(Spot)) {
 	kind := n.Kind()
 	wanted := func(f *Field) bool { return f.Required.By(kind) || sheet && f.Sheet.Required.By(kind) }
-	all := func(fields []*Field, held map[string]any, in Path) {
+	all := func(fields []*Field, e Entry, in Path) {
 		for _, f := range fields {
-			if wanted(f) && (entry{n, held}).Relevant(f) {
-				each(Spot{f, held, in})
+			if wanted(f) && n.RelevantIn(e, f) {
+				each(Spot{f, e, in})
 			}
-			if f.Type != "rows" || held[f.Name] == nil || !f.In(kind) || !slices.ContainsFunc(f.Rows, wanted) {
+			if f.Type != "rows" || e.held[f.Name] == nil || !f.In(kind) || !slices.ContainsFunc(f.Rows, wanted) {
 				continue
 			}
-			for _, row := range rowsIn(n, held[f.Name]) {
+			for _, row := range n.RowsIn(e.held[f.Name]) {
 				at := in + Path("."+f.Name+"."+row.ID)
 				for _, sub := range f.Rows {
-					if wanted(sub) && row.Relevant(sub) {
-						each(Spot{sub, row.held, at})
+					if wanted(sub) && n.RelevantIn(row.Entry, sub) {
+						each(Spot{sub, row.Entry, at})
 					}
 				}
 			}
 		}
 	}
 	for _, s := range SectionsOf(kind) {
-		n.reading(s.Name)
-		all(s.Fields, member(n.tree, s.Name, false), Path(s.Name))
+		all(s.Fields, n.Section(s.Name), Path(s.Name))
 	}
 	for _, it := range n.Items() {
 		if k := ItemKindNamed(it.Kind); k != nil {
-			all(k.Fields, it.held, itemsName+"."+Path(it.ID))
+			all(k.Fields, it.Entry, itemsName+"."+Path(it.ID))
 		}
 	}
 }

@@ -25,8 +25,8 @@ func (b *builder) minutes() (Line, bool) {
 	any := false
 	minutes := b.totals()
 	for _, s := range supportLists {
-		f := schema.FieldAt(s.path)
-		if f == nil || !inKind(b.kind, f) || !b.due(f, s.path) {
+		a := b.read(s.path)
+		if a.field == nil || !inKind(b.kind, a.field) || !b.due(a) {
 			continue
 		}
 		if any {
@@ -37,12 +37,12 @@ func (b *builder) minutes() (Line, bool) {
 		switch r, _ := calc.Find(minutes, s.id); {
 		case r.OK:
 			w.strong(calc.Number(r.Value, 0))
-		case len(r.Wanted) > 0 && (len(b.n.Rows(s.path)) > 0 || r.Wanted[0].Path != s.path):
+		case len(r.Wanted) > 0 && (len(b.rows(a)) > 0 || r.Wanted[0].Path != s.path):
 			w.fixed("not computed: ")
 			w.add(Missing, r.Wanted[0].Name+" "+r.Wanted[0].Why)
 		default:
-			w.append(loud(b.shown(s.path)))
-			b.untell(s.path) // the times tell it again, in full
+			w.append(loud(b.show(a)))
+			b.untell(a) // the times tell it again, in full
 		}
 	}
 	return Line{Spans: w}, any
@@ -69,11 +69,9 @@ var totals = func() (ids []calc.ID) {
 func (b *builder) clock() Block {
 	bl := Block{ID: "clock", Title: "Support by the clock", Form: Clock, Keep: 2}
 	for _, s := range supportLists { // a drawing shows no disagreement
-		for _, id := range b.n.Rows(s.path) {
-			for _, name := range []string{"on", "off", "minutes"} {
-				if len(b.f.Opinions[schema.RowPath(s.path, id, name)]) > 1 {
-					return bl
-				}
+		for _, r := range b.rowsAt(s.path) {
+			if r.at("on").disputed() || r.at("off").disputed() || r.at("minutes").disputed() {
+				return bl
 			}
 		}
 	}

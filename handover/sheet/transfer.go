@@ -47,7 +47,8 @@ func TransferOf(rec *ledger.Record, prof *profile.Profile, at schema.Moment, pap
 		Widths: []int{5, 27, 12, 22, 15, 19}, Stays: true}
 	var wards []string
 	for _, e := range r.Items {
-		l := b.itemLine(b.look(e.Item))
+		in := b.look(e.Item)
+		l := b.itemLine(&in)
 		l.Checks = nil
 		what := words(l.Spans)
 		if who.cavopulmonary() && neckLine(e.Item) && e.View.Where.In() {
