@@ -17,6 +17,7 @@ type answer struct {
 	stated string
 	more   *doubts // nil for most
 	rows   []*row  // of a list, once asked for
+	shown  []Span  // of an item, where the sheet is made once: its line is worded at each brevity
 	told   int     // by which drawing up of the page it was told; 0: not yet
 
 	section uint64 // the bit of its section
@@ -169,11 +170,18 @@ func (b *builder) relevant(a *answer) bool {
 // show is what the reader sees of one place, and that it was changed after the
 // note was signed. It marks the place as told.
 func (b *builder) show(a *answer) []Span {
+	b.tells(a)
+	if a.shown != nil {
+		return a.shown
+	}
 	shown := b.value(a)
 	if a.more != nil && !a.more.amended.IsZero() {
 		w := words(slices.Clone(shown))
 		b.mark(&w, a.more.amended)
-		return w
+		shown = w
+	}
+	if b.making == nil && a.in != nil && a.in.item {
+		a.shown = slices.Clip(shown)
 	}
 	return shown
 }
@@ -191,7 +199,6 @@ func (b *builder) mark(w *words, at schema.Moment) {
 
 // value is what the reader sees of one place, as it stands.
 func (b *builder) value(a *answer) []Span {
-	b.tells(a)
 	f := a.field
 	if d := a.more; d != nil && d.unread != "" && a.value == nil {
 		return []Span{{"“" + d.unread + "” REFUSED: it cannot be read", Conflict}}
@@ -275,7 +282,7 @@ func (b *builder) one(s string, k Kind) []Span {
 
 // row is one row of a list while it is put into words.
 type row struct {
-	*holder
+	holder
 	ID      string
 	b       *builder
 	f       *schema.Field // of the list
@@ -288,16 +295,18 @@ func (b *builder) rows(a *answer) []*row {
 		return a.rows
 	}
 	fields := a.field.Rows
-	for _, in := range b.n.RowsIn(a.value) {
+	list := b.n.RowsIn(a.value)
+	a.rows = make([]*row, len(list))
+	for i, in := range list {
 		r := &row{ID: in.ID, b: b, f: a.field, answers: make([]answer, len(fields))}
-		r.holder = &holder{Entry: in.Entry, at: a.path() + schema.Path("."+in.ID), item: a.in != nil && a.in.item, section: a.section}
+		r.holder = holder{Entry: in.Entry, at: a.path() + schema.Path("."+in.ID), item: a.in != nil && a.in.item, section: a.section}
 		for i, f := range fields {
 			x := &r.answers[i]
-			*x = answer{field: f, in: r.holder, section: a.section}
+			*x = answer{field: f, in: &r.holder, section: a.section}
 			x.value, x.stated = in.Answer(f.Name)
 			b.doubt(x)
 		}
-		a.rows = append(a.rows, r)
+		a.rows[i] = r
 	}
 	return a.rows
 }

@@ -210,8 +210,10 @@ func (b *builder) dated() { b.day = schema.Date(b.n.Text(schema.OperationDate)) 
 // gather looks at what all blocks begin from.
 func (b *builder) gather() {
 	b.at = placesOf(b.kind)
-	for _, it := range b.still() {
-		b.items = append(b.items, b.look(it))
+	still := b.still()
+	b.items = make([]inside, len(still))
+	for i, it := range still {
+		b.items[i] = b.look(it)
 	}
 	b.places = strange(b.at)
 }
@@ -329,7 +331,7 @@ func (b *builder) when(m schema.Moment) string {
 	if m.IsZero() {
 		return "time " + schema.NotRecorded
 	}
-	if b.day != "" && m.Date() == b.day {
+	if b.day != "" && m.On(b.day) {
 		return m.Clock()
 	}
 	return m.Shown()

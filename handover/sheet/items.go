@@ -114,6 +114,7 @@ func (b *builder) look(it schema.Item) inside {
 	if in.kind == nil {
 		return in
 	}
+	in.has, in.answers = make([]*attribute, 0, 16), make([]*answer, 0, 16)
 	silent := len(b.f.Opinions) == 0 && len(b.f.Unread) == 0 // where there is no answer there is nothing
 	held := &holder{Entry: it.Entry, at: it.Path("")[:len(it.Path(""))-1], item: true}
 	if b.making != nil {

@@ -183,16 +183,7 @@ func measure(spans []Span) *metrics {
 		long += len(s.Words)
 	}
 	m := &metrics{spans: spans, words: make([]wordWidth, 0, long/5+2)}
-	var word wordWidth
-	total, most, open := 0, int32(0), false
-	end := func() {
-		if open {
-			m.words = append(m.words, word)
-			total += int(word.all)
-			most = max(most, word.all-word.lead)
-		}
-		word = wordWidth{}
-	}
+	word, open := wordWidth{}, false
 	for _, s := range spans {
 		widths := &plainWidths
 		if s.Kind.Bold() {
@@ -205,19 +196,24 @@ func measure(spans []Span) *metrics {
 				w = int32(widths[i])
 			}
 			if r == ' ' {
-				if !inSpace {
-					end()
-					inSpace = true
+				if open && !inSpace {
+					m.words, word = append(m.words, word), wordWidth{}
 				}
 				word.lead += w
-			} else {
-				inSpace = false
 			}
+			inSpace = r == ' '
 			word.all += w
 			open = true
 		}
 	}
-	end()
+	if open {
+		m.words = append(m.words, word)
+	}
+	total, most := int32(0), int32(0)
+	for _, w := range m.words {
+		total += w.all
+		most = max(most, w.all-w.lead)
+	}
 	m.total, m.most = float64(total)/1000, float64(most)/1000
 	return m
 }

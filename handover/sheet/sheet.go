@@ -193,8 +193,10 @@ func low(s string) string {
 	if len(s) < 2 || s[0] < 'A' || s[0] > 'Z' || s[1] >= 'A' && s[1] <= 'Z' || s[1] == ' ' || s[1] == '-' {
 		return s
 	}
-	if small, ok := lowered.Load(s); ok {
-		return small.(string)
+	loweredMu.Lock()
+	defer loweredMu.Unlock()
+	if small, ok := lowered[s]; ok {
+		return small
 	}
 	small := string(s[0]+'a'-'A') + s[1:]
 	for _, name := range names {
@@ -203,12 +205,15 @@ func low(s string) string {
 		}
 	}
 	if len(s) < 80 { // the words of the definitions, of which there are so many and no more
-		lowered.Store(s, small)
+		lowered[s] = small
 	}
 	return small
 }
 
-var lowered sync.Map // string → string
+var (
+	loweredMu sync.Mutex
+	lowered   = map[string]string{}
+)
 
 // names keep their capital inside a line.
 var names = []string{"Glenn", "Fontan", "Kawashima", "Norwood", "Damus", "Blalock", "French", "Ebstein", "Stage "}

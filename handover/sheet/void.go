@@ -16,8 +16,11 @@ import (
 // it in words. Where the answer that decides is missing or disputed, all applies.
 func (b *builder) setAside() {
 	kept, rest := b.n, b.n
-	each := func(e schema.Entry, f *schema.Field, in ...string) bool {
-		if len(f.When) == 0 || !e.Answered(f.Name) || kept.RelevantIn(e, f) || !b.aside(kept, f, in) {
+	hangs := func(e schema.Entry, f *schema.Field) bool {
+		return len(f.When) > 0 && e.Answered(f.Name) && !kept.RelevantIn(e, f)
+	}
+	each := func(f *schema.Field, in ...string) bool {
+		if !b.aside(kept, f, in) {
 			return false
 		}
 		if rest == kept {
@@ -32,13 +35,15 @@ func (b *builder) setAside() {
 		return true
 	}
 	withRows := func(e schema.Entry, f *schema.Field, in ...string) {
-		if each(e, f, in...) || f.Type != "rows" {
+		if hangs(e, f) && each(f, in...) || f.Type != "rows" {
 			return
 		}
 		list, _ := e.Answer(f.Name)
 		for _, row := range kept.RowsIn(list) {
 			for _, sub := range f.Rows {
-				each(row.Entry, sub, append(in, row.ID)...)
+				if hangs(row.Entry, sub) {
+					each(sub, append(in, row.ID)...)
+				}
 			}
 		}
 	}

@@ -28,8 +28,12 @@ func (d Drawing) SVG(b *page.Builder) {
 			b.Close()
 			continue
 		}
-		path = appendPath(path[:0], s.Steps)
-		b.Shape("path", page.Class("map-"+string(s.Ink)), page.Data("tag", tag), page.SVG("d", string(path)),
+		outline := s.path
+		if outline == "" {
+			path = appendPath(path[:0], s.Steps)
+			outline = string(path)
+		}
+		b.Shape("path", page.Class("map-"+string(s.Ink)), page.Data("tag", tag), page.SVG("d", outline),
 			page.SVG("fill", fill), page.SVG("stroke", stroke), page.SVG("stroke-width", width))
 	}
 	b.Close()
