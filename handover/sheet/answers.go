@@ -16,8 +16,7 @@ type answer struct {
 	value  any           // nil: none
 	stated string
 	more   *doubts // nil for most
-	rows   []*row  // of a list, once asked for
-	shown  []Span  // of an item, where the sheet is made once: its line is worded at each brevity
+	kept   *worded // nil until asked for
 	told   int     // by which drawing up of the page it was told; 0: not yet
 
 	section uint64 // the bit of its section
@@ -29,6 +28,19 @@ type holder struct {
 	at      schema.Path // its own
 	item    bool        // it is an item, or a row of one
 	section uint64
+}
+
+// worded is what is gathered of a place once it is asked for.
+type worded struct {
+	rows  []*row // of a list
+	shown []Span // of an item, where the sheet is made once: its line is worded at each brevity
+}
+
+func (a *answer) keeps() *worded {
+	if a.kept == nil {
+		a.kept = &worded{}
+	}
+	return a.kept
 }
 
 // doubts are what is known of a place beside what stands there.
@@ -171,8 +183,8 @@ func (b *builder) relevant(a *answer) bool {
 // note was signed. It marks the place as told.
 func (b *builder) show(a *answer) []Span {
 	b.tells(a)
-	if a.shown != nil {
-		return a.shown
+	if a.kept != nil && a.kept.shown != nil {
+		return a.kept.shown
 	}
 	shown := b.value(a)
 	if a.more != nil && !a.more.amended.IsZero() {
@@ -181,9 +193,21 @@ func (b *builder) show(a *answer) []Span {
 		shown = w
 	}
 	if b.making == nil && a.in != nil && a.in.item {
-		a.shown = slices.Clip(shown)
+		a.keeps().shown = slices.Clip(shown)
 	}
 	return shown
+}
+
+// showTo is show at the end of a line being worded.
+func (b *builder) showTo(w *words, a *answer) {
+	if a.more == nil {
+		if s, kind, ok := b.plainly(a); ok {
+			b.tells(a)
+			w.add(kind, s)
+			return
+		}
+	}
+	w.append(b.show(a))
 }
 
 // shown shows a place by its path.
@@ -206,18 +230,32 @@ func (b *builder) value(a *answer) []Span {
 	if a.disputed() {
 		return b.conflict(a.more.opinions)
 	}
-	if a.stated != "" {
-		stated := low(schema.ShowStated(f, a.stated))
-		if a.value == nil || f == nil {
-			return b.one(stated, Stated)
-		}
-		return []Span{{"DISAGREE: ", Conflict}, {schema.ShowValue(f, a.value, b.n), Conflict}, {" / ", Fixed}, {stated, Conflict}}
+	if s, kind, ok := b.plainly(a); ok {
+		return b.one(s, kind)
 	}
-	if a.value == nil || f == nil {
-		return b.one(schema.NotRecorded, Missing)
-	}
-	if f.Type == "rows" {
+	shown := schema.ShowBound(b.bound(a)) + schema.ShowValue(f, a.value, b.n)
+	switch {
+	case a.stated != "":
+		return []Span{{"DISAGREE: ", Conflict}, {schema.ShowValue(f, a.value, b.n), Conflict}, {" / ", Fixed}, {low(schema.ShowStated(f, a.stated)), Conflict}}
+	case f.Type == "rows":
 		return b.list(a)
+	}
+	return []Span{{shown, Conflict}, {" REFUSED: outside what is possible", Conflict}}
+}
+
+// plainly is what the reader sees of a place that says one thing; ok is false where
+// it says more.
+func (b *builder) plainly(a *answer) (words string, kind Kind, ok bool) {
+	f := a.field
+	switch {
+	case a.stated != "" && (a.value == nil || f == nil):
+		return low(schema.ShowStated(f, a.stated)), Stated, true
+	case a.stated != "":
+		return "", 0, false
+	case a.value == nil || f == nil:
+		return schema.NotRecorded, Missing, true
+	case f.Type == "rows":
+		return "", 0, false
 	}
 	switch v := a.value.(type) {
 	case []any:
@@ -229,13 +267,13 @@ func (b *builder) value(a *answer) []Span {
 				}
 			}
 			if len(labels) > 0 {
-				return b.one(strings.Join(labels, ", "), Value)
+				return strings.Join(labels, ", "), Value, true
 			}
 		}
 	case string:
 		if f.Format == "moment" {
 			if m, err := schema.ParseMoment(v); err == nil {
-				return b.one(b.when(m), Value)
+				return b.when(m), Value, true
 			}
 		}
 	}
@@ -246,7 +284,7 @@ func (b *builder) value(a *answer) []Span {
 	case ok && f.Numeric():
 		shown = schema.ShowBound(b.bound(a)) + schema.ShowValue(f, number, b.n)
 		if v, err := number.Float64(); err == nil && (f.Min != nil && v < *f.Min || f.Max != nil && v > *f.Max) {
-			return []Span{{shown, Conflict}, {" REFUSED: outside what is possible", Conflict}}
+			return "", 0, false
 		}
 	case len(f.By) > 0 || f.Numeric():
 		shown = schema.ShowBound(b.bound(a)) + schema.ShowValue(f, a.value, b.n)
@@ -254,12 +292,12 @@ func (b *builder) value(a *answer) []Span {
 		shown = schema.ShowValue(f, a.value, b.n)
 	}
 	if shown == schema.NotRecorded {
-		return b.one(shown, Missing)
+		return shown, Missing, true
 	}
 	if len(f.Enum) > 0 || f.Type == "boolean" {
 		shown = low(shown)
 	}
-	return b.one(shown, Value)
+	return shown, Value, true
 }
 
 // unit is the unit that holds at a place.
@@ -291,12 +329,16 @@ type row struct {
 
 // rows are the rows of a list, looked up once.
 func (b *builder) rows(a *answer) []*row {
-	if a.rows != nil || a.field == nil || a.field.Type != "rows" {
-		return a.rows
+	if a.kept != nil && a.kept.rows != nil {
+		return a.kept.rows
+	}
+	if a.value == nil || a.field == nil || a.field.Type != "rows" {
+		return nil
 	}
 	fields := a.field.Rows
 	list := b.n.RowsIn(a.value)
-	a.rows = make([]*row, len(list))
+	rows := make([]*row, len(list))
+	a.keeps().rows = rows
 	for i, in := range list {
 		r := &row{ID: in.ID, b: b, f: a.field, answers: make([]answer, len(fields))}
 		r.holder = holder{Entry: in.Entry, at: a.path() + schema.Path("."+in.ID), item: a.in != nil && a.in.item, section: a.section}
@@ -306,9 +348,9 @@ func (b *builder) rows(a *answer) []*row {
 			x.value, x.stated = in.Answer(f.Name)
 			b.doubt(x)
 		}
-		a.rows[i] = r
+		rows[i] = r
 	}
-	return a.rows
+	return rows
 }
 
 // rowsAt are the rows of a list by its path.
@@ -347,7 +389,7 @@ func (r *row) put(w *words, before, name, after string) bool {
 		return false
 	}
 	w.fixed(before)
-	w.append(r.b.show(a))
+	r.b.showTo(w, a)
 	w.fixed(after)
 	return true
 }
@@ -358,7 +400,7 @@ func (r *row) rest(w *words) {
 		if a := &r.answers[i]; a.has() && !r.b.isTold(a) {
 			w.fixed(", ")
 			w.label(low(a.field.Title) + " ")
-			w.append(r.b.show(a))
+			r.b.showTo(w, a)
 		}
 	}
 }
@@ -392,7 +434,7 @@ func (b *builder) row(r *row) []Span {
 			w.fixed(", ")
 			w.label(low(a.field.Title) + " ")
 		}
-		w.append(b.show(a))
+		b.showTo(&w, a)
 	}
 	if len(w) == 0 {
 		w.missing()

@@ -24,6 +24,7 @@ type builder struct {
 	answers map[schema.Path]*answer
 	slab    []answer // room for the answers
 	spans   []Span   // room for single spans
+	draft   words    // room for the line being worded
 	at      map[string][]*schema.Field
 
 	sections map[string]*holder
@@ -91,9 +92,7 @@ func Make(f Facts, paper Paper) *Sheet {
 			break
 		}
 	}
-	for _, bl := range slices.Concat(staying, later, counted(b.concerns()), below, counted(b.details()), history) {
-		s.Blocks = append(s.Blocks, *bl)
-	}
+	s.take(slices.Concat(staying, later, counted(b.concerns()), below, counted(b.details()), history))
 	s.Pages = lay(s)
 	return s
 }
@@ -339,10 +338,10 @@ func (b *builder) when(m schema.Moment) string {
 
 // labelled is a field with its title.
 func (b *builder) labelled(a *answer) Line {
-	shown := b.show(a)
-	w := make(words, 1, 1+len(shown))
+	w := make(words, 1, 2)
 	w[0] = Span{titleOf(a.field), Label}
-	return Line{Spans: append(w, shown...)}
+	b.showTo(&w, a)
+	return Line{Spans: w}
 }
 
 var titles sync.Map // *schema.Field → string
@@ -391,7 +390,7 @@ func (b *builder) bySection(place string) []Line {
 			w.fixed(" · ")
 		}
 		w.add(Label, titleOf(f))
-		w.append(b.show(a))
+		b.showTo(&w, a)
 		out[i].Spans = w
 	}
 	return out

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -250,7 +251,7 @@ func (b *builder) itemLine(in *inside) Line {
 		}
 	}
 	if in.kind == nil {
-		l.Spans = w
+		l.Spans = slices.Clone(w)
 		return l
 	}
 	b.fate(&w, b.f.Fates[in.ID], b.brevity)
@@ -266,7 +267,7 @@ func (b *builder) itemLine(in *inside) Line {
 			l.Checks = append(l.Checks, b.check(i, in.Item, &w))
 		}
 	}
-	l.Spans = w
+	l.Spans, b.draft = slices.Clone(w), w
 	return l
 }
 
@@ -306,7 +307,7 @@ func (b *builder) itemState(w *words, in *inside) {
 // itemTitle is the count and the name.
 func (b *builder) itemTitle(in *inside) words {
 	it, name, k := in.Item, in.name, in.kind
-	w := make(words, 0, 16)
+	w := b.draft[:0]
 	left := b.f.Fates[it.ID].Left
 	if left != "" {
 		w.add(Caution, strings.ToUpper(left)+": ")
@@ -424,7 +425,7 @@ func (b *builder) details() Block {
 	bl.Lines = append(bl.Lines, b.flow("items")...)
 	for i := range b.items {
 		in := &b.items[i]
-		var w words
+		w := b.draft[:0]
 		if b.brevity > 0 && in.checked {
 			b.fate(&w, b.f.Fates[in.ID], 0)
 		}
@@ -432,13 +433,14 @@ func (b *builder) details() Block {
 			if !b.isTold(a) && a.field.Name != "count" {
 				w.sep(", ")
 				w.label(low(a.field.Title) + " ")
-				w.append(b.show(a))
+				b.showTo(&w, a)
 			}
 		}
 		if len(w) > 0 {
 			head := words{{"Tag ", Fixed}, {strconv.Itoa(in.Tag), Strong}, {" ", Fixed}, {low(in.name), Value}, {": ", Fixed}}
-			bl.Lines = append(bl.Lines, Line{Spans: append(head, w...)})
+			bl.Lines = append(bl.Lines, Line{Spans: slices.Concat(head, w)})
 		}
+		b.draft = w
 	}
 	return bl
 }

@@ -177,12 +177,24 @@ type metrics struct {
 // in thousandths.
 type wordWidth struct{ all, lead int32 }
 
-func measure(spans []Span) *metrics {
-	long := 0
+func measure(spans []Span) *metrics { return new(measurer).measure(spans) }
+
+// measurer measures paragraphs; what it finds of many lies side by side.
+type measurer struct {
+	all   []metrics
+	words []wordWidth
+	room  int // for words of how many to get at once
+}
+
+func (me *measurer) measure(spans []Span) *metrics {
+	words := 1 // at most
 	for _, s := range spans {
-		long += len(s.Words)
+		words += strings.Count(s.Words, " ")
 	}
-	m := &metrics{spans: spans, words: make([]wordWidth, 0, long/5+2)}
+	if cap(me.words)-len(me.words) < words {
+		me.words = make([]wordWidth, 0, max(words, me.room))
+	}
+	from := len(me.words)
 	word, open := wordWidth{}, false
 	for _, s := range spans {
 		widths := &plainWidths
@@ -197,7 +209,7 @@ func measure(spans []Span) *metrics {
 			}
 			if r == ' ' {
 				if open && !inSpace {
-					m.words, word = append(m.words, word), wordWidth{}
+					me.words, word = append(me.words, word), wordWidth{}
 				}
 				word.lead += w
 			}
@@ -207,15 +219,17 @@ func measure(spans []Span) *metrics {
 		}
 	}
 	if open {
-		m.words = append(m.words, word)
+		me.words = append(me.words, word)
 	}
+	m := metrics{spans: spans, words: me.words[from:]}
 	total, most := int32(0), int32(0)
 	for _, w := range m.words {
 		total += w.all
 		most = max(most, w.all-w.lead)
 	}
 	m.total, m.most = float64(total)/1000, float64(most)/1000
-	return m
+	me.all = append(me.all, m)
+	return &me.all[len(me.all)-1]
 }
 
 // lines is how many lines the paragraph takes.
@@ -473,21 +487,24 @@ func (l *Line) cell(i int, c []Span) *metrics {
 
 // count measures every paragraph of the block once, before it is laid out.
 func (bl *Block) count() {
+	n := len(bl.Lines)
+	me := measurer{all: make([]metrics, 0, n+1), room: min(256, 16*n)}
 	for i := range bl.Lines {
 		l := &bl.Lines[i]
-		if l.Cells == nil {
-			l.counted = measure(l.Spans)
-		} else {
+		switch {
+		case l.Cells != nil:
 			l.cells = make([]*metrics, len(l.Cells))
-		}
-		for i, c := range l.Cells {
-			l.cells[i] = measure(c)
+			for j, c := range l.Cells {
+				l.cells[j] = me.measure(c)
+			}
+		case l.Frame || bl.Form != Running && bl.Form != Boxes:
+			l.counted = me.measure(l.Spans)
 		}
 	}
 	bl.laid = true
 	if bl.Form == Running {
 		run, _ := bl.Joined()
-		bl.counted = measure(run)
+		bl.counted = me.measure(run)
 	}
 }
 

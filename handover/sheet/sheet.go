@@ -146,6 +146,14 @@ func (s *Sheet) Block(id string) *Block {
 	return nil
 }
 
+// take gives the sheet its blocks.
+func (s *Sheet) take(blocks []*Block) {
+	s.Blocks = make([]Block, len(blocks))
+	for i, bl := range blocks {
+		s.Blocks[i] = *bl
+	}
+}
+
 // Text is all words of spans, one after another.
 func Text(spans []Span) string {
 	var b strings.Builder

@@ -154,9 +154,7 @@ func TransferOf(rec *ledger.Record, prof *profile.Profile, at schema.Moment, pap
 	for _, who := range []string{"Handed over by", "Taken over by"} {
 		hands.Lines = append(hands.Lines, Line{Cells: [][]Span{{{who, Label}}, {{" ", Fixed}}, {{" ", Fixed}}}})
 	}
-	for _, bl := range counted(to, goes, stays, open, asked, due, hands) {
-		s.Blocks = append(s.Blocks, *bl)
-	}
+	s.take(counted(to, goes, stays, open, asked, due, hands))
 	s.Pages = lay(s)
 	return s
 }
