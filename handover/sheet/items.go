@@ -150,6 +150,7 @@ func (in *inside) at(name string) *answer {
 func (b *builder) left() (list, implants Block) {
 	list = Block{ID: "items", Title: "Everything left in, by tag", Form: Items, Stays: true, Strip: 2, Right: true, Heads: checkHeads}
 	implants = Block{ID: "implants", Title: "Stays inside", Form: Items, Stays: true, Strip: 2}
+	list.Lines = make([]Line, 0, len(b.items)+2)
 	since, _ := b.since()
 	if since > 0 {
 		list.Title = "Still in now, by tag"
@@ -263,6 +264,7 @@ func (b *builder) itemLine(in *inside) Line {
 		}
 	}
 	if in.checked {
+		l.Checks = make([]Span, 0, len(b.f.Checks))
 		for i := range b.f.Checks {
 			l.Checks = append(l.Checks, b.check(i, in.Item, &w))
 		}

@@ -204,16 +204,18 @@ func (me *measurer) measure(spans []Span) *metrics {
 		inSpace := false
 		for _, r := range s.Words {
 			w := int32(restWidth)
-			if i := int(r) - firstWidth; i >= 0 && i < len(widths) {
+			if i := uint(r) - firstWidth; i < uint(len(widths)) {
 				w = int32(widths[i])
 			}
-			if r == ' ' {
+			if r != ' ' {
+				inSpace = false
+			} else {
 				if open && !inSpace {
 					me.words, word = append(me.words, word), wordWidth{}
 				}
+				inSpace = true
 				word.lead += w
 			}
-			inSpace = r == ' '
 			word.all += w
 			open = true
 		}
@@ -501,7 +503,7 @@ func (bl *Block) count() {
 			l.counted = me.measure(l.Spans)
 		}
 	}
-	bl.laid = true
+	bl.laid, bl.heights = true, make([]heightAt, 0, 4)
 	if bl.Form == Running {
 		run, _ := bl.Joined()
 		bl.counted = me.measure(run)

@@ -192,21 +192,25 @@ func shareOf(strip int) int {
 // staying gathers the blocks that never move into bands: blocks of one strip
 // stand side by side, the others over the whole width.
 func staying(blocks []*Block) []Band {
-	var bands []Band
+	bands := make([]Band, 0, len(blocks))
+	columns := make([]Column, 0, len(blocks)) // room for those over the whole width
 	strip := 0
-	for _, bl := range blocks {
+	for i, bl := range blocks {
 		if !bl.Stays {
 			continue
 		}
-		if bl.Strip == 0 || bl.Strip != strip {
-			bands = append(bands, Band{[]Column{{Share: 100}}})
-			if bl.Strip > 0 {
-				bands[len(bands)-1].Columns = []Column{{Share: shareOf(bl.Strip)}, {Share: 100 - shareOf(bl.Strip)}}
-			}
+		if bl.Strip == 0 {
+			columns = append(columns, Column{100, blocks[i : i+1 : i+1]})
+			bands = append(bands, Band{columns[len(columns)-1:]})
+			strip = 0
+			continue
 		}
-		strip = bl.Strip
+		if bl.Strip != strip {
+			strip = bl.Strip
+			bands = append(bands, Band{[]Column{{Share: shareOf(strip)}, {Share: 100 - shareOf(strip)}}})
+		}
 		side := 0
-		if bl.Strip > 0 && bl.Right {
+		if bl.Right {
 			side = 1
 		}
 		c := &bands[len(bands)-1].Columns[side]
