@@ -14,6 +14,9 @@ const NotRecorded = "not recorded"
 // trailing zero never, a true minus sign as a hyphen. ISMP's list of error-prone
 // dose designations asks for both zeros.
 func ShowNumber(decimal string) string {
+	if plainNumber(decimal) {
+		return decimal
+	}
 	s := strings.TrimSpace(decimal)
 	if strings.Trim(s, "+-.0123456789eE") != "" || !strings.ContainsAny(s, "0123456789") {
 		return s // not a number: shown as it stands
@@ -42,6 +45,21 @@ func ShowNumber(decimal string) string {
 		return sign + whole
 	}
 	return sign + whole + "." + part
+}
+
+// plainNumber tells of most numbers that they may be shown as they stand: digits
+// that do not begin with a zero, or one zero, and no decimals that end in one.
+func plainNumber(s string) bool {
+	point := len(s)
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c == '.' && point == len(s):
+			point = i
+		case c < '0' || c > '9':
+			return false
+		}
+	}
+	return point > 0 && (s[0] != '0' || point == 1) && (point == len(s) || point < len(s)-1 && s[len(s)-1] != '0')
 }
 
 // ShowQuantity is a decimal with its unit.

@@ -82,18 +82,34 @@ func (b *builder) read(p schema.Path) *answer {
 		}
 		return a
 	}
-	a := b.room()
-	section, name, _ := strings.Cut(string(p), ".")
-	if section == "items" || strings.Contains(name, ".") {
-		b.bit = 0
-		*a = answer{field: b.n.FieldAt(p), at: p}
-		a.value, a.stated = b.n.Answer(p)
-		a.section = b.bit
-	} else {
-		in := b.sectionHeld(section)
-		*a = answer{field: schema.FieldAt(p), in: in, at: p, section: in.section}
-		a.value, a.stated = in.Answer(name)
+	if section, name, _ := strings.Cut(string(p), "."); section != "items" && !strings.Contains(name, ".") {
+		return b.inSection(b.sectionHeld(section), schema.FieldAt(p), name, p)
 	}
+	b.bit = 0
+	a := b.room()
+	*a = answer{field: b.n.FieldAt(p), at: p}
+	a.value, a.stated = b.n.Answer(p)
+	a.section = b.bit
+	b.doubt(a)
+	b.answers[p] = a
+	return a
+}
+
+// of is the answer to a field of a section.
+func (b *builder) of(f *schema.Field) *answer {
+	if a, ok := b.answers[f.Path]; ok {
+		if b.making != nil {
+			b.making.reads |= a.section
+		}
+		return a
+	}
+	return b.inSection(b.sectionHeld(f.Section), f, f.Name, f.Path)
+}
+
+func (b *builder) inSection(in *holder, f *schema.Field, name string, p schema.Path) *answer {
+	a := b.room()
+	*a = answer{field: f, in: in, at: p, section: in.section}
+	a.value, a.stated = in.Answer(name)
 	b.doubt(a)
 	b.answers[p] = a
 	return a

@@ -58,7 +58,7 @@ func (b *builder) worries() Block {
 	}
 	var w words
 	for _, f := range b.at["worries"] {
-		switch a := b.read(f.Path); {
+		switch a := b.of(f); {
 		case b.isTold(a) || !b.due(a):
 		case f.Sheet.Top:
 			w.sep(" · ")
@@ -115,7 +115,7 @@ func (b *builder) top() Block {
 	bl := Block{ID: "top", Title: "At this stage", Form: Running, Stays: true}
 	b.tell(schema.PlanTargets) // in the table of targets
 	for _, f := range b.at["top"] {
-		a := b.read(f.Path)
+		a := b.of(f)
 		if b.isTold(a) || !b.due(a) || f.Sheet.Place == "items" || inTable[f.Path] || inMinutes(f.Path) || f.Section == "child" {
 			continue
 		}

@@ -60,6 +60,7 @@ func Make(f Facts, paper Paper) *Sheet {
 	below := counted(slices.Insert(b.below(), 1, b.clock())...)
 	history := counted(b.history(), b.unplaced())
 	drawing := counted(b.drawing())
+	width, room := paper.width(), s.room()
 	var staying, later []*Block
 	for b.brevity = 0; ; b.brevity++ {
 		list, implants := b.left()
@@ -68,11 +69,11 @@ func Make(f Facts, paper Paper) *Sheet {
 		set := func(stage []*Block) (staying []*Block, over float64) {
 			first := slices.Concat(above, more, beside, stage, drawing)
 			staying = slices.Concat(first, left)
-			if over = excess(staying, paper, s); over > 0 && len(left) == 2 {
+			if over = excess(staying, width, room); over > 0 && len(left) == 2 {
 				below := *left[0]
 				below.Right = true
 				other := append(first, left[1], &below)
-				if o := excess(other, paper, s); o < over {
+				if o := excess(other, width, room); o < over {
 					return other, o
 				}
 			}
@@ -81,7 +82,7 @@ func Make(f Facts, paper Paper) *Sheet {
 		over := 0.0
 		staying, over = set(atStage)
 		if over > 0 && b.brevity > 0 && len(atStage) > 0 {
-			short, rest, enough := atStage[0].spare(over, paper.width(), b.brevity == most)
+			short, rest, enough := atStage[0].spare(over, width, b.brevity == most)
 			if enough || b.brevity == most {
 				later = counted(*rest)
 				staying, _ = set(counted(*short))
@@ -360,7 +361,7 @@ func titleOf(f *schema.Field) string {
 func (b *builder) flow(place string) []Line {
 	var out []Line
 	for _, f := range b.at[place] {
-		if a := b.read(f.Path); !b.isTold(a) && b.due(a) {
+		if a := b.of(f); !b.isTold(a) && b.due(a) {
 			out = append(out, b.labelled(a))
 		}
 	}
@@ -373,7 +374,7 @@ func (b *builder) bySection(place string) []Line {
 	var out []Line
 	var sections []string // of the lines
 	for _, f := range b.at[place] {
-		a := b.read(f.Path)
+		a := b.of(f)
 		if b.isTold(a) || !b.due(a) {
 			continue
 		}

@@ -205,7 +205,7 @@ func (b *builder) left() (list, implants Block) {
 		}
 	}
 	for _, f := range b.at["items"] {
-		a := b.read(f.Path)
+		a := b.of(f)
 		if (!b.isTold(a) || b.inList[f.Path]) && (f.Sheet.Top || f.Sheet.Required.By(b.kind)) && b.due(a) {
 			b.inList[f.Path] = true
 			list.Lines = append(list.Lines, b.labelled(a))

@@ -87,10 +87,10 @@ func lay(s *Sheet) []Page {
 
 // excess is how much higher what must stand on the first page is than the room
 // for it, in mm; it fits at 0 and below.
-func excess(staying []*Block, paper Paper, s *Sheet) float64 {
-	sum, room := 0.0, s.room()
-	for _, b := range lowest(staying, paper.width(), room) {
-		sum += b.height(paper.width())
+func excess(staying []*Block, width, room float64) float64 {
+	sum := 0.0
+	for _, b := range lowest(staying, width, room) {
+		sum += b.height(width)
 	}
 	return sum - room
 }

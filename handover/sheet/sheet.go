@@ -167,9 +167,13 @@ func Text(spans []Span) string {
 type words []Span
 
 func (w *words) add(k Kind, s string) {
-	if s != "" {
-		*w = append(*w, Span{s, k})
+	if s == "" {
+		return
 	}
+	if *w == nil {
+		*w = make(words, 0, 8) // few lines have less
+	}
+	*w = append(*w, Span{s, k})
 }
 func (w *words) fixed(s string)     { w.add(Fixed, s) }
 func (w *words) label(s string)     { w.add(Label, s) }
