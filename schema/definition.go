@@ -158,7 +158,8 @@ func (n *Note) VariantAt(f *Field, in ...string) *Field {
 	for _, v := range f.By {
 		holds := true
 		for _, c := range v.When {
-			holds = holds && n.holds(c, f.hangsOn(c, in))
+			v, _ := n.Value(f.hangsOn(c, in))
+			holds = holds && c.holds(v)
 		}
 		if !holds {
 			continue
@@ -277,9 +278,10 @@ func Units() []string { return slices.Sorted(maps.Keys(load().units)) }
 func UnitSpoken(ucum string) []string { return load().units[ucum].spoken }
 
 var (
-	defMu    sync.Mutex
-	sections = map[string]*Section{}
-	items    []*ItemKind
+	defMu      sync.Mutex
+	sections   = map[string]*Section{}
+	items      []*ItemKind
+	itemsNamed = map[string]*ItemKind{}
 )
 
 // SectionNamed is one section, or nil. It is read when first asked for.
@@ -317,7 +319,8 @@ func ItemKinds() []*ItemKind {
 	defer defMu.Unlock()
 	if items == nil {
 		for _, raw := range load().items {
-			items = append(items, mustRead(raw).item())
+			k := mustRead(raw).item()
+			items, itemsNamed[k.Name] = append(items, k), k
 		}
 	}
 	return items
@@ -325,12 +328,8 @@ func ItemKinds() []*ItemKind {
 
 // ItemKindNamed is one kind of item, or nil.
 func ItemKindNamed(name string) *ItemKind {
-	for _, k := range ItemKinds() {
-		if k.Name == name {
-			return k
-		}
-	}
-	return nil
+	ItemKinds()
+	return itemsNamed[name]
 }
 
 // FieldsIn lists the fields of a section that notes of kind k have.
@@ -362,22 +361,24 @@ func fieldNamed(fs []*Field, name string) *Field {
 // FieldAt is the definition of a path, concrete or general, or nil. An item's
 // concrete path does not name its kind: use Note.FieldAt for those.
 func FieldAt(p Path) *Field {
-	parts := strings.Split(string(p), ".")
 	var fields []*Field
-	if parts[0] == itemsName && len(parts) > 2 {
-		if k := ItemKindNamed(parts[1]); k != nil {
-			fields, parts = k.Fields, parts[1:]
+	section, rest, _ := strings.Cut(string(p), ".")
+	if section == itemsName {
+		var kind string
+		kind, rest, _ = strings.Cut(rest, ".")
+		if k := ItemKindNamed(kind); k != nil {
+			fields = k.Fields
 		}
-	} else if s := SectionNamed(parts[0]); s != nil {
+	} else if s := SectionNamed(section); s != nil {
 		fields = s.Fields
 	}
-	switch len(parts) {
-	case 2:
-		return fieldNamed(fields, parts[1])
-	case 4:
-		if f := fieldNamed(fields, parts[1]); f != nil {
-			return fieldNamed(f.Rows, parts[3])
-		}
+	name, rest, inRow := strings.Cut(rest, ".")
+	f := fieldNamed(fields, name)
+	if !inRow || f == nil {
+		return f
+	}
+	if _, name, ok := strings.Cut(rest, "."); ok {
+		return fieldNamed(f.Rows, name)
 	}
 	return nil
 }

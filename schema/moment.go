@@ -32,6 +32,9 @@ func ParseMoment(s string) (Moment, error) {
 		return Moment{}, fmt.Errorf("%q is not a date and time: expected one like 2026-07-14T09:42+01:00", clip(s))
 	}
 	text, zone := s, ""
+	if m, ok := plainMoment(s); ok {
+		return m, nil
+	}
 	if i := strings.IndexByte(s, '['); i >= 0 {
 		tags, ok := strings.CutSuffix(s[i+1:], "]")
 		if !ok {
@@ -65,6 +68,31 @@ func ParseMoment(s string) (Moment, error) {
 	_, off := t.Zone()
 	offset := time.Duration(off) * time.Second
 	return Moment{t.UTC().Add(offset).Truncate(time.Minute), offset, zone}, nil
+}
+
+// plainMoment reads a moment as this package writes it, on a day that every month
+// has: nearly all are, and each is read at every drawing of a sheet.
+func plainMoment(s string) (Moment, bool) {
+	const shape = "dddd-dd-ddTdd:dd+dd:dd"
+	if len(s) < len(shape) || !looksLike(s, shape[:16]) || s[16] != '+' && s[16] != '-' || !looksLike(s[17:], shape[17:]) {
+		return Moment{}, false
+	}
+	zone := ""
+	if rest := s[len(shape):]; rest != "" {
+		if rest[0] != '[' || rest[len(rest)-1] != ']' || len(rest) < 3 || strings.ContainsAny(rest[1:len(rest)-1], "[]!=") {
+			return Moment{}, false
+		}
+		zone = rest[1 : len(rest)-1]
+	}
+	two := func(i int) int { return int(s[i]-'0')*10 + int(s[i+1]-'0') }
+	month, day, hour, minute, offset := two(5), two(8), two(11), two(14), two(17)*60+two(20)
+	if month < 1 || month > 12 || day < 1 || day > 28 || hour > 23 || minute > 59 || two(20) > 59 || offset > 14*60 {
+		return Moment{}, false
+	}
+	if s[16] == '-' {
+		offset = -offset
+	}
+	return MomentOf(two(0)*100+two(2), month, day, hour, minute, offset, zone), true
 }
 
 // looksLike tells whether text begins with the shape: d is a digit, the rest is
@@ -102,8 +130,17 @@ func (m Moment) Add(d time.Duration) Moment {
 // Date is the civil date.
 func (m Moment) Date() Date { return Date(m.civil.Format("2006-01-02")) }
 
+// On tells whether the moment lies on that date.
+func (m Moment) On(d Date) bool {
+	var is [16]byte
+	return string(m.civil.AppendFormat(is[:0], "2006-01-02")) == string(d)
+}
+
 // Clock is the civil reading of the clock, "09:42".
-func (m Moment) Clock() string { return m.civil.Format("15:04") }
+func (m Moment) Clock() string {
+	hour, minute, _ := m.civil.Clock()
+	return string([]byte{byte('0' + hour/10), byte('0' + hour%10), ':', byte('0' + minute/10), byte('0' + minute%10)})
+}
 
 // Zone is the zone's name and the offset in minutes.
 func (m Moment) Zone() (name string, offsetMinutes int) {

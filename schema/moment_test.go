@@ -258,3 +258,26 @@ func moment(t testing.TB, s string) schema.Moment {
 	}
 	return m
 }
+
+// A moment as this package writes it takes the short way, and is the one that the
+// long way reads of it with seconds.
+func TestPlainMoments(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		digits := func(name string, most int) string {
+			return fmt.Sprintf("%02d", rapid.IntRange(0, most).Draw(t, name))
+		}
+		minute := digits("century", 99) + digits("year", 99) + "-" + digits("month", 14) + "-" + digits("day", 33) + "T" + digits("hour", 25) + ":" + digits("minute", 61)
+		offset := rapid.SampledFrom([]string{"+", "-"}).Draw(t, "sign") + digits("hours", 16) + ":" + digits("minutes", 61) + rapid.SampledFrom([]string{"", "[Europe/London]", "[]", "[a][b]", "[u-ca=x]", "[!a]", "x"}).Draw(t, "tag")
+		short, err := schema.ParseMoment(minute + offset)
+		long, err2 := schema.ParseMoment(minute + ":00" + offset)
+		if short != long || (err == nil) != (err2 == nil) {
+			t.Fatalf("%s is %v (%v), with seconds %v (%v)", minute+offset, short, err, long, err2)
+		}
+		if err == nil && short.Clock() != minute[len(minute)-5:] {
+			t.Fatalf("the clock of %s reads %s", minute, short.Clock())
+		}
+		if err == nil && (!short.On(short.Date()) || short.On(short.Add(24*time.Hour).Date())) {
+			t.Fatalf("%v does not lie on its date alone", short)
+		}
+	})
+}

@@ -250,38 +250,6 @@ func idsOf(list any) []string {
 	return out
 }
 
-// Item is one thing in, on or left in the child.
-type Item struct {
-	ID   string
-	Kind string
-	Tag  int
-	note *Note
-	held map[string]any // the item itself in the note's tree
-}
-
-// Text and the rest read one attribute of the item.
-func (i Item) Text(field string) string            { s, _ := i.held[field].(string); return s }
-func (i Item) Number(field string) (float64, bool) { return numberOf(i.Decimal(field)) }
-func (i Item) Decimal(field string) string         { d, _ := i.held[field].(json.Number); return string(d) }
-func (i Item) Bool(field string) (yes, ok bool)    { yes, ok = i.held[field].(bool); return yes, ok }
-func (i Item) Stated(field string) string          { return textIn(i.held, statedName, field) }
-func (i Item) List(field string) []string          { return wordsOf(i.held[field]) }
-
-// Answer is what stands at an attribute: a value, or nil and what was stated.
-func (i Item) Answer(field string) (value any, stated string) { return i.held[field], i.Stated(field) }
-
-// Moment is the time at an attribute; ok is false if there is none.
-func (i Item) Moment(field string) (Moment, bool) {
-	m, err := ParseMoment(i.Text(field))
-	return m, err == nil
-}
-
-// Path is the path of one attribute of the item.
-func (i Item) Path(field string) Path { return ItemPath(i.ID, field) }
-
-// Note is the note the item was read from.
-func (i Item) Note() *Note { return i.note }
-
 // Items lists the items of the note in order of tag, then as listed.
 func (n *Note) Items() []Item {
 	n.reading(itemsName)
@@ -310,7 +278,7 @@ func (n *Note) Item(id string) (Item, bool) {
 }
 
 func (n *Note) itemFrom(id string, m map[string]any) Item {
-	it := Item{ID: id, note: n, held: m}
+	it := Item{ID: id, Entry: Entry{n, m}}
 	it.Kind, _ = m["kind"].(string)
 	if t, ok := m["tag"].(json.Number); ok {
 		it.Tag, _ = strconv.Atoi(string(t))
@@ -596,7 +564,8 @@ func (n *Note) Relevant(f *Field, in ...string) bool {
 // missing, or is not one of those that f hangs on. ok is false if none does.
 func (n *Note) HeldBy(f *Field, in ...string) (p Path, ok bool) {
 	for _, c := range f.When {
-		if p := f.hangsOn(c, in); !n.holds(c, p) {
+		p := f.hangsOn(c, in)
+		if v, _ := n.Value(p); !c.holds(v) {
 			return p, true
 		}
 	}
@@ -613,10 +582,9 @@ func (f *Field) hangsOn(c Condition, in []string) Path {
 	return c.Field
 }
 
-// holds judges one condition on what stands at p. Without a value it is false.
-func (n *Note) holds(c Condition, p Path) bool {
-	v, ok := n.Value(p)
-	if !ok {
+// holds judges one condition on a value. Without one it is false.
+func (c Condition) holds(v any) bool {
+	if v == nil {
 		return false
 	}
 	isIn := func(list []any) bool {

@@ -52,25 +52,22 @@ func (p Path) Last() string {
 
 // Row is the id of the row the path lies in, else of the item, or "".
 func (p Path) Row() string {
-	parts := strings.Split(string(p), ".")
-	switch {
-	case len(parts) == 5 && parts[0] == itemsName:
-		return parts[3]
-	case len(parts) == 4 && parts[0] != itemsName:
-		return parts[2]
+	if list := p.List(); list != "" && list != itemsName {
+		id, _, _ := strings.Cut(string(p[len(list)+1:]), ".")
+		return id
 	}
 	return p.Item()
 }
 
 // List is the path of the list a row's path lies in, "items" for an item's, or "".
 func (p Path) List() Path {
-	parts := strings.Split(string(p), ".")
+	inItem := p.Section() == itemsName
+	parts := strings.Count(string(p), ".") + 1
 	switch {
-	case len(parts) == 5 && parts[0] == itemsName:
-		return Path(strings.Join(parts[:3], "."))
-	case len(parts) == 4 && parts[0] != itemsName:
-		return Path(parts[0] + "." + parts[1])
-	case parts[0] == itemsName:
+	case inItem && parts == 5 || !inItem && parts == 4:
+		row := p[:strings.LastIndexByte(string(p), '.')]
+		return row[:strings.LastIndexByte(string(row), '.')]
+	case inItem:
 		return itemsName
 	}
 	return ""

@@ -14,6 +14,9 @@ const NotRecorded = "not recorded"
 // trailing zero never, a true minus sign as a hyphen. ISMP's list of error-prone
 // dose designations asks for both zeros.
 func ShowNumber(decimal string) string {
+	if plainNumber(decimal) {
+		return decimal
+	}
 	s := strings.TrimSpace(decimal)
 	if strings.Trim(s, "+-.0123456789eE") != "" || !strings.ContainsAny(s, "0123456789") {
 		return s // not a number: shown as it stands
@@ -42,6 +45,30 @@ func ShowNumber(decimal string) string {
 		return sign + whole
 	}
 	return sign + whole + "." + part
+}
+
+// plainNumber tells of most numbers that they may be shown as they stand: digits
+// that do not begin with a zero, or one zero, and no decimals that end in one.
+func plainNumber(s string) bool {
+	point := len(s)
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c == '.' && point == len(s):
+			point = i
+		case c < '0' || c > '9':
+			return false
+		}
+	}
+	return point > 0 && (s[0] != '0' || point == 1) && (point == len(s) || point < len(s)-1 && s[len(s)-1] != '0')
+}
+
+// ShowQuantity is a decimal with its unit.
+func ShowQuantity(decimal, unit string) string {
+	s := ShowNumber(decimal)
+	if u := UnitShown(unit); u != "" {
+		return s + " " + u
+	}
+	return s
 }
 
 // ShowStated words an answer that is not a value.
@@ -97,11 +124,7 @@ func ShowBound(bound string) string {
 func ShowValue(f *Field, v any, n *Note) string {
 	switch v := v.(type) {
 	case json.Number:
-		s := ShowNumber(string(v))
-		if u := UnitShown(f.Unit); u != "" {
-			return s + " " + u
-		}
-		return s
+		return ShowQuantity(string(v), f.Unit)
 	case bool:
 		if v {
 			return "Yes"

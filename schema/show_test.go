@@ -118,3 +118,13 @@ func TestShowValue(t *testing.T) {
 		}
 	}
 }
+
+// What is written plainly takes the short way, and reads as on the long one.
+func TestPlainNumbers(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.StringMatching(`[+-]?[0-9.]{0,5}`).Draw(t, "number")
+		if got, long := schema.ShowNumber(s), schema.ShowNumber(" "+s); got != long {
+			t.Fatalf("%q is shown as %q, and with a space before it as %q", s, got, long)
+		}
+	})
+}

@@ -144,7 +144,6 @@ func (b *board) blocks() []safe.Block {
 	var h page.Builder
 	for _, c := range all {
 		id := "board-" + string(c.Case)
-		h.Reset()
 		h.Open("section", page.ID(id), page.Class("page board-child"))
 		h.Open("h2")
 		h.Open("button", page.Class("button board-who"), page.Data("case", string(c.Case)))
@@ -231,7 +230,7 @@ func (b *board) blocks() []safe.Block {
 		}
 		h.Close()
 		h.Close()
-		blocks = append(blocks, safe.Block{ID: id, HTML: h.String()})
+		blocks = append(blocks, safe.Block{ID: id, HTML: h.Cut()})
 	}
 	if b.filter == "" && b.read {
 		b.whole = blocks

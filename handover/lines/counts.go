@@ -145,12 +145,12 @@ func (c *Counts) complete(rec *ledger.Record, note ledger.NoteID, s ledger.Signa
 	}
 	month := c.month(s.At)
 	all := c.Complete[month]
-	n.Wanted(true, func(f *schema.Field, at schema.Path) {
-		answered := n.Answered(at)
+	n.Wanted(true, func(s schema.Spot) {
+		answered := s.Answered()
 		if !answered {
-			_, answered = then.Disagreement(note, at)
+			_, answered = then.Disagreement(note, s.Path())
 		}
-		key := string(f.Path)
+		key := string(s.Field.Path)
 		x := c.Fields[key]
 		x.Of, all.Of = x.Of+1, all.Of+1
 		if answered {

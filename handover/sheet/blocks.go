@@ -21,7 +21,7 @@ func (b *builder) done() Block {
 	}
 	for _, p := range []schema.Path{schema.BetweenCirculationNow, schema.RemovalsChanged} {
 		if f := schema.FieldAt(p); f != nil && (b.has(p) || b.wanted(p)) {
-			l := b.labelled(f, p)
+			l := b.labelled(b.read(p))
 			l.Spans, l.Loud = loud(l.Spans), true
 			bl.Lines = append(bl.Lines, l)
 		}
@@ -44,28 +44,27 @@ func (b *builder) worries() Block {
 	b.others = nil
 	bl := Block{ID: "worries", Title: "Worries, and what to do first", Form: Listed, Stays: true, Strip: 1}
 	p := schema.PlanWorries
-	f := schema.FieldAt(p)
-	rows := b.n.Rows(p)
-	if len(b.f.Opinions[p]) > 1 || len(rows) == 0 {
-		bl.Lines = append(bl.Lines, b.labelled(f, p))
+	rows := b.rowsAt(p)
+	if b.read(p).disputed() || len(rows) == 0 {
+		bl.Lines = append(bl.Lines, b.labelled(b.read(p)))
 		bl.Lines = append(bl.Lines, b.before(p, "worry", "worries")...)
 	} else {
 		b.tell(p)
-		for i, id := range rows {
+		for i, r := range rows {
 			w := words{{strconv.Itoa(i+1) + ". ", Fixed}}
-			w.append(b.row(f, p, id))
+			w.append(b.row(r))
 			bl.Lines = append(bl.Lines, Line{Spans: w, Loud: true})
 		}
 	}
 	var w words
 	for _, f := range b.at["worries"] {
-		switch {
-		case b.told(f.Path) || !b.due(f, f.Path):
+		switch a := b.of(f); {
+		case b.isTold(a) || !b.due(a):
 		case f.Sheet.Top:
 			w.sep(" · ")
-			w.append(b.labelled(f, f.Path).Spans)
+			w.append(b.labelled(a).Spans)
 		default:
-			b.others = append(b.others, b.labelled(f, f.Path))
+			b.others = append(b.others, b.labelled(a))
 		}
 	}
 	if len(w) > 0 {
@@ -116,13 +115,14 @@ func (b *builder) top() Block {
 	bl := Block{ID: "top", Title: "At this stage", Form: Running, Stays: true}
 	b.tell(schema.PlanTargets) // in the table of targets
 	for _, f := range b.at["top"] {
-		if b.told(f.Path) || !b.due(f, f.Path) || f.Sheet.Place == "items" || inTable[f.Path] || inMinutes(f.Path) || f.Section == "child" {
+		a := b.of(f)
+		if b.isTold(a) || !b.due(a) || f.Sheet.Place == "items" || inTable[f.Path] || inMinutes(f.Path) || f.Section == "child" {
 			continue
 		}
-		if no, ok := b.n.Bool(f.Path); ok && !no {
+		if a.value == false {
 			continue // "number is provisional: no" is for the history
 		}
-		l := b.labelled(f, f.Path)
+		l := b.labelled(a)
 		if f.Path == schema.ClosingCovering {
 			l.Spans = append(l.Spans, b.packed(f.Path)...)
 		}
@@ -180,8 +180,8 @@ func (b *builder) out(loudly bool) []Line {
 		w.append(loud(b.shown(schema.RemovalsOut)))
 	}
 	said := map[string]bool{}
-	for _, id := range b.n.Rows(schema.RemovalsOut) {
-		said[b.n.Text(schema.RowPath(schema.RemovalsOut, id, "item"))] = true
+	for _, r := range b.rowsAt(schema.RemovalsOut) {
+		said[r.Text("item")] = true
 	}
 	for _, g := range b.f.Gone {
 		to := &w
@@ -307,28 +307,27 @@ func (b *builder) infusions() Block {
 	if f == nil || !inKind(b.kind, f) {
 		return bl
 	}
-	rows := slices.Clone(b.n.Rows(p))
-	if len(rows) == 0 || len(b.f.Opinions[p]) > 1 {
+	rows := slices.Clone(b.rowsAt(p))
+	if len(rows) == 0 || b.read(p).disputed() {
 		if b.has(p) || b.wanted(p) {
-			bl.Lines = append(bl.Lines, b.labelled(f, p))
+			bl.Lines = append(bl.Lines, b.labelled(b.read(p)))
 		}
 	}
 	b.tell(p)
-	tag := func(id string) int {
-		it, ok := b.n.Item(b.n.Text(schema.RowPath(p, id, "item")))
+	tag := func(r *row) int {
+		it, ok := b.n.Item(r.Text("item"))
 		if !ok {
 			return 1 << 20
 		}
 		return it.Tag
 	}
-	sorting.By(rows, func(x, y string) int {
+	sorting.By(rows, func(x, y *row) int {
 		if d := tag(x) - tag(y); d != 0 {
 			return d
 		}
-		return strings.Compare(b.n.Text(schema.RowPath(p, x, "lumen")), b.n.Text(schema.RowPath(p, y, "lumen")))
+		return strings.Compare(x.Text("lumen"), y.Text("lumen"))
 	})
-	for _, id := range rows {
-		r := b.rowOf(f, p, id)
+	for _, r := range rows {
 		w := words{}
 		w.append(loud(r.get("item")))
 		if w[0].Kind == Missing {
@@ -493,13 +492,11 @@ func (b *builder) changedWhat(w *words, c Change) {
 // acknowledged are the calls that somebody has said they heard.
 func (b *builder) acknowledged() []Line {
 	var out []Line
-	p := schema.PlanCalls
-	for _, id := range b.n.Rows(p) {
-		r := b.rowOf(schema.FieldAt(p), p, id)
+	for _, r := range b.rowsAt(schema.PlanCalls) {
 		if !r.has("acknowledgedAt") && !r.has("acknowledgedBy") {
 			continue
 		}
-		what, _ := b.quantityName(b.n.Text(r.path("what")))
+		what, _ := b.quantityName(r.Text("what"))
 		w := words{{"Call heard, " + low(what) + ": ", Label}}
 		w.append(r.get("acknowledgedBy"))
 		w.fixed(", ")

@@ -93,9 +93,8 @@ func (b *builder) patencyUnknown() bool {
 	if b.n.Stated(p) == schema.StatedUnknown {
 		return true
 	}
-	for _, id := range b.n.Rows(p) {
-		at := schema.RowPath(p, id, "state")
-		if v := b.n.Text(at); v == "not-known" || v == "" {
+	for _, r := range b.rowsAt(p) {
+		if v := r.Text("state"); v == "not-known" || v == "" {
 			return true
 		}
 	}

@@ -1,21 +1,22 @@
 package sheet
 
 import (
+	"slices"
+
 	"fairlead/handover/calc"
 	"fairlead/schema"
 )
 
 // worth are the computed values that intensive care reads off the sheet. The
 // others have their own place in the app.
-var worth = map[calc.ID]bool{"products": true, "blood-loss": true, "drain-loss": true, "urine": true, "vasoactive-score": true,
-	"transpulmonary-gradient": true, "carbon-dioxide-gap": true, "tidal-volume": true}
+var worth = []calc.ID{"products", "blood-loss", "drain-loss", "urine", "vasoactive-score", "transpulmonary-gradient", "carbon-dioxide-gap", "tidal-volume"}
 
 // computed are those values, each with its formula, what it was computed from
 // and its source. One that wants an input is not shown.
 func (b *builder) computed() Block {
 	bl := Block{ID: "computed", Title: "Computed from the note", Form: Listed, Keep: 2}
 	for _, r := range b.computedNow() {
-		if !worth[r.ID] || !r.OK || r.Off {
+		if !slices.Contains(worth, r.ID) || !r.OK || r.Off {
 			continue
 		}
 		w := words{{r.Title + " ", Label}}
@@ -42,13 +43,16 @@ func (b *builder) computed() Block {
 	return bl
 }
 
-// computedNow is what the caller computed, or is computed here.
+// computedNow is what the caller computed, or else the values that the sheet
+// shows, computed here once.
 func (b *builder) computedNow() []calc.Result {
-	results := b.computedBefore()
-	if results == nil {
-		results = calc.New(b.prof, b.about()).Compute(b.n)
+	if results := b.computedBefore(); results != nil {
+		return results
 	}
-	return results
+	if b.worked == nil {
+		b.worked = calc.Some(b.n, b.prof, b.about(), slices.Concat(worth, totals)...)
+	}
+	return b.worked
 }
 
 // about is what is known of the note's values beside the values.

@@ -271,24 +271,22 @@ func kindTitle(k schema.Kind) string {
 // boxField is the box of one field, with what is listed and the field does not say.
 // A number above zero alarms, and so do what is listed and the values named.
 func (b *builder) boxField(bl *Block, label string, p schema.Path, upper map[string]string, listed words, alarming ...string) {
-	f := schema.FieldAt(p)
-	if f == nil {
+	a := b.read(p)
+	if a.field == nil {
 		return
 	}
 	w := words{{label, Label}}
 	v := b.n.Text(p)
-	alarm := len(b.f.Opinions[p]) > 1 || len(listed) > 0
-	for _, a := range alarming {
-		alarm = alarm || v == a
-	}
+	alarm := a.disputed() || len(listed) > 0
+	alarm = alarm || slices.Contains(alarming, v)
 	if x, ok := b.n.Number(p); ok && x > 0 {
 		alarm = true
 	}
-	if up, ok := upper[v]; ok && len(b.f.Opinions[p]) <= 1 {
-		b.tell(p)
+	if up, ok := upper[v]; ok && !a.disputed() {
+		b.tells(a)
 		w.strong(up)
 	} else {
-		w.append(loud(b.show(f, p)))
+		w.append(loud(b.show(a)))
 	}
 	w.append(listed)
 	bl.Lines = append(bl.Lines, Line{Spans: w, Loud: alarm})
@@ -311,7 +309,7 @@ func (b *builder) packed(p schema.Path) words {
 		if in.Kind != "left-on-purpose" || !slices.Contains(speaking[p], in.Text("variety")) {
 			continue
 		}
-		k, counted := b.n.Number(in.Path("count"))
+		k, counted := in.Number("count")
 		if !counted {
 			k = 1
 		}
@@ -327,7 +325,7 @@ func (b *builder) packed(p schema.Path) words {
 		w.strong(low(in.name))
 		if counted && k != 1 {
 			w.fixed(", ")
-			w.strong(b.n.Decimal(in.Path("count")))
+			w.strong(in.Decimal("count"))
 		}
 	}
 	said := b.n.Text(p)
@@ -406,7 +404,7 @@ func (b *builder) open() int {
 	if b.f.Open != nil {
 		return *b.f.Open
 	}
-	return unrecorded(b.n, func(p schema.Path) bool { a := b.read(p); return a.value != nil || a.stated != "" })
+	return Unrecorded(b.n)
 }
 
 // SaidBySigning are the fields that signing answers: who signs, and when. Nobody
@@ -416,12 +414,10 @@ var SaidBySigning = []schema.Path{schema.SigningWrittenBy, schema.SigningWritten
 // Unrecorded counts the fields of a note that are wanted and have no answer: the
 // number of the problems of severity Missing that schema.Validate finds, without
 // those of [SaidBySigning].
-func Unrecorded(n *schema.Note) int { return unrecorded(n, n.Answered) }
-
-func unrecorded(n *schema.Note, answered func(schema.Path) bool) int {
+func Unrecorded(n *schema.Note) int {
 	open := 0
-	n.Wanted(false, func(_ *schema.Field, at schema.Path) {
-		if !answered(at) && !slices.Contains(SaidBySigning, at) {
+	n.Wanted(false, func(s schema.Spot) {
+		if !s.Answered() && !slices.Contains(SaidBySigning, s.Path()) {
 			open++
 		}
 	})

@@ -18,12 +18,12 @@ type BlockHTML struct {
 func (s *Sheet) BlocksHTML() []BlockHTML {
 	out := make([]BlockHTML, 0, len(s.Blocks)+2)
 	var b page.Builder
-	b.Grow(24 << 10)
+	b.Grow(128 << 10)
 	s.writeHead(&b, true)
 	out = append(out, taken("head", &b))
-	for _, bl := range s.Blocks {
-		bl.write(&b)
-		out = append(out, taken(bl.ID, &b))
+	for i := range s.Blocks {
+		s.Blocks[i].write(&b)
+		out = append(out, taken(s.Blocks[i].ID, &b))
 	}
 	s.writeFoot(&b, nil, 0, 0)
 	return append(out, taken("foot", &b))
@@ -31,9 +31,7 @@ func (s *Sheet) BlocksHTML() []BlockHTML {
 
 // taken is what was written since the last, as the part of that name.
 func taken(name string, b *page.Builder) BlockHTML {
-	html := b.String()
-	b.Reset()
-	return BlockHTML{"sheet-" + name, html}
+	return BlockHTML{"sheet-" + name, b.Cut()}
 }
 
 // PagesHTML is the sheet page by page, for printing, as one element.
@@ -147,7 +145,7 @@ func (s *Sheet) writeFoot(b *page.Builder, overleaf []string, number, of int) {
 }
 
 // write is one block as one element.
-func (bl Block) write(b *page.Builder) {
+func (bl *Block) write(b *page.Builder) {
 	id := "sheet-" + bl.ID
 	title := bl.Heading()
 	if bl.Portion > 0 {
@@ -199,15 +197,15 @@ func (bl Block) write(b *page.Builder) {
 	b.Close()
 }
 
-func (bl Block) writeLines(b *page.Builder, lines []Line) {
-	for _, l := range lines {
-		b.Open("p", page.Class(l.class()))
-		spans(b, l.Spans)
+func (bl *Block) writeLines(b *page.Builder, lines []Line) {
+	for i := range lines {
+		b.Open("p", page.Class(lines[i].class()))
+		spans(b, lines[i].Spans)
 		b.Close()
 	}
 }
 
-func (l Line) class() string {
+func (l *Line) class() string {
 	switch {
 	case l.Loud && l.Frame:
 		return "sheet-line sheet-loud sheet-frame"
@@ -219,7 +217,7 @@ func (l Line) class() string {
 	return "sheet-line"
 }
 
-func (bl Block) writeTable(b *page.Builder) {
+func (bl *Block) writeTable(b *page.Builder) {
 	b.Open("table", page.Class("sheet-table"))
 	b.Open("thead")
 	b.Open("tr")
@@ -251,7 +249,7 @@ func (bl Block) writeTable(b *page.Builder) {
 	b.Close()
 }
 
-func (bl Block) writeItems(b *page.Builder) {
+func (bl *Block) writeItems(b *page.Builder) {
 	var apart []Line
 	class := "sheet-list"
 	if bl.checked() {
@@ -304,31 +302,24 @@ func (bl Block) writeItems(b *page.Builder) {
 // tick is the empty box to be ticked on paper.
 const tick = "□"
 
+// tags are the elements of the kinds of span; those without stand in none.
+var tags = [...]page.Tag{
+	Label:    page.TagOf("span", page.Class("sheet-label")),
+	Strong:   page.TagOf("b"),
+	Stated:   page.TagOf("span", page.Class("sheet-stated")),
+	Missing:  page.TagOf("strong", page.Class("sheet-missing")),
+	Caution:  page.TagOf("strong", page.Class("sheet-caution")),
+	Conflict: page.TagOf("strong", page.Class("sheet-conflict")),
+	Head:     page.TagOf("b", page.Class("sheet-part")),
+}
+
 func spans(b *page.Builder, list []Span) {
 	for _, s := range list {
 		switch s.Kind {
-		case Fixed:
-			b.Text(s.Words)
-		case Label:
-			b.El("span", s.Words, page.Class("sheet-label"))
-		case Value:
-			b.Words(s.Words)
-		case Head:
-			b.El("b", s.Words, page.Class("sheet-part"))
-		case Strong:
-			b.Open("b")
-			b.Words(s.Words)
-			b.Close()
-		case Stated:
-			b.El("span", s.Words, page.Class("sheet-stated"))
-		case Missing:
-			b.El("strong", s.Words, page.Class("sheet-missing"))
-		case Caution:
-			b.El("strong", s.Words, page.Class("sheet-caution"))
-		case Conflict:
-			b.Open("strong", page.Class("sheet-conflict"))
-			b.Words(s.Words)
-			b.Close()
+		case Value, Strong, Conflict:
+			b.Within(tags[s.Kind], s.Words)
+		default:
+			b.Tagged(tags[s.Kind], s.Words)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -41,7 +42,8 @@ var later = map[string]bool{"tip": true, "tipProof": true, "fixation": true, "vi
 
 // inLine tells whether an attribute stands in the line of its item. What is as
 // it should be is left to the details: a filter fitted, a wire seen out.
-func (b *builder) inLine(it schema.Item, f *schema.Field) bool {
+func (b *builder) inLine(it schema.Item, at *attribute) bool {
+	f := at.Field
 	switch f.Name {
 	case "site":
 		return it.Kind == "implant" || it.Kind == "support-cannula"
@@ -60,15 +62,7 @@ func (b *builder) inLine(it schema.Item, f *schema.Field) bool {
 		at, ok := it.Moment(f.Name)
 		return ok && b.day != "" && at.Date() != b.day
 	}
-	switch {
-	case later[f.Name]:
-		return false
-	case b.brevity == 0:
-		return true
-	case b.brevity == 1:
-		return brief[f.Name]
-	}
-	return least[f.Name]
+	return b.brevity <= at.until
 }
 
 // drawing is the map of what is in the child, and what could not be put on it.
@@ -79,12 +73,13 @@ func (b *builder) drawing() Block {
 	}
 	view := bodymap.View{Chest: b.chest(), Apex: b.apex()}
 	var off []string
-	for _, in := range b.items {
+	for i := range b.items {
+		in := &b.items[i]
 		if !in.checked {
 			continue
 		}
 		place, ok := bodymap.At(in.Text("exit"))
-		if !ok || len(b.f.Opinions[in.Path("exit")]) > 1 {
+		if !ok || in.at("exit").disputed() {
 			off = append(off, strconv.Itoa(in.Tag))
 			continue
 		}
@@ -110,9 +105,9 @@ type inside struct {
 	schema.Item
 	kind    *schema.ItemKind // nil if this version does not know it
 	name    string
-	checked bool            // looked for at the bed
-	fields  []*schema.Field // those that belong on this sheet
-	paths   []schema.Path   // of them
+	checked bool         // looked for at the bed
+	has     []*attribute // those that belong on this sheet
+	answers []*answer    // to them
 }
 
 func (b *builder) look(it schema.Item) inside {
@@ -120,30 +115,48 @@ func (b *builder) look(it schema.Item) inside {
 	if in.kind == nil {
 		return in
 	}
+	in.has, in.answers = make([]*attribute, 0, 16), make([]*answer, 0, 16)
 	silent := len(b.f.Opinions) == 0 && len(b.f.Unread) == 0 // where there is no answer there is nothing
-	for _, f := range ordered(in.kind) {
-		value, stated := it.Answer(f.Name)
-		if silent && value == nil && stated == "" && !f.Sheet.Required.By(b.kind) {
+	held := &holder{Entry: it.Entry, at: it.Path("")[:len(it.Path(""))-1], item: true}
+	if b.making != nil {
+		held.section = b.bitOf("items")
+	}
+	for _, at := range ordered(in.kind) {
+		value, stated := it.Answer(at.Name)
+		if silent && value == nil && stated == "" && !at.Sheet.Required.By(b.kind) {
 			continue // most of them
 		}
-		p := it.Path(f.Name)
-		b.keep(p, value, stated)
-		if b.due(f, p, it.ID) {
-			in.fields, in.paths = append(in.fields, f), append(in.paths, p)
+		a := b.room()
+		*a = answer{field: at.Field, in: held, value: value, stated: stated, section: held.section}
+		b.doubt(a)
+		if b.due(a) {
+			in.has, in.answers = append(in.has, at), append(in.answers, a)
 		}
 	}
 	return in
+}
+
+// at is the answer to an attribute, nil if it does not belong on this sheet.
+func (in *inside) at(name string) *answer {
+	for _, a := range in.answers {
+		if a.field.Name == name {
+			return a
+		}
+	}
+	return nil
 }
 
 // left is everything left in the child: the list by tag, and what stays for good.
 func (b *builder) left() (list, implants Block) {
 	list = Block{ID: "items", Title: "Everything left in, by tag", Form: Items, Stays: true, Strip: 2, Right: true, Heads: checkHeads}
 	implants = Block{ID: "implants", Title: "Stays inside", Form: Items, Stays: true, Strip: 2}
+	list.Lines = make([]Line, 0, len(b.items)+2)
 	since, _ := b.since()
 	if since > 0 {
 		list.Title = "Still in now, by tag"
 	}
-	for _, in := range b.items {
+	for i := range b.items {
+		in := &b.items[i]
 		line := b.itemLine(in)
 		if !in.checked {
 			implants.Lines = append(implants.Lines, line)
@@ -192,9 +205,10 @@ func (b *builder) left() (list, implants Block) {
 		}
 	}
 	for _, f := range b.at["items"] {
-		if (!b.told(f.Path) || b.inList[f.Path]) && (f.Sheet.Top || f.Sheet.Required.By(b.kind)) && b.due(f, f.Path) {
+		a := b.of(f)
+		if (!b.isTold(a) || b.inList[f.Path]) && (f.Sheet.Top || f.Sheet.Required.By(b.kind)) && b.due(a) {
 			b.inList[f.Path] = true
-			list.Lines = append(list.Lines, b.labelled(f, f.Path))
+			list.Lines = append(list.Lines, b.labelled(a))
 		}
 	}
 	return list, implants
@@ -229,40 +243,43 @@ func (b *builder) apex() bodymap.Apex {
 
 // itemLine is one item: what, where it comes out, and what the nurse will read
 // off it.
-func (b *builder) itemLine(in inside) Line {
+func (b *builder) itemLine(in *inside) Line {
 	l := Line{Item: in.ID, Tag: in.Tag, Family: Family(in.Item)}
 	w := b.itemTitle(in)
-	if at, ok := b.amended[in.Path("")]; ok {
-		b.mark(&w, at)
+	if len(b.amended) > 0 {
+		if at, ok := b.amended[in.Path("")]; ok {
+			b.mark(&w, at)
+		}
 	}
 	if in.kind == nil {
-		l.Spans = w
+		l.Spans = slices.Clone(w)
 		return l
 	}
 	b.fate(&w, b.f.Fates[in.ID], b.brevity)
 	b.exit(&w, in)
 	b.itemState(&w, in)
-	for i, f := range in.fields {
-		if !lead[f.Name] && b.inLine(in.Item, f) {
-			b.attribute(&w, in, f, in.paths[i])
+	for i, at := range in.has {
+		if !at.lead && b.inLine(in.Item, at) {
+			b.attribute(&w, in, at, in.answers[i])
 		}
 	}
 	if in.checked {
+		l.Checks = make([]Span, 0, len(b.f.Checks))
 		for i := range b.f.Checks {
 			l.Checks = append(l.Checks, b.check(i, in.Item, &w))
 		}
 	}
-	l.Spans = w
+	l.Spans, b.draft = slices.Clone(w), w
 	return l
 }
 
 // exit adds where the item comes out.
-func (b *builder) exit(w *words, in inside) {
-	f, p := in.kind.Field("exit"), in.Path("exit")
-	if f == nil || !b.due(f, p, in.ID) {
+func (b *builder) exit(w *words, in *inside) {
+	exit := in.at("exit")
+	if exit == nil {
 		return
 	}
-	shown := b.show(f, p)
+	shown := b.show(exit)
 	if shown[0].Kind == Missing {
 		w.label(", where it comes out ")
 	} else {
@@ -272,27 +289,27 @@ func (b *builder) exit(w *words, in inside) {
 }
 
 // itemState adds the state of the item, loud unless it is as it should be.
-func (b *builder) itemState(w *words, in inside) {
-	f, p := in.kind.Field("state"), in.Path("state")
-	if f == nil || !b.has(p) || in.Text("state") == "working" || in.Text("state") == "inside-accounted" && b.brevity >= 2 {
+func (b *builder) itemState(w *words, in *inside) {
+	state, is := in.at("state"), in.Text("state")
+	if !state.has() || is == "working" || is == "inside-accounted" && b.brevity >= 2 {
 		return
 	}
 	w.fixed(", ")
-	if in.Text("state") == "inside-accounted" || len(b.f.Opinions[p]) > 1 {
-		w.append(b.show(f, p))
+	if is == "inside-accounted" || state.disputed() {
+		w.append(b.show(state))
 	} else {
-		w.add(Caution, strings.ToUpper(Text(b.show(f, p))))
+		w.add(Caution, strings.ToUpper(Text(b.show(state))))
 	}
-	if f, p := in.kind.Field("movedTo"), in.Path("movedTo"); f != nil && b.has(p) {
+	if to := in.at("movedTo"); to.has() {
 		w.fixed(" now at ")
-		w.append(loud(b.show(f, p)))
+		w.append(loud(b.show(to)))
 	}
 }
 
 // itemTitle is the count and the name.
-func (b *builder) itemTitle(in inside) words {
+func (b *builder) itemTitle(in *inside) words {
 	it, name, k := in.Item, in.name, in.kind
-	w := make(words, 0, 16)
+	w := b.draft[:0]
 	left := b.f.Fates[it.ID].Left
 	if left != "" {
 		w.add(Caution, strings.ToUpper(left)+": ")
@@ -303,46 +320,42 @@ func (b *builder) itemTitle(in inside) words {
 		w.add(Missing, " (a kind this version does not know)")
 		return w
 	}
-	if f := k.Field("count"); f != nil && b.has(it.Path("count")) && b.n.Decimal(it.Path("count")) != "1" {
+	count, variety, side := in.at("count"), in.at("variety"), in.at("side")
+	if count.has() && it.Decimal("count") != "1" {
 		if strings.Contains(left, " of ") { // it says how many
-			b.tell(it.Path("count"))
+			b.tells(count)
 		} else {
-			w.append(loud(b.show(f, it.Path("count"))))
+			w.append(loud(b.show(count)))
 			w.fixed(" ")
 		}
 		name = low(name)
 	}
-	v := k.Field("variety")
-	switch {
-	case v == nil:
+	if variety.disputed() {
+		w.append(b.show(variety))
+	} else {
+		b.tells(variety)
 		w.strong(name)
-	case len(b.f.Opinions[it.Path("variety")]) > 1:
-		w.append(b.show(v, it.Path("variety")))
-	default:
-		b.tell(it.Path("variety"))
-		w.strong(name)
-		if !b.n.Answered(it.Path("variety")) && b.due(v, it.Path("variety"), it.ID) {
+		if variety != nil && !it.Answered("variety") {
 			w.fixed(", which ")
 			w.missing()
 		}
 	}
-	if f := k.Field("count"); f != nil && !b.has(it.Path("count")) && b.due(f, it.Path("count"), it.ID) {
+	if count != nil && !count.has() {
 		w.fixed(", how many ")
 		w.missing()
 	}
-	side := k.Field("side")
-	if side == nil || !b.has(it.Path("side")) {
+	if !side.has() {
 		return w
 	}
 	switch s := it.Text("side"); {
-	case len(b.f.Opinions[it.Path("side")]) > 1 || s == "both" || it.Stated("side") != "":
+	case side.disputed() || s == "both" || it.Stated("side") != "":
 		w.fixed(", ")
 		if it.Stated("side") != "" {
 			w.label("side ")
 		}
-		w.append(b.show(side, it.Path("side")))
+		w.append(b.show(side))
 	case s == "right" || s == "left":
-		b.tell(it.Path("side"))
+		b.tells(side)
 		if !strings.HasPrefix(it.Text("exit"), s) && !strings.Contains(strings.ToLower(name), s) {
 			w.fixed(", ")
 			w.value(s)
@@ -353,13 +366,13 @@ func (b *builder) itemTitle(in inside) words {
 }
 
 // attribute adds one attribute to the line of its item.
-func (b *builder) attribute(w *words, in inside, f *schema.Field, p schema.Path) {
-	it, k := in.Item, in.kind
-	shown := b.show(f, p)
+func (b *builder) attribute(w *words, in *inside, at *attribute, a *answer) {
+	it, f := in.Item, at.Field
+	shown := b.show(a)
 	w.fixed(", ")
 	answered := shown[0].Kind != Missing && shown[0].Kind != Stated
 	switch {
-	case plain[f.Name] && answered:
+	case at.plain && answered:
 		w.append(shown)
 	case f.Name == "depth" && answered:
 		w.fixed("at ")
@@ -367,9 +380,9 @@ func (b *builder) attribute(w *words, in inside, f *schema.Field, p schema.Path)
 			w.fixed("first ")
 		}
 		w.append(shown)
-		if at := k.Field("depthAt"); at != nil && b.has(it.Path("depthAt")) {
+		if at := in.at("depthAt"); at.has() {
 			w.fixed(" ")
-			w.append(b.show(at, it.Path("depthAt")))
+			w.append(b.show(at))
 		}
 	case f.Name == "nostril" && answered:
 		w.append(shown)
@@ -392,12 +405,12 @@ func (b *builder) attribute(w *words, in inside, f *schema.Field, p schema.Path)
 		w.fixed("since ")
 		if at, ok := it.Moment("placed"); ok && shown[0].Kind == Value {
 			w.value(at.Date().Shown())
-			b.untell(p) // the details tell the clock too
+			b.untell(a) // the details tell the clock too
 		} else {
 			w.append(shown)
 		}
 	case f.Type == "boolean" && answered:
-		if yes, _ := b.n.Bool(p); yes {
+		if yes, _ := it.Bool(f.Name); yes {
 			w.label(low(f.Title))
 		} else {
 			w.add(Caution, "NOT "+low(f.Title))
@@ -412,32 +425,42 @@ func (b *builder) attribute(w *words, in inside, f *schema.Field, p schema.Path)
 func (b *builder) details() Block {
 	bl := Block{ID: "details", Title: "More about what is left in", Form: Listed, Keep: 2}
 	bl.Lines = append(bl.Lines, b.flow("items")...)
-	for _, in := range b.items {
-		var w words
+	for i := range b.items {
+		in := &b.items[i]
+		w := b.draft[:0]
 		if b.brevity > 0 && in.checked {
 			b.fate(&w, b.f.Fates[in.ID], 0)
 		}
-		for i, f := range in.fields {
-			if p := in.paths[i]; !b.told(p) && f.Name != "count" {
+		for _, a := range in.answers {
+			if !b.isTold(a) && a.field.Name != "count" {
 				w.sep(", ")
-				w.label(low(f.Title) + " ")
-				w.append(b.show(f, p))
+				w.label(low(a.field.Title) + " ")
+				b.showTo(&w, a)
 			}
 		}
 		if len(w) > 0 {
 			head := words{{"Tag ", Fixed}, {strconv.Itoa(in.Tag), Strong}, {" ", Fixed}, {low(in.name), Value}, {": ", Fixed}}
-			bl.Lines = append(bl.Lines, Line{Spans: append(head, w...)})
+			bl.Lines = append(bl.Lines, Line{Spans: slices.Concat(head, w)})
 		}
+		b.draft = w
 	}
 	return bl
 }
 
+// attribute is an attribute of a kind of item, and how it stands in the line of one.
+type attribute struct {
+	*schema.Field
+	lead  bool // the line words it itself
+	plain bool // its value needs no title
+	until int  // the greatest brevity at which it stands there, -1 for none
+}
+
 // ordered are the attributes of a kind that belong on the sheet, in its order.
-func ordered(k *schema.ItemKind) []*schema.Field {
+func ordered(k *schema.ItemKind) []*attribute {
 	placesMu.Lock()
 	defer placesMu.Unlock()
-	if fs, ok := attributesBy[k.Name]; ok {
-		return fs
+	if all, ok := attributesBy[k.Name]; ok {
+		return all
 	}
 	var fs []*schema.Field
 	for _, f := range k.Fields {
@@ -446,11 +469,23 @@ func ordered(k *schema.ItemKind) []*schema.Field {
 		}
 	}
 	sortByOrder(fs)
-	attributesBy[k.Name] = fs
-	return fs
+	all := make([]*attribute, len(fs))
+	for i, f := range fs {
+		all[i] = &attribute{Field: f, lead: lead[f.Name], plain: plain[f.Name]}
+		switch {
+		case later[f.Name]:
+			all[i].until = -1
+		case least[f.Name]:
+			all[i].until = most
+		case brief[f.Name]:
+			all[i].until = 1
+		}
+	}
+	attributesBy[k.Name] = all
+	return all
 }
 
-var attributesBy = map[string][]*schema.Field{}
+var attributesBy = map[string][]*attribute{}
 
 // checkHeads are the headings over the answers of the bedside checks.
 var checkHeads = []string{"leave", "arrive"}

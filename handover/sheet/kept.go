@@ -34,7 +34,6 @@ type part struct {
 
 // telling is one place that a part told, or left for another to tell.
 type telling struct {
-	at   schema.Path
 	in   *answer
 	told bool
 }
@@ -58,6 +57,7 @@ func (k *Kept) Flow(gathered *Facts, now Facts) []BlockHTML {
 	if len(b.void) == 0 {
 		b.n = f.Note.Watched(b.watch)
 	}
+	clear(b.sections)
 	b.turn += most + 1
 	for at, a := range b.answers {
 		if a.section&changed != 0 {
@@ -95,7 +95,7 @@ func (k *Kept) begin(f Facts, changed uint64) uint64 {
 		return changed
 	}
 	k.b, k.base, k.parts = b, part{}, make([]part, 2+len(flow))
-	b.answers = make(map[schema.Path]*answer, 1500)
+	b.answers, b.sections = make(map[schema.Path]*answer, 600), map[string]*holder{}
 	b.n = b.n.Watched(b.watch)
 	b.making = &k.base
 	b.dated()
@@ -131,7 +131,7 @@ func (k *Kept) make(i int) bool {
 			}
 		}
 	}
-	return !slices.EqualFunc(before, p.told, func(x, y telling) bool { return x.at == y.at && x.told == y.told })
+	return !slices.EqualFunc(before, p.told, func(x, y telling) bool { return x.told == y.told && (x.in == y.in || x.in.path() == y.in.path()) })
 }
 
 // tellAgain does for the parts after it what making it would.

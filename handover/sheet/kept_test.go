@@ -75,19 +75,18 @@ func TestKeptIsWhatWouldBeMade(t *testing.T) {
 // more, though nothing changed in what the part itself read.
 func TestKeptFollowsWhatEarlierPartsTell(t *testing.T) {
 	defer func(was []func(*builder) []Block) { flow = was }(flow)
-	lactate := schema.FieldAt(schema.GasLactate)
 	flow = []func(*builder) []Block{
 		alone(func(b *builder) Block {
 			bl := Block{ID: "first"}
 			if b.has(schema.LeavingSaturation) {
-				bl.Lines = []Line{b.labelled(lactate, schema.GasLactate)}
+				bl.Lines = []Line{b.labelled(b.read(schema.GasLactate))}
 			}
 			return bl
 		}),
 		alone(func(b *builder) Block {
 			bl := Block{ID: "second"}
 			if !b.told(schema.GasLactate) {
-				bl.Lines = []Line{b.labelled(lactate, schema.GasLactate)}
+				bl.Lines = []Line{b.labelled(b.read(schema.GasLactate))}
 			}
 			return bl
 		}),

@@ -39,7 +39,7 @@ const (
 
 // LabelsFor makes the strip of labels for what is in the child.
 func LabelsFor(f Facts, paper Paper) *Labels {
-	b := &builder{f: f, n: f.Note, kind: f.Note.Kind()}
+	b := bareBuilder(f)
 	surname := strings.ToUpper(f.Note.Text(schema.ChildSurname))
 	if surname == "" {
 		surname = "SURNAME NOT RECORDED"

@@ -169,26 +169,33 @@ func (w *wrapper) put(s Span, long float64) {
 type metrics struct {
 	spans []Span
 	words []wordWidth
+	total float64 // of all words
 	most  float64 // the widest word without its spaces
 }
 
-// wordWidth is the width of a word with the spaces before it, and of those alone.
-type wordWidth struct{ all, lead float64 }
+// wordWidth is the width of a word with the spaces before it, and of those alone,
+// in thousandths.
+type wordWidth struct{ all, lead int32 }
 
-func measure(spans []Span) *metrics {
-	long := 0
+func measure(spans []Span) *metrics { return new(measurer).measure(spans) }
+
+// measurer measures paragraphs; what it finds of many lies side by side.
+type measurer struct {
+	all   []metrics
+	words []wordWidth
+	room  int // for words of how many to get at once
+}
+
+func (me *measurer) measure(spans []Span) *metrics {
+	words := 1 // at most
 	for _, s := range spans {
-		long += len(s.Words)
+		words += strings.Count(s.Words, " ")
 	}
-	m := &metrics{spans: spans, words: make([]wordWidth, 0, long/5+2)}
-	word, lead, open := 0, 0, false
-	end := func() {
-		if open {
-			m.words = append(m.words, wordWidth{float64(word) / 1000, float64(lead) / 1000})
-			m.most = max(m.most, float64(word-lead)/1000)
-		}
-		word, lead, open = 0, 0, false
+	if cap(me.words)-len(me.words) < words {
+		me.words = make([]wordWidth, 0, max(words, me.room))
 	}
+	from := len(me.words)
+	word, open := wordWidth{}, false
 	for _, s := range spans {
 		widths := &plainWidths
 		if s.Kind.Bold() {
@@ -196,25 +203,35 @@ func measure(spans []Span) *metrics {
 		}
 		inSpace := false
 		for _, r := range s.Words {
-			w := restWidth
-			if i := int(r) - firstWidth; i >= 0 && i < len(widths) {
-				w = int(widths[i])
+			w := int32(restWidth)
+			if i := uint(r) - firstWidth; i < uint(len(widths)) {
+				w = int32(widths[i])
 			}
-			if r == ' ' {
-				if !inSpace {
-					end()
-					inSpace = true
-				}
-				lead += w
-			} else {
+			if r != ' ' {
 				inSpace = false
+			} else {
+				if open && !inSpace {
+					me.words, word = append(me.words, word), wordWidth{}
+				}
+				inSpace = true
+				word.lead += w
 			}
-			word += w
+			word.all += w
 			open = true
 		}
 	}
-	end()
-	return m
+	if open {
+		me.words = append(me.words, word)
+	}
+	m := metrics{spans: spans, words: me.words[from:]}
+	total, most := int32(0), int32(0)
+	for _, w := range m.words {
+		total += w.all
+		most = max(most, w.all-w.lead)
+	}
+	m.total, m.most = float64(total)/1000, float64(most)/1000
+	me.all = append(me.all, m)
+	return &me.all[len(me.all)-1]
 }
 
 // lines is how many lines the paragraph takes.
@@ -223,13 +240,17 @@ func (m *metrics) lines(width, size float64) int {
 	if m.most*unit > width {
 		return len(Wrap(m.spans, width, size)) // a word has to be cut
 	}
+	if m.total*unit < width-0.001 {
+		return 1
+	}
 	n, x := 1, 0.0
 	for _, w := range m.words {
-		if x+w.all*unit > width && x > 0 {
+		all := float64(w.all) / 1000
+		if x+all*unit > width && x > 0 {
 			n++
-			x = (w.all - w.lead) * unit
+			x = (all - float64(w.lead)/1000) * unit
 		} else {
-			x += w.all * unit
+			x += all * unit
 		}
 	}
 	return n
@@ -256,7 +277,7 @@ type Band struct {
 // hundredths.
 type Column struct {
 	Share  int
-	Blocks []Block
+	Blocks []*Block
 }
 
 // Page is one page.
@@ -321,7 +342,12 @@ func (b Band) height(width float64) float64 {
 
 // Joined is a running block's spans as they follow one another, and the lines
 // that are set apart after them.
-func (bl Block) Joined() (run []Span, apart []Line) {
+func (bl *Block) Joined() (run []Span, apart []Line) {
+	long := 0
+	for i := range bl.Lines {
+		long += 1 + len(bl.Lines[i].Spans)
+	}
+	run = make([]Span, 0, long)
 	for _, l := range bl.Lines {
 		if l.Frame {
 			apart = append(apart, l)
@@ -336,7 +362,23 @@ func (bl Block) Joined() (run []Span, apart []Line) {
 }
 
 // Height is the height of a block in a column of that width.
-func (bl Block) Height(width float64) float64 {
+func (bl *Block) Height(width float64) float64 {
+	for _, h := range bl.heights {
+		if h.width == width {
+			return h.height
+		}
+	}
+	h := bl.height(width)
+	if bl.laid {
+		bl.heights = append(bl.heights, heightAt{width, h})
+	}
+	return h
+}
+
+// heightAt is how high a block is in a column of a width.
+type heightAt struct{ width, height float64 }
+
+func (bl *Block) height(width float64) float64 {
 	sum := BlockGap
 	if bl.Titled() {
 		sum += TitleBar
@@ -350,15 +392,15 @@ func (bl Block) Height(width float64) float64 {
 		sum += ClockHeight(bl.Times, width)
 	case Running:
 		m := bl.counted
-		if m == nil || bl.countedLines != len(bl.Lines) {
+		if m == nil {
 			run, _ := bl.Joined()
 			m = measure(run)
 		}
 		if len(m.words) > 0 {
 			sum += float64(m.lines(width, BodySize)) * LineHeight(BodySize)
 		}
-		for _, l := range bl.Lines {
-			if l.Frame {
+		for i := range bl.Lines {
+			if l := &bl.Lines[i]; l.Frame {
 				sum += l.height(width)
 			}
 		}
@@ -366,14 +408,14 @@ func (bl Block) Height(width float64) float64 {
 	case Table:
 		sum += LineHeight(BodySize)
 	}
-	for _, l := range bl.Lines {
-		sum += bl.LineHeight(l, width)
+	for i := range bl.Lines {
+		sum += bl.LineHeight(&bl.Lines[i], width)
 	}
 	return sum
 }
 
 // LineHeight is the height of one line of the block, which may wrap.
-func (bl Block) LineHeight(l Line, width float64) float64 {
+func (bl *Block) LineHeight(l *Line, width float64) float64 {
 	switch {
 	case bl.Form == Table && l.Cells != nil:
 		most := 0
@@ -397,7 +439,7 @@ func (bl Block) LineHeight(l Line, width float64) float64 {
 const TagHeight = 3.7
 
 // ItemWidth is the width of the words of an item.
-func (bl Block) ItemWidth(width float64) float64 {
+func (bl *Block) ItemWidth(width float64) float64 {
 	w := width - TagWidth
 	if bl.checked() {
 		w -= 2 * TickBox
@@ -406,10 +448,10 @@ func (bl Block) ItemWidth(width float64) float64 {
 }
 
 // checked tells whether the list has columns for the bedside checks.
-func (bl Block) checked() bool { return len(bl.Heads) > 0 }
+func (bl *Block) checked() bool { return len(bl.Heads) > 0 }
 
 // CellWidth is the width of the words in column i of a table.
-func (bl Block) CellWidth(i int, width float64) float64 {
+func (bl *Block) CellWidth(i int, width float64) float64 {
 	total := 0
 	for _, w := range bl.Widths {
 		total += w
@@ -417,7 +459,7 @@ func (bl Block) CellWidth(i int, width float64) float64 {
 	return width*float64(bl.Widths[i])/float64(total) - 2*CellPad
 }
 
-func (l Line) height(width float64) float64 {
+func (l *Line) height(width float64) float64 {
 	size := BodySize
 	if l.Loud {
 		size = LoudSize
@@ -431,14 +473,14 @@ func (l Line) height(width float64) float64 {
 }
 
 // measured are the metrics of the line, counted when it was built or now.
-func (l Line) measured() *metrics {
+func (l *Line) measured() *metrics {
 	if l.counted != nil {
 		return l.counted
 	}
 	return measure(l.Spans)
 }
 
-func (l Line) cell(i int, c []Span) *metrics {
+func (l *Line) cell(i int, c []Span) *metrics {
 	if i < len(l.cells) {
 		return l.cells[i]
 	}
@@ -447,18 +489,24 @@ func (l Line) cell(i int, c []Span) *metrics {
 
 // count measures every paragraph of the block once, before it is laid out.
 func (bl *Block) count() {
+	n := len(bl.Lines)
+	me := measurer{all: make([]metrics, 0, n+1), room: min(256, 16*n)}
 	for i := range bl.Lines {
 		l := &bl.Lines[i]
-		if l.Cells == nil {
-			l.counted = measure(l.Spans)
-		}
-		for _, c := range l.Cells {
-			l.cells = append(l.cells, measure(c))
+		switch {
+		case l.Cells != nil:
+			l.cells = make([]*metrics, len(l.Cells))
+			for j, c := range l.Cells {
+				l.cells[j] = me.measure(c)
+			}
+		case l.Frame || bl.Form != Running && bl.Form != Boxes:
+			l.counted = me.measure(l.Spans)
 		}
 	}
+	bl.laid, bl.heights = true, make([]heightAt, 0, 4)
 	if bl.Form == Running {
 		run, _ := bl.Joined()
-		bl.counted, bl.countedLines = measure(run), len(bl.Lines)
+		bl.counted = me.measure(run)
 	}
 }
 
@@ -475,7 +523,7 @@ const BoxHeight = 5.4
 const BoxGap = 1.0
 
 // BoxWidth is the width of a framed word.
-func BoxWidth(l Line) float64 {
+func BoxWidth(l *Line) float64 {
 	sum := 2.3
 	for _, s := range l.Spans {
 		sum += TextWidth(s.Words, BoxSize, true) * mm
@@ -484,11 +532,11 @@ func BoxWidth(l Line) float64 {
 }
 
 // BoxRows puts the boxes into rows.
-func (bl Block) BoxRows(width float64) [][]Line {
+func (bl *Block) BoxRows(width float64) [][]Line {
 	var rows [][]Line
 	x := 0.0
 	for _, l := range bl.Lines {
-		w := BoxWidth(l)
+		w := BoxWidth(&l)
 		if len(rows) == 0 || x+w > width {
 			rows = append(rows, nil)
 			x = 0

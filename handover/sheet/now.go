@@ -59,8 +59,8 @@ func (b *builder) now() Block {
 			b.rowsFor(schema.PlanTargets, what, "no target set"), b.rowsFor(schema.PlanCalls, what, "no call set")}})
 	}
 	for _, p := range []schema.Path{schema.PlanTargets, schema.PlanCalls} {
-		if f := schema.FieldAt(p); len(b.n.Rows(p)) == 0 || len(b.f.Opinions[p]) > 1 {
-			bl.Lines = append(bl.Lines, b.labelled(f, p))
+		if len(b.rowsAt(p)) == 0 || b.read(p).disputed() {
+			bl.Lines = append(bl.Lines, b.labelled(b.read(p)))
 		}
 	}
 	bl.Lines = append(bl.Lines, b.before(schema.PlanTargets, "target", "targets")...)
@@ -112,8 +112,8 @@ func (b *builder) quantities() []string {
 	}
 	wanted := map[string]bool{}
 	for _, list := range []schema.Path{schema.PlanTargets, schema.PlanCalls} {
-		for _, id := range b.n.Rows(list) {
-			wanted[b.n.Text(schema.RowPath(list, id, "what"))] = true
+		for _, r := range b.rowsAt(list) {
+			wanted[r.Text("what")] = true
 		}
 	}
 	f := schema.FieldAt(schema.PlanTargets + ".*.what")
@@ -140,8 +140,8 @@ func (b *builder) quantities() []string {
 // unnamed tells whether a target or a call does not say what it is about.
 func (b *builder) unnamed() bool {
 	for _, list := range []schema.Path{schema.PlanTargets, schema.PlanCalls} {
-		for _, id := range b.n.Rows(list) {
-			if b.n.Text(schema.RowPath(list, id, "what")) == "" {
+		for _, r := range b.rowsAt(list) {
+			if r.Text("what") == "" {
 				return true
 			}
 		}
@@ -158,12 +158,11 @@ func (b *builder) quantityName(what string) (name, unit string) {
 
 // rowsFor are the targets or the calls about one quantity.
 func (b *builder) rowsFor(list schema.Path, what, none string) []Span {
-	f := schema.FieldAt(list)
 	var w words
-	for _, id := range b.n.Rows(list) {
-		if b.n.Text(schema.RowPath(list, id, "what")) == what {
+	for _, r := range b.rowsAt(list) {
+		if r.Text("what") == what {
 			w.sep("; ")
-			w.append(b.row(f, list, id))
+			w.append(b.row(r))
 		}
 	}
 	if len(w) == 0 {
@@ -245,8 +244,6 @@ var atRepair = map[string][]schema.Path{
 // pressure is one figure of the readings of that pressure, each with where it
 // was read.
 func (b *builder) pressure(figure string, kinds ...string) []Span {
-	p := schema.PressuresReadings
-	f := schema.FieldAt(p)
 	var w words
 	for _, at := range atRepair[kinds[0]] {
 		if f := schema.FieldAt(at); f != nil && inKind(b.kind, f) && b.has(at) {
@@ -254,9 +251,8 @@ func (b *builder) pressure(figure string, kinds ...string) []Span {
 			w.fixed(" at the repair")
 		}
 	}
-	for _, id := range b.n.Rows(p) {
-		r := b.rowOf(f, p, id)
-		if !slices.Contains(kinds, b.n.Text(r.path("pressure"))) || !r.has(figure) {
+	for _, r := range b.rowsAt(schema.PressuresReadings) {
+		if !slices.Contains(kinds, r.Text("pressure")) || !r.has(figure) {
 			continue
 		}
 		w.sep("; ")

@@ -20,7 +20,11 @@ func lay(s *Sheet) []Page {
 		pages = append(pages, page)
 		page = Page{}
 	}
-	for _, band := range lowest(s.Blocks, width, room) {
+	blocks := make([]*Block, len(s.Blocks))
+	for i := range s.Blocks {
+		blocks[i] = &s.Blocks[i]
+	}
+	for _, band := range lowest(blocks, width, room) {
 		for {
 			h := band.height(width)
 			left := room - page.Height
@@ -47,7 +51,7 @@ func lay(s *Sheet) []Page {
 			end()
 		}
 	}
-	moving := moving(s.Blocks)
+	moving := moving(blocks)
 	if len(pages) > 0 {
 		moving = cardFirst(moving)
 	}
@@ -83,10 +87,10 @@ func lay(s *Sheet) []Page {
 
 // excess is how much higher what must stand on the first page is than the room
 // for it, in mm; it fits at 0 and below.
-func excess(staying []Block, paper Paper, s *Sheet) float64 {
-	sum, room := 0.0, s.room()
-	for _, b := range lowest(staying, paper.width(), room) {
-		sum += b.height(paper.width())
+func excess(staying []*Block, width, room float64) float64 {
+	sum := 0.0
+	for _, b := range lowest(staying, width, room) {
+		sum += b.height(width)
 	}
 	return sum - room
 }
@@ -96,8 +100,8 @@ func excess(staying []Block, paper Paper, s *Sheet) float64 {
 // what was done, which is told in its own block too; unless all may go, no others
 // move. What is set apart, the cautions, stays. enough is false where it cannot be
 // that much lower.
-func (bl Block) spare(much, width float64, all bool) (short, rest Block, enough bool) {
-	short, rest = bl, bl
+func (bl *Block) spare(much, width float64, all bool) (short, rest *Block, enough bool) {
+	short, rest = bl.with(nil), bl.with(nil)
 	rest.ID, rest.Title, rest.Stays, rest.Keep = bl.ID+"-more", "More at this stage", false, 10
 	was := bl.Height(width)
 	for n, l := range bl.Lines {
@@ -122,7 +126,7 @@ func (bl Block) spare(much, width float64, all bool) (short, rest Block, enough 
 // lowest sets what stays so that the page is lowest: whom to call over the whole
 // width, or below the worries, or below the targets, and the worries as wide as
 // serves.
-func lowest(blocks []Block, width, room float64) []Band {
+func lowest(blocks []*Block, width, room float64) []Band {
 	var best []Band
 	least := math.Inf(1)
 	for _, where := range []struct {
@@ -130,9 +134,11 @@ func lowest(blocks []Block, width, room float64) []Band {
 		right bool
 	}{{0, false}, {1, false}, {1, true}} {
 		set := slices.Clone(blocks)
-		for i := range set {
-			if set[i].ID == "call" {
-				set[i].Strip, set[i].Right = where.strip, where.right
+		for i, bl := range set {
+			if bl.ID == "call" {
+				moved := *bl
+				moved.Strip, moved.Right = where.strip, where.right
+				set[i] = &moved
 			}
 		}
 		bands := staying(set)
@@ -185,22 +191,26 @@ func shareOf(strip int) int {
 
 // staying gathers the blocks that never move into bands: blocks of one strip
 // stand side by side, the others over the whole width.
-func staying(blocks []Block) []Band {
-	var bands []Band
+func staying(blocks []*Block) []Band {
+	bands := make([]Band, 0, len(blocks))
+	columns := make([]Column, 0, len(blocks)) // room for those over the whole width
 	strip := 0
-	for _, bl := range blocks {
+	for i, bl := range blocks {
 		if !bl.Stays {
 			continue
 		}
-		if bl.Strip == 0 || bl.Strip != strip {
-			bands = append(bands, Band{[]Column{{Share: 100}}})
-			if bl.Strip > 0 {
-				bands[len(bands)-1].Columns = []Column{{Share: shareOf(bl.Strip)}, {Share: 100 - shareOf(bl.Strip)}}
-			}
+		if bl.Strip == 0 {
+			columns = append(columns, Column{100, blocks[i : i+1 : i+1]})
+			bands = append(bands, Band{columns[len(columns)-1:]})
+			strip = 0
+			continue
 		}
-		strip = bl.Strip
+		if bl.Strip != strip {
+			strip = bl.Strip
+			bands = append(bands, Band{[]Column{{Share: shareOf(strip)}, {Share: 100 - shareOf(strip)}}})
+		}
 		side := 0
-		if bl.Strip > 0 && bl.Right {
+		if bl.Right {
 			side = 1
 		}
 		c := &bands[len(bands)-1].Columns[side]
@@ -209,8 +219,8 @@ func staying(blocks []Block) []Band {
 	return bands
 }
 
-func moving(blocks []Block) []Block {
-	var out []Block
+func moving(blocks []*Block) []*Block {
+	var out []*Block
 	for _, bl := range blocks {
 		if !bl.Stays {
 			out = append(out, bl)
@@ -221,8 +231,8 @@ func moving(blocks []Block) []Block {
 
 // share finds what fits below in two columns: all of it, or all but the least
 // urgent, and so on.
-func share(blocks []Block, width, room float64) (Band, []Block) {
-	kept := append([]Block(nil), blocks...)
+func share(blocks []*Block, width, room float64) (Band, []*Block) {
+	kept := slices.Clone(blocks)
 	for len(kept) > 0 {
 		if band, ok := columns(kept, width, room); ok {
 			return band, without(blocks, kept)
@@ -249,14 +259,10 @@ func (b Band) titles() []string {
 	return out
 }
 
-func without(all, some []Block) []Block {
-	in := map[string]bool{}
-	for _, bl := range some {
-		in[bl.ID] = true
-	}
-	var out []Block
+func without(all, some []*Block) []*Block {
+	var out []*Block
 	for _, bl := range all {
-		if !in[bl.ID] {
+		if !slices.Contains(some, bl) {
 			out = append(out, bl)
 		}
 	}
@@ -265,7 +271,7 @@ func without(all, some []Block) []Block {
 
 // columns sets blocks in two columns in their order, at the cut that makes the
 // band lowest; ok is false if it is higher than the room.
-func columns(blocks []Block, width, room float64) (Band, bool) {
+func columns(blocks []*Block, width, room float64) (Band, bool) {
 	half := (width - Gutter) / 2
 	heights := make([]float64, len(blocks))
 	total := 0.0
@@ -292,9 +298,9 @@ func columns(blocks []Block, width, room float64) (Band, bool) {
 
 // cardFirst puts the card of emergency doses first on a continuation page: it
 // must be found without looking.
-func cardFirst(blocks []Block) []Block {
+func cardFirst(blocks []*Block) []*Block {
 	out := slices.Clone(blocks)
-	sorting.By(out, func(a, b Block) int {
+	sorting.By(out, func(a, b *Block) int {
 		switch {
 		case a.ID == b.ID:
 			return 0
@@ -310,7 +316,7 @@ func cardFirst(blocks []Block) []Block {
 
 // continuation fills pages of two columns with what moved, cutting a block
 // between its lines where a column ends.
-func continuation(blocks []Block, width, room float64) []Page {
+func continuation(blocks []*Block, width, room float64) []Page {
 	if len(blocks) == 0 {
 		return nil
 	}
@@ -320,14 +326,14 @@ func continuation(blocks []Block, width, room float64) []Page {
 	}
 	half := (width - Gutter) / 2
 	var pages []Page
-	cols := [2][]Block{}
+	cols := [2][]*Block{}
 	at, used := 0, 0.0
 	next := func() {
 		at, used = at+1, 0
 		if at == 2 {
 			band := Band{[]Column{{50, cols[0]}, {50, cols[1]}}}
 			pages = append(pages, Page{Bands: []Band{band}, Height: band.height(width)})
-			cols, at = [2][]Block{}, 0
+			cols, at = [2][]*Block{}, 0
 		}
 	}
 	for _, bl := range blocks {
@@ -364,23 +370,24 @@ func continuation(blocks []Block, width, room float64) []Page {
 
 // split cuts a block between two lines so that the first part is no higher than
 // the room; ok is false if not even one line fits.
-func (bl Block) split(width, room float64) (now, later Block, ok bool) {
+func (bl *Block) split(width, room float64) (now, later *Block, ok bool) {
 	if bl.Form == Drawing || bl.Form == Clock || bl.Form == Boxes || len(bl.Lines) < 2 {
 		return bl, bl, false
 	}
-	part := func(n int) Block {
-		head := bl
-		head.Lines = bl.Lines[:n]
-		return head
-	}
-	n := sort.Search(len(bl.Lines)-1, func(n int) bool { return part(n+1).Height(width) > room })
+	n := sort.Search(len(bl.Lines)-1, func(n int) bool { return bl.with(bl.Lines[:n+1]).Height(width) > room })
 	if n == 0 {
 		return bl, bl, false
 	}
-	later = bl
-	later.Lines = bl.Lines[n:]
+	later = bl.with(bl.Lines[n:])
 	later.Portion++
-	return part(n), later, true
+	return bl.with(bl.Lines[:n]), later, true
+}
+
+// with is the block with other lines.
+func (bl *Block) with(lines []Line) *Block {
+	other := *bl
+	other.Lines, other.counted, other.laid, other.heights = lines, nil, false, nil
+	return &other
 }
 
 // split cuts the columns of a band at the foot of a page.

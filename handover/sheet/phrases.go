@@ -11,10 +11,10 @@ import (
 
 // phrases are the lists whose rows read better as a phrase than as a row of
 // titles and values. What a phrase does not tell is told after it.
-var phrases map[schema.Path]func(*builder, row) []Span
+var phrases map[schema.Path]func(*builder, *row) []Span
 
 func init() {
-	phrases = map[schema.Path]func(*builder, row) []Span{
+	phrases = map[schema.Path]func(*builder, *row) []Span{
 		schema.ChildAllergies:      allergy,
 		schema.PlanWorries:         worry,
 		schema.PlanTargets:         target,
@@ -44,14 +44,14 @@ func init() {
 	}
 }
 
-func allergy(b *builder, r row) []Span {
+func allergy(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("substance"))
-	what := strings.ToLower(b.n.Text(r.path("substance")))
-	if kind := r.path("kind"); what != "" && strings.ToLower(schema.Show(r.field("kind"), b.n, kind)) == what {
-		b.tell(kind)
+	what := strings.ToLower(r.Text("substance"))
+	if kind := r.at("kind"); what != "" && strings.ToLower(schema.Show(kind.field, b.n, kind.path())) == what {
+		b.tells(kind)
 	}
-	switch kind, reaction := r.has("kind") && !b.told(r.path("kind")), r.has("reaction"); {
+	switch kind, reaction := r.has("kind") && !b.isTold(r.at("kind")), r.has("reaction"); {
 	case kind && reaction:
 		r.put(&w, " (", "kind", ", ")
 		r.put(&w, "", "reaction", ")")
@@ -64,7 +64,7 @@ func allergy(b *builder, r row) []Span {
 	return w
 }
 
-func worry(b *builder, r row) []Span {
+func worry(b *builder, r *row) []Span {
 	var w words
 	w.append(loud(r.get("worry")))
 	r.put(&w, ". Shows as: ", "sign", "")
@@ -75,8 +75,8 @@ func worry(b *builder, r row) []Span {
 	return w
 }
 
-func target(b *builder, r row) []Span {
-	b.tell(r.path("what")) // before the phrase
+func target(b *builder, r *row) []Span {
+	r.tell("what") // before the phrase
 	var w words
 	switch low, high := r.has("low"), r.has("high"); {
 	case low && high:
@@ -94,32 +94,32 @@ func target(b *builder, r row) []Span {
 	default:
 		w.missing()
 	}
-	if !b.told(r.path("remark")) {
+	if !b.isTold(r.at("remark")) {
 		r.put(&w, " (", "remark", ")")
 	}
 	r.rest(&w)
 	return w
 }
 
-func callIf(b *builder, r row) []Span {
-	b.tell(r.path("what")) // before the phrase
+func callIf(b *builder, r *row) []Span {
+	r.tell("what") // before the phrase
 	var w words
 	w.append(loud(r.get("direction")))
 	w.fixed(" ")
 	w.append(loud(r.get("value")))
-	if long, ok := b.n.Number(r.path("howLong")); ok && long == 0 && b.n.Bound(r.path("howLong")) == "" {
-		b.tell(r.path("howLong"))
+	if long, ok := r.Number("howLong"); ok && long == 0 && r.Bound("howLong") == "" {
+		r.tell("howLong")
 		w.fixed(" at once")
 	} else {
 		r.put(&w, " for ", "howLong", "")
 	}
 	r.put(&w, ": ", "whom", "")
-	b.tell(r.path("acknowledgedAt"), r.path("acknowledgedBy")) // among the names
+	r.tell("acknowledgedAt", "acknowledgedBy") // among the names
 	r.rest(&w)
 	return w
 }
 
-func reading(b *builder, r row) []Span {
+func reading(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("pressure"))
 	if r.has("systolic") || r.has("diastolic") {
@@ -138,16 +138,16 @@ func reading(b *builder, r row) []Span {
 	}
 	if r.has("item") {
 		r.put(&w, ", from ", "item", "")
-		if b.n.Text(r.path("method")) == "line" {
-			b.tell(r.path("method"))
+		if r.Text("method") == "line" {
+			r.tell("method")
 		}
 	} else {
 		w.fixed(", by ")
 		w.append(r.get("method"))
 		r.put(&w, " on the ", "limb", "")
 	}
-	if no, ok := b.n.Bool(r.path("zeroed")); ok {
-		b.tell(r.path("zeroed"))
+	if no, ok := r.Bool("zeroed"); ok {
+		r.tell("zeroed")
 		if no {
 			w.fixed(", zeroed")
 		} else {
@@ -160,18 +160,19 @@ func reading(b *builder, r row) []Span {
 
 // bare is a field of the row without its unit, where one unit serves two numbers
 // or stands in a field of its own.
-func (r row) bare(name string) []Span {
-	f := r.field(name)
-	out := slices.Clone(r.get(name))
-	if f == nil {
+func (r *row) bare(name string) []Span {
+	a := r.at(name)
+	out := slices.Clone(r.b.show(a))
+	if a.field == nil {
 		return out
 	}
-	if f = r.b.n.VariantAt(f, r.in...); f.Unit == "" {
+	unit := r.b.unit(a)
+	if unit == "" {
 		return out
 	}
 	for i, s := range out {
 		if s.Kind == Value {
-			out[i].Words = strings.TrimSuffix(s.Words, " "+schema.UnitShown(f.Unit))
+			out[i].Words = strings.TrimSuffix(s.Words, " "+schema.UnitShown(unit))
 		}
 	}
 	return out
@@ -179,14 +180,14 @@ func (r row) bare(name string) []Span {
 
 // bareBefore is a number without its unit if the next one, which carries the same
 // unit, is a number too.
-func (r row) bareBefore(name, next string) []Span {
-	if _, ok := r.b.n.Number(r.path(next)); ok && len(r.b.f.Opinions[r.path(next)]) <= 1 {
+func (r *row) bareBefore(name, next string) []Span {
+	if _, ok := r.Number(next); ok && !r.at(next).disputed() {
 		return r.bare(name)
 	}
 	return r.get(name)
 }
 
-func period(b *builder, r row) []Span {
+func period(b *builder, r *row) []Span {
 	var w words
 	if r.has("on") || r.has("off") {
 		w.append(r.get("on"))
@@ -201,11 +202,11 @@ func period(b *builder, r row) []Span {
 	return w
 }
 
-func infusion(b *builder, r row) []Span {
+func infusion(b *builder, r *row) []Span {
 	var w words
-	if drug := b.n.Text(r.path("drug")); r.has("otherDrug") && (drug == "other" || !r.has("drug")) {
+	if drug := r.Text("drug"); r.has("otherDrug") && (drug == "other" || !r.has("drug")) {
 		w.append(loud(r.get("otherDrug")))
-		b.tell(r.path("drug"))
+		r.tell("drug")
 	} else {
 		w.append(loud(r.get("drug")))
 		r.put(&w, " ", "otherDrug", "")
@@ -220,7 +221,7 @@ func infusion(b *builder, r row) []Span {
 	r.put(&w, ", ", "rate", "")
 	if r.has("pumpWeight") {
 		r.put(&w, ", pump set to ", "pumpWeight", "")
-		pump, dosing := b.n.Decimal(r.path("pumpWeight")), b.n.Decimal(schema.MeasuresDosingWeight)
+		pump, dosing := r.Decimal("pumpWeight"), b.n.Decimal(schema.MeasuresDosingWeight)
 		if dosing != "" && schema.ShowNumber(pump) != schema.ShowNumber(dosing) {
 			w.add(Caution, " (NOT THE DOSING WEIGHT)")
 		}
@@ -229,23 +230,23 @@ func infusion(b *builder, r row) []Span {
 	w.append(r.get("state"))
 	r.put(&w, ", syringe ends ", "syringeEnds", "")
 	r.put(&w, ", joined with ", "joinedWith", "")
-	if yes, ok := b.n.Bool(r.path("doNotBolus")); ok {
-		b.tell(r.path("doNotBolus"))
+	if yes, ok := r.Bool("doNotBolus"); ok {
+		r.tell("doNotBolus")
 		if yes {
 			w.add(Caution, ", DO NOT BOLUS HERE")
 		} else {
 			w.fixed(", a bolus may go here")
 		}
 	}
-	b.tell(r.path("item"), r.path("lumen")) // before the phrase
+	r.tell("item", "lumen") // before the phrase
 	r.rest(&w)
 	return w
 }
 
 // amount is a number and the unit that stands in a field beside it.
-func (r row) amount(w *words, number, unit string) {
+func (r *row) amount(w *words, number, unit string) {
 	if !r.has(number) {
-		w.label(low(r.field(number).Title) + " ")
+		w.label(low(r.at(number).field.Title) + " ")
 		w.missing()
 		return
 	}
@@ -257,7 +258,7 @@ func (r row) amount(w *words, number, unit string) {
 	w.append(loud(r.get(unit)))
 }
 
-func product(b *builder, r row) []Span {
+func product(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("product"))
 	w.fixed(" ")
@@ -267,10 +268,10 @@ func product(b *builder, r row) []Span {
 	return w
 }
 
-func factor(b *builder, r row) []Span {
+func factor(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("concentrate"))
-	if r.field("unit") == nil {
+	if !r.knows("unit") {
 		r.put(&w, " ", "dose", "")
 	} else if r.has("dose") {
 		w.fixed(" ")
@@ -281,7 +282,7 @@ func factor(b *builder, r row) []Span {
 	return w
 }
 
-func available(b *builder, r row) []Span {
+func available(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("product"))
 	r.put(&w, " ", "quantity", "")
@@ -291,14 +292,14 @@ func available(b *builder, r row) []Span {
 	return w
 }
 
-func dose(b *builder, r row) []Span {
+func dose(b *builder, r *row) []Span {
 	var w words
 	if r.has("purpose") {
 		w.append(r.get("purpose"))
 		w.fixed(": ")
 	}
 	w.append(r.get("drug"))
-	if r.field("unit") == nil {
+	if !r.knows("unit") {
 		r.put(&w, " ", "dose", "")
 	} else if r.has("dose") {
 		w.fixed(" ")
@@ -313,12 +314,12 @@ func dose(b *builder, r row) []Span {
 	return w
 }
 
-func procedure(b *builder, r row) []Span {
+func procedure(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("procedure"))
 	r.put(&w, ", ", "detail", "")
-	if b.n.Text(r.path("planned")) == "planned" {
-		b.tell(r.path("planned"))
+	if r.Text("planned") == "planned" {
+		r.tell("planned")
 	}
 	r.put(&w, ", ", "planned", "")
 	r.put(&w, ": ", "why", "")
@@ -326,7 +327,7 @@ func procedure(b *builder, r row) []Span {
 	return w
 }
 
-func problem(b *builder, r row) []Span {
+func problem(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("problem"))
 	r.put(&w, " → ", "handled", "")
@@ -335,7 +336,7 @@ func problem(b *builder, r row) []Span {
 	return w
 }
 
-func band(b *builder, r row) []Span {
+func band(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("side"))
 	w.fixed(" ")
@@ -348,7 +349,7 @@ func band(b *builder, r row) []Span {
 	return w
 }
 
-func stent(b *builder, r row) []Span {
+func stent(b *builder, r *row) []Span {
 	var w words
 	w.append(r.bareBefore("diameter", "length"))
 	w.fixed(" × ")
@@ -359,7 +360,7 @@ func stent(b *builder, r row) []Span {
 	return w
 }
 
-func vessel(b *builder, r row) []Span {
+func vessel(b *builder, r *row) []Span {
 	var w words
 	r.put(&w, "", "side", " ")
 	w.append(r.get("vessel"))
@@ -374,13 +375,13 @@ func vessel(b *builder, r row) []Span {
 	return w
 }
 
-func takenOut(b *builder, r row) []Span {
+func takenOut(b *builder, r *row) []Span {
 	var w words
 	if !r.has("item") {
 		w.label("item ")
 	}
 	w.append(r.get("item"))
-	if it, ok := b.n.Item(b.n.Text(r.path("item"))); ok {
+	if it, ok := b.n.Item(r.Text("item")); ok {
 		w.fixed(" ")
 		w.value(low(lines.Name(it)))
 	}
@@ -391,14 +392,14 @@ func takenOut(b *builder, r row) []Span {
 	return w
 }
 
-func lumen(b *builder, r row) []Span {
+func lumen(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("name"))
 	w.fixed(": ")
 	if r.has("runs") {
 		w.append(r.get("runs"))
-		if b.n.Text(r.path("state")) == "running" && b.n.Has(r.path("runs")) { // what runs, runs
-			b.tell(r.path("state"))
+		if r.Text("state") == "running" && r.at("runs").value != nil { // what runs, runs
+			r.tell("state")
 		} else {
 			r.put(&w, " (", "state", ")")
 		}
@@ -409,7 +410,7 @@ func lumen(b *builder, r row) []Span {
 	return w
 }
 
-func assistant(b *builder, r row) []Span {
+func assistant(b *builder, r *row) []Span {
 	var w words
 	w.append(r.get("name"))
 	r.put(&w, " (", "task", ")")
@@ -466,8 +467,7 @@ func (b *builder) supplyPhrase() []Span {
 
 // has tells whether a place of the note is answered or disputed.
 func (b *builder) has(p schema.Path) bool {
-	a := b.read(p)
-	return a.value != nil || a.stated != "" || len(b.f.Opinions[p]) > 1
+	return b.read(p).has()
 }
 
 // wanted tells whether the sheet must say "not recorded" at a place.

@@ -94,18 +94,19 @@ type Block struct {
 	Right   bool // on the right of its strip
 	Portion int  // which part this is of a block cut in two; 0 is the whole or the first
 
-	counted      *metrics // of the running text
-	countedLines int
+	counted *metrics // of the running text
+	laid    bool     // measured, and its lines stay as they are
+	heights []heightAt
 }
 
 // empty tells whether nothing stands in the block.
-func (bl Block) empty() bool { return len(bl.Lines) == 0 && bl.Map == nil && bl.Times == nil }
+func (bl *Block) empty() bool { return len(bl.Lines) == 0 && bl.Map == nil && bl.Times == nil }
 
 // Titled tells whether the title of the block is shown.
-func (bl Block) Titled() bool { return bl.Title != "" && bl.Form != Boxes && !bl.Bare }
+func (bl *Block) Titled() bool { return bl.Title != "" && bl.Form != Boxes && !bl.Bare }
 
 // Heading is the title of the block, or of its part after a cut.
-func (bl Block) Heading() string {
+func (bl *Block) Heading() string {
 	switch {
 	case bl.Portion == 0:
 		return bl.Title
@@ -145,6 +146,14 @@ func (s *Sheet) Block(id string) *Block {
 	return nil
 }
 
+// take gives the sheet its blocks.
+func (s *Sheet) take(blocks []*Block) {
+	s.Blocks = make([]Block, len(blocks))
+	for i, bl := range blocks {
+		s.Blocks[i] = *bl
+	}
+}
+
 // Text is all words of spans, one after another.
 func Text(spans []Span) string {
 	var b strings.Builder
@@ -158,9 +167,13 @@ func Text(spans []Span) string {
 type words []Span
 
 func (w *words) add(k Kind, s string) {
-	if s != "" {
-		*w = append(*w, Span{s, k})
+	if s == "" {
+		return
 	}
+	if *w == nil {
+		*w = make(words, 0, 8) // few lines have less
+	}
+	*w = append(*w, Span{s, k})
 }
 func (w *words) fixed(s string)     { w.add(Fixed, s) }
 func (w *words) label(s string)     { w.add(Label, s) }
@@ -192,8 +205,10 @@ func low(s string) string {
 	if len(s) < 2 || s[0] < 'A' || s[0] > 'Z' || s[1] >= 'A' && s[1] <= 'Z' || s[1] == ' ' || s[1] == '-' {
 		return s
 	}
-	if small, ok := lowered.Load(s); ok {
-		return small.(string)
+	loweredMu.Lock()
+	defer loweredMu.Unlock()
+	if small, ok := lowered[s]; ok {
+		return small
 	}
 	small := string(s[0]+'a'-'A') + s[1:]
 	for _, name := range names {
@@ -202,12 +217,15 @@ func low(s string) string {
 		}
 	}
 	if len(s) < 80 { // the words of the definitions, of which there are so many and no more
-		lowered.Store(s, small)
+		lowered[s] = small
 	}
 	return small
 }
 
-var lowered sync.Map // string → string
+var (
+	loweredMu sync.Mutex
+	lowered   = map[string]string{}
+)
 
 // names keep their capital inside a line.
 var names = []string{"Glenn", "Fontan", "Kawashima", "Norwood", "Damus", "Blalock", "French", "Ebstein", "Stage "}

@@ -23,10 +23,10 @@ var supportLists = []struct {
 func (b *builder) minutes() (Line, bool) {
 	w := words{{"Minutes: ", Label}}
 	any := false
-	totals := b.totals()
+	minutes := b.totals()
 	for _, s := range supportLists {
-		f := schema.FieldAt(s.path)
-		if f == nil || !inKind(b.kind, f) || !b.due(f, s.path) {
+		a := b.read(s.path)
+		if a.field == nil || !inKind(b.kind, a.field) || !b.due(a) {
 			continue
 		}
 		if any {
@@ -34,15 +34,15 @@ func (b *builder) minutes() (Line, bool) {
 		}
 		any = true
 		w.label(s.name + " ")
-		switch r, _ := calc.Find(totals, s.id); {
+		switch r, _ := calc.Find(minutes, s.id); {
 		case r.OK:
 			w.strong(calc.Number(r.Value, 0))
-		case len(r.Wanted) > 0 && (len(b.n.Rows(s.path)) > 0 || r.Wanted[0].Path != s.path):
+		case len(r.Wanted) > 0 && (len(b.rows(a)) > 0 || r.Wanted[0].Path != s.path):
 			w.fixed("not computed: ")
 			w.add(Missing, r.Wanted[0].Name+" "+r.Wanted[0].Why)
 		default:
-			w.append(loud(b.shown(s.path)))
-			b.untell(s.path) // the times tell it again, in full
+			w.append(loud(b.show(a)))
+			b.untell(a) // the times tell it again, in full
 		}
 	}
 	return Line{Spans: w}, any
@@ -51,22 +51,27 @@ func (b *builder) minutes() (Line, bool) {
 // totals are the minutes of support, as they are worked out everywhere; of the note
 // as it stands, whatever the caller has computed.
 func (b *builder) totals() []calc.Result {
-	var ids []calc.ID
+	if b.f.Computed == nil {
+		return b.computedNow()
+	}
+	return calc.Some(b.n, b.prof, b.about(), totals...)
+}
+
+// totals are the values that the lists of periods come to.
+var totals = func() (ids []calc.ID) {
 	for _, s := range supportLists {
 		ids = append(ids, s.id)
 	}
-	return calc.Some(b.n, b.prof, b.about(), ids...)
-}
+	return ids
+}()
 
 // clock is the drawing of the times of support, for the printed page.
 func (b *builder) clock() Block {
 	bl := Block{ID: "clock", Title: "Support by the clock", Form: Clock, Keep: 2}
 	for _, s := range supportLists { // a drawing shows no disagreement
-		for _, id := range b.n.Rows(s.path) {
-			for _, name := range []string{"on", "off", "minutes"} {
-				if len(b.f.Opinions[schema.RowPath(s.path, id, name)]) > 1 {
-					return bl
-				}
+		for _, r := range b.rowsAt(s.path) {
+			if r.at("on").disputed() || r.at("off").disputed() || r.at("minutes").disputed() {
+				return bl
 			}
 		}
 	}

@@ -47,7 +47,8 @@ func TransferOf(rec *ledger.Record, prof *profile.Profile, at schema.Moment, pap
 		Widths: []int{5, 27, 12, 22, 15, 19}, Stays: true}
 	var wards []string
 	for _, e := range r.Items {
-		l := b.itemLine(b.look(e.Item))
+		in := b.look(e.Item)
+		l := b.itemLine(&in)
 		l.Checks = nil
 		what := words(l.Spans)
 		if who.cavopulmonary() && neckLine(e.Item) && e.View.Where.In() {
@@ -153,7 +154,7 @@ func TransferOf(rec *ledger.Record, prof *profile.Profile, at schema.Moment, pap
 	for _, who := range []string{"Handed over by", "Taken over by"} {
 		hands.Lines = append(hands.Lines, Line{Cells: [][]Span{{{who, Label}}, {{" ", Fixed}}, {{" ", Fixed}}}})
 	}
-	s.Blocks = counted(to, goes, stays, open, asked, due, hands)
+	s.take(counted(to, goes, stays, open, asked, due, hands))
 	s.Pages = lay(s)
 	return s
 }

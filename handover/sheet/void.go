@@ -16,41 +16,45 @@ import (
 // it in words. Where the answer that decides is missing or disputed, all applies.
 func (b *builder) setAside() {
 	kept, rest := b.n, b.n
-	each := func(f *schema.Field, p schema.Path, in ...string) bool {
-		if !kept.Answered(p) || !b.aside(kept, f, in) {
+	hangs := func(e schema.Entry, f *schema.Field) bool {
+		return len(f.When) > 0 && e.Answered(f.Name) && !kept.RelevantIn(e, f)
+	}
+	each := func(f *schema.Field, in ...string) bool {
+		if !b.aside(kept, f, in) {
 			return false
 		}
 		if rest == kept {
 			rest = kept.Clone()
 		}
-		title := titleOf(f)
+		p, title := f.Path.In(in...), titleOf(f)
 		if it, ok := kept.Item(p.Item()); ok {
 			title = "Tag " + strconv.Itoa(it.Tag) + " " + low(lines.Name(it)) + ", " + low(title)
 		}
-		b.void = append(b.void, Line{Spans: append([]Span{{title, Label}}, b.show(f, p)...)})
+		b.void = append(b.void, Line{Spans: append([]Span{{title, Label}}, b.shown(p)...)})
 		rest.Clear(p)
 		return true
 	}
-	withRows := func(f *schema.Field, p schema.Path, in ...string) {
-		if len(f.When) > 0 && each(f, p, in...) || f.Type != "rows" {
+	withRows := func(e schema.Entry, f *schema.Field, in ...string) {
+		if hangs(e, f) && each(f, in...) || f.Type != "rows" {
 			return
 		}
-		for _, row := range kept.Rows(p) {
+		list, _ := e.Answer(f.Name)
+		for _, row := range kept.RowsIn(list) {
 			for _, sub := range f.Rows {
-				if len(sub.When) > 0 {
-					each(sub, schema.RowPath(p, row, sub.Name), append(in, row)...)
+				if hangs(row.Entry, sub) {
+					each(sub, append(in, row.ID)...)
 				}
 			}
 		}
 	}
 	for _, f := range hangingOf(b.kind) {
-		withRows(f, f.Path)
+		withRows(kept.Section(f.Section), f)
 	}
 	for _, it := range kept.Items() {
 		if k := schema.ItemKindNamed(it.Kind); k != nil {
 			for _, f := range k.Fields {
 				if len(f.When) > 0 || len(f.Rows) > 0 {
-					withRows(f, it.Path(f.Name), it.ID)
+					withRows(it.Entry, f, it.ID)
 				}
 			}
 		}

@@ -2,7 +2,6 @@ package bodymap
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -157,16 +156,22 @@ func settle(marks []Mark) (placed []Mark, crowd []int) {
 	return placed, crowd
 }
 
-// offsets are the ways from an exit to a tag, nearest first.
-var offsets = sync.OnceValue(func() []Point {
+// offset is a way from an exit to a tag.
+type offset struct {
+	Point
+	far float64
+}
+
+// offsets are those ways, nearest first.
+var offsets = sync.OnceValue(func() []offset {
 	const step = 2.0
-	var out []Point
+	var out []offset
 	for y := -Height; y <= Height; y += step {
 		for x := -Width; x <= Width; x += step {
-			out = append(out, Point{x, y})
+			out = append(out, offset{Point{x, y}, math.Hypot(x, y)})
 		}
 	}
-	sorting.By(out, func(a, b Point) int { return cmp.Compare(a.X*a.X+a.Y*a.Y, b.X*b.X+b.Y*b.Y) })
+	sorting.By(out, func(a, b offset) int { return cmp.Compare(a.X*a.X+a.Y*a.Y, b.X*b.X+b.Y*b.Y) })
 	return out
 })
 
@@ -179,7 +184,7 @@ func nearest(p Place, taken, dots []Point) (best Point, ok bool) {
 	lowest := math.Inf(1)
 	outward := cmp.Compare(p.X, middle)
 	for _, o := range offsets() {
-		cost := math.Hypot(o.X, o.Y)
+		cost := o.far
 		if cost >= lowest {
 			break
 		}
@@ -323,7 +328,7 @@ func inWords(v View, marks []Mark) string {
 		b.WriteString(" The chest is closed.")
 	}
 	for _, m := range marks {
-		fmt.Fprintf(&b, " Tag %d, %s: %s.", m.Tag, m.Words, strings.ToLower(m.Place.Title[:1])+m.Place.Title[1:])
+		b.WriteString(" Tag " + strconv.Itoa(m.Tag) + ", " + m.Words + ": " + strings.ToLower(m.Place.Title[:1]) + m.Place.Title[1:] + ".")
 	}
 	return b.String()
 }

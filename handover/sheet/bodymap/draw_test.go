@@ -135,7 +135,7 @@ func TestSVG(t *testing.T) {
 		t.Errorf("tag 7 stands %d times on the map", tags)
 	}
 	if path := os.Getenv("FAIRLEAD_SEE_MAP"); path != "" { // for people who work on the drawing
-		if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
+		if err := os.WriteFile(path, []byte(b.String()), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -49,6 +49,8 @@ type Shape struct {
 	At    Point   // of words: their centre
 	Size  float64 // of words: the height of the type
 	Tag   int     // the tag the shape belongs to, or 0
+
+	path string // the steps as SVG writes them, of what is the same in all drawings
 }
 
 // Drawing is a picture in units of its own, Width by Height.
@@ -146,7 +148,7 @@ var body = sync.OnceValue(func() []Shape {
 		return smooth([]Point{{x, 31}, {x + side*4, 33}, {x + side*3, 41}, {x - side*1, 44}}, false)
 	}
 	at := func(points ...Point) []Step { return smooth(points, false) }
-	return []Shape{
+	shapes := []Shape{
 		{Ink: Body, Steps: smooth(ring, false)},
 		{Ink: Body, Steps: head},
 		{Ink: Body, Steps: ear(-1)},
@@ -164,4 +166,8 @@ var body = sync.OnceValue(func() []Shape {
 		{Ink: Faint, Steps: at(Point{middle - 31, 180}, Point{middle - 18, 192}, Point{middle - 8, 199})},
 		{Ink: Faint, Steps: at(Point{middle + 31, 180}, Point{middle + 18, 192}, Point{middle + 8, 199})},
 	}
+	for i, s := range shapes {
+		shapes[i].path = string(appendPath(nil, s.Steps))
+	}
+	return shapes
 })

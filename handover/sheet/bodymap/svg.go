@@ -28,8 +28,12 @@ func (d Drawing) SVG(b *page.Builder) {
 			b.Close()
 			continue
 		}
-		path = appendPath(path[:0], s.Steps)
-		b.Shape("path", page.Class("map-"+string(s.Ink)), page.Data("tag", tag), page.SVG("d", string(path)),
+		outline := s.path
+		if outline == "" {
+			path = appendPath(path[:0], s.Steps)
+			outline = string(path)
+		}
+		b.Shape("path", page.Class("map-"+string(s.Ink)), page.Data("tag", tag), page.SVG("d", outline),
 			page.SVG("fill", fill), page.SVG("stroke", stroke), page.SVG("stroke-width", width))
 	}
 	b.Close()
@@ -61,7 +65,7 @@ func (i Ink) look() (fill, stroke, width string) {
 }
 
 func appendPath(out []byte, steps []Step) []byte {
-	n := func(v float64) { out = strconv.AppendFloat(out, float64(int(v*10+0.5))/10, 'f', -1, 64) }
+	n := func(v float64) { out = appendTenths(out, int(v*10+0.5)) }
 	for _, s := range steps {
 		out = append(out, byte(s.Op))
 		points := 1
@@ -79,6 +83,18 @@ func appendPath(out []byte, steps []Step) []byte {
 			out = append(out, ' ')
 			n(s.Points[i].Y)
 		}
+	}
+	return out
+}
+
+// appendTenths writes a number given in tenths.
+func appendTenths(out []byte, n int) []byte {
+	if n < 0 {
+		out, n = append(out, '-'), -n
+	}
+	out = strconv.AppendInt(out, int64(n/10), 10)
+	if n %= 10; n > 0 {
+		out = append(out, '.', byte('0'+n))
 	}
 	return out
 }

@@ -73,46 +73,75 @@ func Number(v float64) string {
 
 // Builder writes elements one after another. The zero Builder is ready.
 type Builder struct {
-	out  []byte
+	out  strings.Builder
 	open []constant
+	from int // where what was not cut off yet begins
 }
 
 // Grow makes room for n more bytes, for speed alone.
-func (b *Builder) Grow(n int) {
-	if cap(b.out)-len(b.out) < n {
-		b.out = append(make([]byte, 0, len(b.out)+n), b.out...)
-	}
-}
+func (b *Builder) Grow(n int) { b.out.Grow(n) }
 
 // Doctype begins a whole document.
-func (b *Builder) Doctype() { b.out = append(b.out, "<!doctype html>\n"...) }
+func (b *Builder) Doctype() { b.out.WriteString("<!doctype html>\n") }
 
 // Open begins an element; Close ends the innermost one.
 func (b *Builder) Open(name constant, attrs ...Attr) {
 	b.start(name, attrs)
-	b.out = append(b.out, '>')
+	b.out.WriteByte('>')
 	b.open = append(b.open, name)
 }
 
 // Close ends the innermost open element.
 func (b *Builder) Close() {
 	last := len(b.open) - 1
-	b.out = append(b.out, "</"...)
-	b.out = append(b.out, b.open[last]...)
-	b.out = append(b.out, '>')
+	b.end(b.open[last])
 	b.open = b.open[:last]
+}
+
+func (b *Builder) end(name constant) {
+	b.out.WriteString("</")
+	b.out.WriteString(string(name))
+	b.out.WriteByte('>')
 }
 
 // Void writes an element that has no content in HTML, such as meta or br.
 func (b *Builder) Void(name constant, attrs ...Attr) {
 	b.start(name, attrs)
-	b.out = append(b.out, '>')
+	b.out.WriteByte('>')
 }
 
 // Shape writes an empty element of a drawing, closed as XML wants it.
 func (b *Builder) Shape(name constant, attrs ...Attr) {
 	b.start(name, attrs)
-	b.out = append(b.out, "/>"...)
+	b.out.WriteString("/>")
+}
+
+// Tag is an element with its attributes, written once to be used often. The zero
+// Tag is none.
+type Tag struct{ open, shut string }
+
+// TagOf makes a tag.
+func TagOf(name constant, attrs ...Attr) Tag {
+	var open, shut Builder
+	open.start(name, attrs)
+	open.out.WriteByte('>')
+	shut.end(name)
+	return Tag{open.out.String(), shut.out.String()}
+}
+
+// Tagged writes an element that holds nothing but words of the program's own, like
+// El; Within one that holds words from outside, like Words.
+func (b *Builder) Tagged(t Tag, words string) {
+	b.out.WriteString(t.open)
+	b.Text(words)
+	b.out.WriteString(t.shut)
+}
+
+// Within writes words that came from outside in an element.
+func (b *Builder) Within(t Tag, words string) {
+	b.out.WriteString(t.open)
+	b.Words(words)
+	b.out.WriteString(t.shut)
 }
 
 // forbidden are the elements whose content is not text and those that fetch or
@@ -129,33 +158,41 @@ func (b *Builder) start(name constant, attrs []Attr) {
 	if forbidden(name) {
 		panic("page: element " + string(name) + " is not written by this builder")
 	}
-	b.out = append(b.out, '<')
-	b.out = append(b.out, name...)
+	b.out.WriteByte('<')
+	b.out.WriteString(string(name))
 	for _, a := range attrs {
-		b.out = append(b.out, ' ')
-		b.out = append(b.out, a.name...)
-		b.out = append(b.out, `="`...)
-		b.escape(a.value)
-		b.out = append(b.out, '"')
+		b.out.WriteByte(' ')
+		b.out.WriteString(string(a.name))
+		b.out.WriteString(`="`)
+		b.escape(a.value, traits(a.value))
+		b.out.WriteByte('"')
 	}
 }
 
 // Fixed writes words of the program's own.
-func (b *Builder) Fixed(words constant) { b.escape(string(words)) }
+func (b *Builder) Fixed(words constant) { b.escape(string(words), traits(string(words))) }
 
 // Text writes words, escaped and made plain.
-func (b *Builder) Text(words string) { b.escape(Plain(words)) }
+func (b *Builder) Text(words string) { b.plain(words, traits(words)) }
 
 // Words writes words that came from outside, isolated so that their direction
 // cannot reorder what stands around them.
 func (b *Builder) Words(words string) {
-	if ascii(words) {
-		b.escape(Plain(words))
+	t := traits(words)
+	if t&foreign == 0 {
+		b.plain(words, t)
 		return
 	}
-	b.out = append(b.out, "<bdi>"...)
-	b.escape(Plain(words))
-	b.out = append(b.out, "</bdi>"...)
+	b.out.WriteString("<bdi>")
+	b.plain(words, t)
+	b.out.WriteString("</bdi>")
+}
+
+func (b *Builder) plain(words string, t byte) {
+	if t&unplain != 0 {
+		words = made(words)
+	}
+	b.escape(words, t)
 }
 
 // El writes an element that holds nothing but words.
@@ -171,9 +208,9 @@ func (b *Builder) Sheet(css string) {
 	if strings.Contains(strings.ToLower(css), "</") || strings.Contains(css, "<!") {
 		panic("page: a style sheet cannot hold markup")
 	}
-	b.out = append(b.out, "<style>"...)
-	b.out = append(b.out, css...)
-	b.out = append(b.out, "</style>"...)
+	b.out.WriteString("<style>")
+	b.out.WriteString(css)
+	b.out.WriteString("</style>")
 }
 
 // String is what was written. Every element must be closed.
@@ -181,18 +218,54 @@ func (b *Builder) String() string {
 	if len(b.open) > 0 {
 		panic("page: element " + string(b.open[len(b.open)-1]) + " is not closed")
 	}
-	return string(b.out)
+	return b.out.String()
 }
 
-// Bytes is what was written so far, without a copy.
-func (b *Builder) Bytes() []byte { return b.out }
+// Cut is what was written since the last Cut, as [Builder.String] gives all of it.
+func (b *Builder) Cut() string {
+	part := b.String()[b.from:]
+	b.from += len(part)
+	return part
+}
 
-// Reset empties the builder and keeps its room.
-func (b *Builder) Reset() { b.out, b.open = b.out[:0], b.open[:0] }
+// The traits of a byte in words.
+const (
+	marked  = 1 << iota // it would be read as markup
+	unplain             // it needs a look by Plain
+	foreign             // it is not ASCII
+)
 
-func (b *Builder) escape(s string) {
+var traitsOf = func() (t [256]byte) {
+	for _, c := range []byte("&<>\"'") {
+		t[c] = marked
+	}
+	for c := range t {
+		switch {
+		case c >= utf8.RuneSelf:
+			t[c] = unplain | foreign
+		case c < ' ' || c == 0x7F:
+			t[c] = unplain
+		}
+	}
+	t[0] |= marked
+	return t
+}()
+
+// traits are the traits of all bytes of s. Most words have none.
+func traits(s string) (t byte) {
+	for i := range len(s) {
+		t |= traitsOf[s[i]]
+	}
+	return t
+}
+
+func (b *Builder) escape(s string, t byte) {
+	if t&marked == 0 {
+		b.out.WriteString(s)
+		return
+	}
 	from := 0
-	for i := 0; i < len(s); i++ {
+	for i := range len(s) {
 		var to string
 		switch s[i] {
 		case '&':
@@ -210,20 +283,11 @@ func (b *Builder) escape(s string) {
 		default:
 			continue
 		}
-		b.out = append(b.out, s[from:i]...)
-		b.out = append(b.out, to...)
+		b.out.WriteString(s[from:i])
+		b.out.WriteString(to)
 		from = i + 1
 	}
-	b.out = append(b.out, s[from:]...)
-}
-
-func ascii(s string) bool {
-	for i := 0; i < len(s); i++ {
-		if s[i] >= utf8.RuneSelf {
-			return false
-		}
-	}
-	return true
+	b.out.WriteString(s[from:])
 }
 
 // Plain makes words fit to stand on one line of a page: line ends become
@@ -231,16 +295,14 @@ func ascii(s string) bool {
 // out by their code, other control characters and broken UTF-8 become U+FFFD.
 // What is plain stays as it is.
 func Plain(s string) string {
-	plain := true
-	for i := 0; i < len(s); i++ {
-		if c := s[i]; c < ' ' || c >= 0x7F {
-			plain = false
-			break
-		}
-	}
-	if plain {
+	if traits(s)&unplain == 0 {
 		return s
 	}
+	return made(s)
+}
+
+// made is Plain of words that may not be plain.
+func made(s string) string {
 	var out strings.Builder
 	out.Grow(len(s))
 	for _, r := range s {

@@ -209,7 +209,7 @@ func (p *printer) band(band sheet.Band, y float64) float64 {
 }
 
 // block draws one block and returns the y below it.
-func (p *printer) block(bl sheet.Block, x, y, w float64) float64 {
+func (p *printer) block(bl *sheet.Block, x, y, w float64) float64 {
 	end := y + bl.Height(w)
 	if bl.Titled() {
 		title := strings.ToUpper(bl.Heading())
@@ -268,11 +268,11 @@ func (p *printer) line(l sheet.Line, x, y, w float64) float64 {
 	return low + sheet.FramePad/2 + sheet.LineGap
 }
 
-func (p *printer) boxes(bl sheet.Block, x, y, w float64) {
+func (p *printer) boxes(bl *sheet.Block, x, y, w float64) {
 	for _, row := range bl.BoxRows(w) {
 		at := x
 		for _, l := range row {
-			bw := sheet.BoxWidth(l)
+			bw := sheet.BoxWidth(&l)
 			h := sheet.BoxHeight - 0.6
 			p.f.SetLineWidth(0.5)
 			p.f.SetFillColor(0, 0, 0)
@@ -301,7 +301,7 @@ func boxWords(l sheet.Line) float64 {
 	return sum
 }
 
-func (p *printer) table(bl sheet.Block, x, y, w float64) {
+func (p *printer) table(bl *sheet.Block, x, y, w float64) {
 	at := x
 	for i, h := range bl.Heads {
 		p.words(at+sheet.CellPad, y-0.2, h, sheet.BodySize*0.9, false)
@@ -310,7 +310,7 @@ func (p *printer) table(bl sheet.Block, x, y, w float64) {
 	y += sheet.LineHeight(sheet.BodySize)
 	p.rule(x, y, x+w, y, 0.2, 0)
 	for _, l := range bl.Lines {
-		h := bl.LineHeight(l, w)
+		h := bl.LineHeight(&l, w)
 		if l.Cells == nil {
 			p.line(l, x+sheet.CellPad, y, w-2*sheet.CellPad)
 		}
@@ -324,14 +324,14 @@ func (p *printer) table(bl sheet.Block, x, y, w float64) {
 	}
 }
 
-func (p *printer) items(bl sheet.Block, x, y, w float64) {
+func (p *printer) items(bl *sheet.Block, x, y, w float64) {
 	checked := len(bl.Heads) > 0
 	for _, l := range bl.Lines {
 		if l.Item == "" {
 			y = p.line(l, x, y, w)
 			continue
 		}
-		h := bl.LineHeight(l, w)
+		h := bl.LineHeight(&l, w)
 		p.tag(l.Tag, l.Family, x+2.4, y+sheet.TagHeight/2+0.1)
 		p.spans(x+sheet.TagWidth, y+0.05, bl.ItemWidth(w), sheet.BodySize, l.Spans)
 		if checked {
