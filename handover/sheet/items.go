@@ -74,7 +74,7 @@ func (b *builder) inLine(it schema.Item, f *schema.Field) bool {
 // drawing is the map of what is in the child, and what could not be put on it.
 func (b *builder) drawing() Block {
 	bl := Block{ID: "map", Title: "Where each comes out", Form: Drawing, Stays: true, Strip: 2}
-	if since, _ := b.since(); since > 0 {
+	if b.since() {
 		bl.Title = "Where each still in comes out"
 	}
 	view := bodymap.View{Chest: b.chest(), Apex: b.apex()}
@@ -139,8 +139,8 @@ func (b *builder) look(it schema.Item) inside {
 func (b *builder) left() (list, implants Block) {
 	list = Block{ID: "items", Title: "Everything left in, by tag", Form: Items, Stays: true, Strip: 2, Right: true, Heads: checkHeads}
 	implants = Block{ID: "implants", Title: "Stays inside", Form: Items, Stays: true, Strip: 2}
-	since, _ := b.since()
-	if since > 0 {
+	since := b.since()
+	if since {
 		list.Title = "Still in now, by tag"
 	}
 	for _, in := range b.items {
@@ -153,7 +153,7 @@ func (b *builder) left() (list, implants Block) {
 	}
 	if len(list.Lines) == 0 {
 		none := "No item is listed. That is not the same as nothing left in: look at the child."
-		if since > 0 {
+		if since {
 			none = "All that was left in is recorded as out since, or as gone with the child. Look at the child."
 		}
 		list.Lines = append(list.Lines, Line{Spans: []Span{{none, Caution}}, Frame: true})
@@ -170,6 +170,7 @@ func (b *builder) left() (list, implants Block) {
 			list.Lines = append(list.Lines, b.out(false)...)
 		}
 	}
+	list.Lines = append(list.Lines, b.going()...)
 	if len(b.f.Added) > 0 {
 		w := words{{"IN SINCE, NOT ON THIS NOTE: ", Label}}
 		for i, g := range b.f.Added {
