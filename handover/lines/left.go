@@ -22,6 +22,15 @@ type Left struct {
 	Words string // for the banner: "Chest open", "Packs, 3", "Cut and left inside: atrial wires, 2, 14-Jul-2026"
 	Cut   bool   // it was cut and left inside
 	Said  string // of what was cut: what was said of it then, by whom and when, and its MRI status
+
+	clock ledger.Clock // of what was cut: when that was entered
+}
+
+// InsideBefore is what was cut and left inside before a note was begun: what the one who
+// goes in must know of.
+func InsideBefore(rec *ledger.Record, note ledger.NoteID) []Left {
+	v, _ := rec.NoteView(note)
+	return slices.DeleteFunc(LeftIn(rec), func(l Left) bool { return !l.Cut || l.clock > v.Clock })
 }
 
 // ChestOpen is the name of an open chest in [Left].
@@ -124,7 +133,7 @@ func LeftIn(rec *ledger.Record) []Left {
 		}
 		rest := LeftOf(&v, it)
 		if v.Where.In() && rest.Cut != "" {
-			out = append(out, Left{v.ID, v.Tag, it.Text("variety"), rest.inside(it), true, cutSaid(rest, it)})
+			out = append(out, Left{v.ID, v.Tag, it.Text("variety"), rest.inside(it), true, cutSaid(rest, it), rest.By.Clock})
 		}
 		if v.Kind != "left-on-purpose" {
 			if rest.Part != "" && v.Where.In() {

@@ -87,7 +87,7 @@ func NameNow(v *ledger.ItemView, it schema.Item) string {
 	case r.Part != "" && r.Cut != "":
 		return r.named(r.Part+", "+lower(r.Cut), it)
 	case r.Cut != "" && r.By.Facts.Others == "yes" && v.Stand() != ledger.StandsCut:
-		in := "others"
+		in := "Others"
 		if r.Left > 0 {
 			in = strconv.Itoa(r.Left) + " of " + strconv.Itoa(r.Of)
 		}
