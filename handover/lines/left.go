@@ -21,7 +21,7 @@ type Left struct {
 	What  string // the variety, or [ChestOpen]
 	Words string // for the banner: "Chest open", "Packs, 3", "Cut and left inside: atrial wires, 2, 14-Jul-2026"
 	Cut   bool   // it was cut and left inside
-	Said  string // of what was cut: what was said of it then, by whom and when, and its MRI status
+	Said  string // of what was cut: what was said of it then, by whom, and its MRI status as listed
 
 	clock ledger.Clock // of what was cut: when that was entered
 }
@@ -98,12 +98,12 @@ func became(e *ledger.ItemEvent, how string, said []string) string {
 	return how + ", " + e.Author.String() + ", " + e.When()
 }
 
-// cutSaid is what is known of what was cut and left inside: the words said when it was,
-// and whether magnetic resonance imaging is safe with it, as the note has it.
+// cutSaid is what is known of what was cut and left inside: the words said when it was, by
+// whom, and what the list says of the whole thing and magnetic resonance imaging.
 func cutSaid(r Rest, it schema.Item) string {
-	words := cmp.Or(r.By.Facts.Note, "what is left is "+schema.NotRecorded) + ", " + r.By.Author.String() + ", " + r.By.When()
+	words := cmp.Or(r.By.Facts.Note, "what is left is "+schema.NotRecorded) + ", " + r.By.Author.Name
 	if f := it.Note().FieldAt(it.Path("mri")); f != nil {
-		words += ". " + f.Title + ": " + lower(schema.Show(f, it.Note(), it.Path("mri")))
+		words += ". " + f.Title + " as listed: " + lower(schema.Show(f, it.Note(), it.Path("mri")))
 	}
 	return words
 }

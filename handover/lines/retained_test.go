@@ -143,7 +143,7 @@ func TestOneCutOnePulled(t *testing.T) {
 			t.Errorf("%s: %q, due %+v, faults %+v", c.what, r.Tally.Words(), r.Due, r.Faults)
 		}
 		said := r.Left[0].Said
-		for _, want := range []string{"2 cm under the skin", "14-Jul-2026", "MRI: not recorded"} {
+		for _, want := range []string{"2 cm under the skin, A. Example", "MRI as listed: not recorded"} {
 			if !strings.Contains(said, want) {
 				t.Errorf("%s: said of it is %q, without %q", c.what, said, want)
 			}

@@ -183,7 +183,8 @@ func (b *builder) state() Block {
 	box := func(alarm bool, spans ...Span) {
 		bl.Lines = append(bl.Lines, Line{Spans: spans, Loud: alarm})
 	}
-	old := b.since() || len(b.f.Later) > 0
+	left, now := b.held()
+	old := left != now || b.since() || len(b.f.Later) > 0
 	if old {
 		w := words{{"AS LEFT ON ", Fixed}}
 		w.append(loud(b.shown(schema.OperationDate)))
@@ -198,10 +199,6 @@ func (b *builder) state() Block {
 			box(true, words{{strings.ToUpper(left), Caution}, {": TAG ", Fixed}, {strconv.Itoa(it.Tag), Strong}}...)
 		}
 	}
-	for _, l := range b.f.Inside {
-		box(true, words{{"CUT AND LEFT INSIDE: TAG ", Fixed}, {strconv.Itoa(l.Tag), Strong}}...)
-	}
-	left, now := b.held()
 	box(false, inWords("", left)...)
 	if old {
 		box(false, inWords("OF THESE NOW ", now)...)

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
 	"fairlead/handover/sheet/bodymap"
 	"fairlead/schema"
@@ -80,7 +81,7 @@ func (b *builder) drawing() Block {
 	view := bodymap.View{Chest: b.chest(), Apex: b.apex()}
 	var off []string
 	for _, in := range b.items {
-		if !in.checked {
+		if !in.checked || b.stump(in.ID) { // what lies inside comes out nowhere
 			continue
 		}
 		place, ok := bodymap.At(in.Text("exit"))
@@ -134,6 +135,10 @@ func (b *builder) look(it schema.Item) inside {
 	}
 	return in
 }
+
+// stump tells whether no more of an item is in than what was cut and left inside: it is
+// not looked for at the bed.
+func (b *builder) stump(id string) bool { return b.f.Fates[id].Stand == ledger.StandsCut }
 
 // left is everything left in the child: the list by tag, and what stays for good.
 func (b *builder) left() (list, implants Block) {
@@ -460,10 +465,13 @@ var checkHeads = []string{"leave", "arrive"}
 // to the item's own line.
 func (b *builder) check(occasion int, it schema.Item, w *words) Span {
 	c := b.f.Checks[occasion]
-	if !c.Begun && !c.Closed {
+	if !c.Begun && !c.Closed && !b.stump(it.ID) {
 		return Span{tick, Fixed} // to be ticked on paper
 	}
 	a, ok := c.Answers[it.ID]
+	if !ok && b.stump(it.ID) {
+		return Span{"inside", Fixed}
+	}
 	if !ok {
 		return Span{"not yet", Stated}
 	}
