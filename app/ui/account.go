@@ -64,6 +64,7 @@ type saidLine struct {
 	to    ledger.CaseID // the child it was moved to
 	keys  [4]string
 	names [4]string
+	of    string // of an item: the operation whose note listed it
 }
 
 // accountKeys are what the account can be narrowed by.
@@ -270,7 +271,10 @@ func accountOf(rec *ledger.Record) []saidLine {
 		l := saidLine{Said: s, where: where, keys: [4]string{string(s.Item), "", s.Author.String(), accountKind(s.Kind)}}
 		l.names = l.keys
 		if v, ok := rec.Item(s.Item); ok {
-			l.names[0] = "Tag " + itoa(v.Tag)
+			l.names[0], l.of = "Tag "+itoa(v.Tag), names[v.Note]
+			if v.Note == "" {
+				l.of = "listed at the bed, " + v.Happened.Date().Shown()
+			}
 			if it, ok := tree.Item(string(s.Item)); ok {
 				l.names[0] += ", " + itemName(it)
 			}
@@ -318,7 +322,11 @@ func accountChoices(said []saidLine) (out [4][]safe.Option) {
 			}
 			if k := l.keys[i]; !seen[k] {
 				seen[k] = true
-				out[i] = append(out[i], safe.Option{Value: k, Words: l.names[i]})
+				words := l.names[i]
+				if i == 0 && l.of != "" {
+					words += " (" + l.of + ")"
+				}
+				out[i] = append(out[i], safe.Option{Value: k, Words: words})
 			}
 		}
 		if i > 0 {

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -147,4 +148,30 @@ func TestAccountSaysWhoTookBack(t *testing.T) {
 		}
 	}
 	t.Error("what was taken back is not in the account")
+}
+
+// Tags begin at 1 again in a later stay: the filter says of each which operation listed it.
+func TestAccountNamesTheOperation(t *testing.T) {
+	s, o, _ := begun(t)
+	c := s.child
+	set(s, o, schema.OperationDate, ledger.Entry{Value: "2026-07-14"})
+	c.act(c.writer.ListItem(o.id, c.writer.NewItem(), "drain", 1), c.writer.Discharge())
+	later := c.writer.NewNote()
+	c.act(c.writer.OpenNote(later, schema.Stage2))
+	c.act(c.writer.Set(c.rec, later, schema.OperationDate, ledger.Entry{Value: "2026-11-03"}))
+	old := c.writer.NewItem()
+	c.act(c.writer.ListItem(later, old, "drain", 1))
+	_, events := c.writer.Exchange(c.rec, old, "", ledger.RegisterFacts{})
+	c.act(events...)
+	a := s.accountPart().(*accountPane)
+	a.found()
+	var got []string
+	for _, o := range a.choices[0] {
+		got = append(got, o.Words)
+	}
+	for _, want := range []string{"Tag 1, Drain (Stage 1, 14-Jul-2026)", "Tag 1, Drain (Stage 2, 03-Nov-2026)", "Tag 2, Drain (listed at the bed, 14-Jul-2026)"} {
+		if !slices.Contains(got, want) {
+			t.Errorf("%q is not offered; there are %q", want, got)
+		}
+	}
 }

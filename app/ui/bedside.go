@@ -69,8 +69,12 @@ func (p *bedsidePane) draw() app.UI {
 		return app.Div()
 	}
 	r := c.register()
-	var rows, stay, away []app.UI
+	var rows, cut, stay, away []app.UI
 	for _, it := range inOrderOfDue(r) {
+		if it.View.Stand() == ledger.StandsCut {
+			cut = append(cut, p.row(r, it))
+			continue
+		}
 		if where := it.View.Where; !it.View.AtBedside() {
 			away = append(away, app.Li().Body(app.Span().Class("flag").Text(safe.Int(it.Tag)), app.Span().Text(it.Name+": "+string(where)+parenthesis(howLeft(it))+sinceMoment(it.View.Since))))
 			continue
@@ -95,8 +99,11 @@ func (p *bedsidePane) draw() app.UI {
 				return app.Ol().Class("check-list", "page").Aria("label", "In the child, by what is due").Body(rows...)
 			}),
 			p.losses(r),
+			app.If(len(cut) > 0, func() app.UI {
+				return app.Div().Class("page").Body(app.H2().ID("bedside-cut").Text("Cut and left inside: tell the next surgeon, and before an MRI"), app.Ol().Class("check-list").Aria("labelledby", "bedside-cut").Body(cut...))
+			}),
 			app.If(len(away) > 0, func() app.UI {
-				return app.Div().Class("page").Body(app.H2().Text("Cut and left, or gone with the child"), app.Ul().Class("in-child").ID("bedside-away").Body(away...))
+				return app.Div().Class("page").Body(app.H2().Text("Gone with the child"), app.Ul().Class("in-child").ID("bedside-away").Body(away...))
 			}),
 			p.cameOut(r),
 			app.If(len(stay) > 0, func() app.UI {
@@ -247,9 +254,9 @@ func (p *bedsidePane) onlyOne(r *lines.Register, f ledger.Fault) (out []app.UI) 
 // unfinished is the action whose form for an item was left half filled in, or nil.
 func (p *bedsidePane) unfinished(it lines.InChild) *bedsideAction {
 	for i := range bedsideActions {
-		a := &bedsideActions[i]
+		a := bedsideActions[i].on(it)
 		for key := range p.S.child.half {
-			if strings.HasPrefix(key, a.half(it)) {
+			if a.fits(it) && strings.HasPrefix(key, a.half(it)) {
 				return a
 			}
 		}
@@ -266,7 +273,7 @@ var settledByName = " " + strings.Join([]string{ledger.RuleOutTwice, ledger.Rule
 func (p *bedsidePane) toAsk(r *lines.Register) int {
 	n := 0
 	for _, it := range r.Items {
-		if !it.Implant && it.View.AtBedside() && (p.openRound() == "" || !it.Asked) {
+		if !it.Implant && it.View.InUse() && (p.openRound() == "" || !it.Asked) {
 			n++
 		}
 	}
@@ -348,11 +355,17 @@ func (p *bedsidePane) record(words string, events ...ledger.Event) {
 		switch e.Kind {
 		case ledger.KindItemListed:
 			p.listed = e.ID
-		case ledger.KindRemoved, ledger.KindExchanged:
-			if slices.ContainsFunc(c.rec.ItemsIn(), func(v ledger.ItemView) bool {
-				return slices.ContainsFunc(v.Events, func(of ledger.ItemEvent) bool { return of.Event == e.ID })
-			}) {
-				p.done += " It stays on the list: part of it is left in, or may be."
+		case ledger.KindRemoved, ledger.KindExchanged, ledger.KindCutLeft:
+			for _, v := range c.rec.ItemsIn() {
+				switch in := v.Stand() == ledger.StandsIn; {
+				case !slices.ContainsFunc(v.Events, func(of ledger.ItemEvent) bool { return of.Event == e.ID }):
+				case v.Cut && in:
+					p.done += " What was cut stands as left inside; the rest stays on the list, to come out."
+				case v.Cut:
+					p.done += " What was cut stands as left inside, until it comes out."
+				default:
+					p.done += " It stays on the list: part of it is left in, or may be."
+				}
 			}
 		}
 	}
@@ -383,6 +396,9 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 		app.Span().Class("flag").Text(safe.Int(it.Tag)), app.Strong().Text(it.Name),
 		app.Span().Class("check-facts").Text(strings.Join(facts, " · "))}
 	for _, words := range r.DrainWords(it) {
+		if !it.View.InUse() {
+			break
+		}
 		what = append(what, app.Span().Class("check-facts", "drain-words").Text(words))
 	}
 	if words := lines.Became(it.View); words != "" {
@@ -412,9 +428,11 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 	body := []app.UI{
 		app.Div().Class("check-what").ID("item-" + id).Body(what...),
 		app.Div().Class("check-buttons").Body(
-			safe.Button{ID: "seen-" + id, Words: seen, Name: seen + ": tag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
-				p.record(done+": tag "+itoa(it.Tag)+", "+it.Name+".", p.S.child.writer.Happen(kind, it.ID, ledger.RegisterFacts{}))
-			}}.UI(),
+			app.If(it.View.Stand() != ledger.StandsCut, func() app.UI {
+				return safe.Button{ID: "seen-" + id, Words: seen, Name: seen + ": tag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
+					p.record(done+": tag "+itoa(it.Tag)+", "+it.Name+".", p.S.child.writer.Happen(kind, it.ID, ledger.RegisterFacts{}))
+				}}.UI()
+			}),
 			app.If(first != nil, func() app.UI {
 				return safe.Button{ID: "first-" + id, Words: first.words, Name: first.words + ": tag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
 					p.S.goToAt(p.Place.With("bedside", id), p.begin(first, it))
@@ -460,7 +478,7 @@ func (p *bedsidePane) inside(r *lines.Register, it lines.InChild) app.UI {
 	}
 	var buttons []app.UI
 	for i := range bedsideActions {
-		a := &bedsideActions[i]
+		a := bedsideActions[i].on(it)
 		if !a.fits(it) {
 			continue
 		}
@@ -487,7 +505,7 @@ func (p *bedsidePane) inside(r *lines.Register, it lines.InChild) app.UI {
 	}
 	body = append(body, app.Div().Class("ticks").Role("group").Aria("label", "What to record").Body(buttons...))
 	for i := range bedsideActions {
-		if a := &bedsideActions[i]; act == a.name+"-"+string(it.ID) && a.fits(it) {
+		if a := bedsideActions[i].on(it); act == a.name+"-"+string(it.ID) && a.fits(it) {
 			body = append(body, p.form(a, it))
 		}
 	}

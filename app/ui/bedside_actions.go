@@ -19,6 +19,7 @@ type bedsideAction struct {
 	record      func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event
 	lacks       func(a map[string]string) string // what is still to be said, or ""
 	takesOut    bool                             // its item, or the old one, comes out: the unit's conditions come first
+	rest        string                           // the words where no more is in than a piece or a stump; "": it is not done with one
 }
 
 // bedsideAsk is one question of its form.
@@ -33,6 +34,12 @@ type bedsideAsk struct {
 }
 
 func (a *bedsideAction) fits(it lines.InChild) bool {
+	switch {
+	case it.View.Stand() == ledger.StandsCut: // what lies inside is not looked for
+		return a.name == "out" || a.name == "problem"
+	case it.View.Piece && a.rest == "":
+		return false
+	}
 	return len(a.kinds) == 0 || slices.Contains(a.kinds, it.Item.Kind)
 }
 
@@ -40,6 +47,16 @@ func (a *bedsideAction) fits(it lines.InChild) bool {
 func action(name string) *bedsideAction {
 	i := slices.IndexFunc(bedsideActions, func(a bedsideAction) bool { return a.name == name })
 	return &bedsideActions[i]
+}
+
+// on is the action as it is done with the item: of a piece or a stump in other words.
+func (a *bedsideAction) on(it lines.InChild) *bedsideAction {
+	if a.rest == "" || !it.View.Piece && it.View.Stand() != ledger.StandsCut {
+		return a
+	}
+	b := *a
+	b.words, b.did = a.rest, ""
+	return &b
 }
 
 // half begins the names under which what is half entered is kept.
@@ -194,7 +211,7 @@ var bedsideActions = []bedsideAction{
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			return []ledger.Event{w.AnswerNeed(p.openRound(), it.ID, ledger.Needed(a["needed"]), a["why"])}
 		}},
-	{name: "problem", words: "Problem",
+	{name: "problem", words: "Problem", rest: "Problem",
 		asks: []bedsideAsk{{key: "what", words: "What is wrong?", of: "state"}, {key: "lumen", words: "Which lumen?", lumens: true}, {key: "to", words: "Moved to (with its unit)"}, {key: "note", words: "In your own words: what was seen, and who was told?"}},
 		lacks: func(a map[string]string) string {
 			if a["what"]+a["note"] == "" {
@@ -220,7 +237,7 @@ var bedsideActions = []bedsideAction{
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			return []ledger.Event{w.Happen(ledger.KindMoved, it.ID, ledger.RegisterFacts{To: a["to"], Note: a["note"], Why: a["sure"]})}
 		}},
-	{name: "out", words: "Take it out", did: "Out", takesOut: true,
+	{name: "out", words: "Take it out", did: "Out", takesOut: true, rest: "What was left came out",
 		asks: append(slices.Clone(goneAsks), bedsideAsk{key: "note", words: "By whom, and anything else"}),
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			return []ledger.Event{w.Remove(it.ID, p.goneFacts(it, a))}
@@ -241,15 +258,15 @@ var bedsideActions = []bedsideAction{
 			}
 			return events
 		}},
-	{name: "cut", words: "Cut and left", kinds: []string{"pacing-wires", "drain", "left-on-purpose"},
-		asks: []bedsideAsk{{key: "number", words: "How many were cut and left?", counted: true}, {key: "note", words: "What is left, how long, and who was told?"}},
+	{name: "cut", words: "Cut and left", rest: "Cut and left", kinds: []string{"pacing-wires", "drain", "left-on-purpose"},
+		asks: []bedsideAsk{{key: "number", words: "How many were cut and left?", counted: true}, {key: "others", words: "Are others of them in that were not cut?", counted: true, picks: yesNo}, {key: "note", words: "What is left, how long, and who was told?"}},
 		lacks: func(a map[string]string) string {
 			return said1(map[string]string{"": a["note"]}, "Say what is left and who was told.")
 		},
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
-			return []ledger.Event{w.Happen(ledger.KindCutLeft, it.ID, ledger.RegisterFacts{Note: a["note"]})}
+			return []ledger.Event{w.Happen(ledger.KindCutLeft, it.ID, ledger.RegisterFacts{Note: a["note"], Cut: a["number"], Others: strings.TrimPrefix(a["others"], "no")})}
 		}},
-	{name: "lost", words: "Cannot be found",
+	{name: "lost", words: "Cannot be found", rest: "Cannot be found",
 		asks: []bedsideAsk{{key: "note", words: "Where was it looked for, and who was told?"}},
 		lacks: func(a map[string]string) string {
 			return said1(map[string]string{"": a["note"]}, "Say where it was looked for.")
@@ -257,7 +274,7 @@ var bedsideActions = []bedsideAction{
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			return []ledger.Event{w.Happen(ledger.KindLost, it.ID, ledger.RegisterFacts{Note: a["note"]})}
 		}},
-	{name: "theatre", words: "Back to theatre with it",
+	{name: "theatre", words: "Back to theatre with it", rest: "Back to theatre for it",
 		asks: []bedsideAsk{{key: "note", words: "Why?"}},
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			return []ledger.Event{w.Happen(ledger.KindToTheatre, it.ID, ledger.RegisterFacts{Note: a["note"]})}

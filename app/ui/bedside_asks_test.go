@@ -3,6 +3,7 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -126,15 +127,16 @@ func TestWiresAreCountedOut(t *testing.T) {
 	}
 }
 
-// Cut and left takes a whole entry off what can be seen to: where some of several were
-// cut, it is refused until those have an entry of their own.
-func TestAllOfSeveralAreCut(t *testing.T) {
+// Of several some can be cut and left: the others stay on the list with all that is done
+// of a wire that is in, and what was cut stands as left inside. How many, and where no
+// number is listed whether others are in, is asked.
+func TestSomeOfSeveralAreCut(t *testing.T) {
 	p, item := atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("2")})
 	p.begin(action("cut"), item())
 	if html := drawn(t, p.form(action("cut"), item())); !strings.Contains(html, "How many were cut and left, of 2?") || !strings.Contains(html, "Cut and left: tag ") {
 		t.Error("how many of how many, or of what, is not said")
 	}
-	for _, number := range []string{"", "0", "1", "3", "one"} {
+	for _, number := range []string{"", "0", "3", "one"} {
 		answers := map[string]string{"note": "3 cm left, parents told"}
 		if number != "" {
 			answers["number"] = number
@@ -144,8 +146,41 @@ func TestAllOfSeveralAreCut(t *testing.T) {
 		}
 	}
 	p.keep(t, "cut", item(), map[string]string{"note": "3 cm left, parents told", "number": "2"})
-	if it := item(); it.View.Where != ledger.CutAndLeft {
+	if it := item(); it.View.Where != ledger.CutAndLeft || lines.LeftOf(&it.View, it.Item).Cut != "Cut and left inside" {
 		t.Errorf("both cut: %q", it.View.Where)
+	}
+
+	p, item = atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("2")})
+	p.keep(t, "cut", item(), map[string]string{"note": "3 cm left, parents told", "number": "1"})
+	it := item()
+	html := drawn(t, p.draw())
+	for _, want := range []string{"1 of 2 in, 1 cut and left inside: atrial wires", "Test the wires", "1 cut and left (3 cm left, parents told)", "the rest stays on the list, to come out"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("one is cut, and the list lacks %q", want)
+		}
+	}
+	if words := p.S.child.leftWords(); len(words) != 1 || !strings.HasPrefix(words[0], "1 of 2 cut and left inside: atrial wires, 14-Jul-2026 (tag ") {
+		t.Errorf("the banner says %q", words)
+	}
+	if html := drawn(t, p.form(action("out"), it)); !strings.Contains(html, "How many came out, of 1?") || !strings.Contains(html, "Beside what was cut and left inside: did all of it come out?") {
+		t.Error("the form does not ask of the other wire")
+	}
+	p.keep(t, "out", item(), map[string]string{"complete": "yes", "number": "1"})
+	it = item()
+	if html = drawn(t, p.draw()); it.View.Stand() != ledger.StandsCut || !strings.Contains(html, "1 of 2 cut and left inside: atrial wires") || !strings.Contains(html, "What was cut stands as left inside, until it comes out.") || strings.Contains(html, "Test the wires") {
+		t.Errorf("the other was pulled, it stands %v", it.View.Stand())
+	}
+	if _, wrong := p.refused("cut", item(), map[string]string{"note": "again"}); wrong == "" {
+		t.Error("none is left, and another is cut")
+	}
+
+	p, item = atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}})
+	if at, _ := p.refused("cut", item(), map[string]string{"note": "3 cm", "number": "1"}); at != "others" {
+		t.Errorf("how many there are is not listed: at %q", at)
+	}
+	p.keep(t, "cut", item(), map[string]string{"note": "3 cm", "number": "1", "others": "yes"})
+	if it := item(); it.View.Stand() != ledger.StandsIn || it.Name != "Others in, 1 cut and left inside: atrial wires" {
+		t.Errorf("others are in, and it stands %v as %q", it.View.Stand(), it.Name)
 	}
 
 	// Of one that is left of two, one is all; of a single wire it is not asked.
@@ -262,7 +297,7 @@ func TestNothingAnsweredIsDropped(t *testing.T) {
 		t.Error("its line does not say where it was moved to")
 	}
 	it = item()
-	p.keep(t, "cut", it, map[string]string{"note": "2 cm left under the skin, surgeon told", "number": "1"})
+	p.keep(t, "cut", it, map[string]string{"note": "2 cm left under the skin, surgeon told", "number": "1", "others": "no"})
 	if html := drawn(t, p.draw()); !strings.Contains(html, "cut and left (2 cm left under the skin, surgeon told)") {
 		t.Error("how much was left is not said in the list")
 	}
@@ -376,5 +411,43 @@ func TestWillNotComeOut(t *testing.T) {
 		if open := p.S.child.register().Open; len(open) != 0 {
 			t.Errorf("%s: out, and open is %+v", kind, open)
 		}
+	}
+}
+
+// Of a piece that was left in, and of a stump, only what makes sense is offered: neither is
+// read, tested, moved, exchanged or asked about.
+func TestWhatAPieceOffers(t *testing.T) {
+	offered := func(p *bedsidePane, it lines.InChild) (out []string) {
+		for i := range bedsideActions {
+			if a := bedsideActions[i].on(it); a.fits(it) {
+				out = append(out, a.words)
+			}
+		}
+		return out
+	}
+	p, item := atBed(t, "drain", map[string]ledger.Entry{"variety": {Value: "mediastinal"}})
+	if got := offered(p, item()); !slices.Contains(got, "Read the output") || !slices.Contains(got, "Moved") || !slices.Contains(got, "Take it out") {
+		t.Errorf("of a drain that is in: %v", got)
+	}
+	p.keep(t, "out", item(), map[string]string{"complete": "no"})
+	it := item()
+	if got, want := offered(p, it), []string{"Problem", "What was left came out", "Cut and left", "Cannot be found", "Back to theatre for it"}; !slices.Equal(got, want) {
+		t.Errorf("of a piece: %v, want %v", got, want)
+	}
+	if html := drawn(t, p.draw()); strings.Contains(html, "Read the output") || strings.Contains(html, "to ask") {
+		t.Error("the output of a piece is to be read, or it is asked whether it is needed")
+	}
+	p.keep(t, "cut", it, map[string]string{"note": "4 cm left, told"})
+	if got, want := offered(p, item()), []string{"Problem", "What was left came out"}; !slices.Equal(got, want) {
+		t.Errorf("of a stump: %v, want %v", got, want)
+	}
+	p.keep(t, "out", item(), map[string]string{"complete": "yes"})
+	if v, _ := p.S.child.rec.Item(it.ID); v.Where != ledger.Removed || len(p.S.child.leftWords()) > 0 {
+		t.Errorf("it came out: %q, banner %q", v.Where, p.S.child.leftWords())
+	}
+	p, item = atBed(t, "pacing-wires", map[string]ledger.Entry{"variety": {Value: "atrial"}, "count": ledger.Number("2")})
+	p.keep(t, "out", item(), map[string]string{"complete": "no", "number": "1"})
+	if got := offered(p, item()); !slices.Contains(got, "Test the wires") || !slices.Contains(got, "Take it out") {
+		t.Errorf("of the other wire, which is in whole: %v", got)
 	}
 }

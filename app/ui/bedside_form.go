@@ -63,12 +63,15 @@ func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
 		if q.packs && !packs || q.counted && !packs && it.Item.Kind != "pacing-wires" || packs && (q.key == "tip" || q.key == "length") {
 			continue
 		}
-		left, of, _ := lines.LeftOf(&it.View, it.Item)
-		if a.name == "cut" && q.counted && (packs || of == 1) {
+		rest := lines.LeftOf(&it.View, it.Item)
+		if a.name == "cut" && q.counted && (packs || rest.Of == 1) || q.key == "others" && rest.Of > 0 {
 			continue
 		}
-		if q.counted && of > 0 {
-			q.words = strings.TrimSuffix(q.words, "?") + ", of " + itoa(left) + "?"
+		if q.counted && rest.Of > 0 {
+			q.words = strings.TrimSuffix(q.words, "?") + ", of " + itoa(rest.Left) + "?"
+		}
+		if q.key == "complete" && rest.Cut != "" && it.View.Stand() != ledger.StandsCut {
+			q.words = "Beside what was cut and left inside: did all of it come out?"
 		}
 		switch {
 		case q.of != "" && (k == nil || k.Field(q.of) == nil), // not of this kind of thing
@@ -366,6 +369,8 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 			refuse(q.key, "Say whether the new one is of the same sort, in the same place.")
 		case q.key == "number" && a.name == "cut":
 			refuse(q.key, "Enter how many were cut and left.")
+		case q.key == "others":
+			refuse(q.key, "Say whether others of them are in that were not cut: how many there are is not listed.")
 		case q.key == "number" && answers["complete"] != ledger.NotKnown:
 			refuse(q.key, "Count what came out, and enter how many.")
 		case q.key == "proved":
@@ -383,7 +388,7 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 	switch {
 	case answers["number"] == "":
 	case a.name == "cut":
-		refuse(allCut(it, answers))
+		refuse(cutOf(it, answers))
 	default:
 		refuse(packsOut(it, answers))
 	}
@@ -421,7 +426,8 @@ func (p *bedsidePane) answers(a *bedsideAction, it lines.InChild) (answers map[s
 // that is all.
 func packsOut(it lines.InChild, answers map[string]string) (at, wrong string) {
 	n, err := strconv.Atoi(answers["number"])
-	left, listed, _ := lines.LeftOf(&it.View, it.Item)
+	rest := lines.LeftOf(&it.View, it.Item)
+	left, listed := rest.Left, rest.Of
 	switch {
 	case err != nil || n < 0 || n > 60:
 		return "number", "Enter how many came out as a whole number."
@@ -435,18 +441,16 @@ func packsOut(it lines.InChild, answers map[string]string) (at, wrong string) {
 	return "", ""
 }
 
-// allCut refuses that some of several were cut: the whole entry leaves what can be seen
-// to and taken out, and with it would go those that are in.
-func allCut(it lines.InChild, answers map[string]string) (at, wrong string) {
+// cutOf holds how many were cut against how many are in.
+func cutOf(it lines.InChild, answers map[string]string) (at, wrong string) {
 	n, err := strconv.Atoi(answers["number"])
-	left, listed, _ := lines.LeftOf(&it.View, it.Item)
-	switch {
+	switch rest := lines.LeftOf(&it.View, it.Item); {
 	case err != nil || n < 1 || n > 60:
 		return "number", "Enter how many were cut and left as a whole number."
-	case listed > 0 && n > left:
-		return "number", itoa(n) + " were cut, and " + itoa(left) + " are in by the list. Count again; correct the list first if it is wrong."
-	case n < left:
-		return "number", itoa(n) + " of " + itoa(left) + " were cut: recorded so, the others would be off the list of what is to be taken out. Under Items, give those that were cut an entry of their own with their own number, correct the number here, then record the cut there."
+	case rest.Of > 0 && n > rest.Left:
+		return "number", itoa(n) + " were cut, and " + itoa(rest.Left) + " are in by the list. Count again; correct the list first if it is wrong."
+	case n < rest.Left:
+		answers["others"] = "yes" // they stay on the list, to be taken out
 	}
 	return "", ""
 }

@@ -123,15 +123,17 @@ func (s *Session) boardNow() {
 }
 
 // shown is the board under the filter.
-func (b *board) shown() (all []lines.UnitChild, items int) {
+func (b *board) shown() (all []lines.UnitChild, held ledger.Held) {
 	kind, variety, _ := strings.Cut(b.filter, "/")
 	for _, c := range b.all {
 		if c = c.Only(kind, variety); b.filter == "" || len(c.Items) > 0 {
 			all = append(all, c)
-			items += len(c.Items)
+			for s, n := range c.Held {
+				held[s] += n
+			}
 		}
 	}
-	return all, items
+	return all, held
 }
 
 // blocks is the board as HTML, one block a child.
@@ -166,11 +168,7 @@ func (b *board) blocks() []safe.Block {
 		for _, l := range c.Left {
 			state = append(state, strings.ToUpper(l.Words))
 		}
-		if len(c.Items) == 0 {
-			state = append(state, "nothing listed as in")
-		} else {
-			state = append(state, itoa(len(c.Items))+" in")
-		}
+		state = append(state, inWords(c.Held))
 		for _, n := range []struct {
 			n     int
 			words string
@@ -252,8 +250,8 @@ func drawBoard(s *Session) app.UI {
 			chosen = k.Words
 		}
 	}
-	all, items := b.shown()
-	words := itoa(items) + map[bool]string{true: " thing", false: " things"}[items == 1] + " in " + itoa(len(all)) + map[bool]string{true: " child", false: " children"}[len(all) == 1] + " on this device, as of " + b.at.Shown() + ". Look at the child: what is there counts."
+	all, held := b.shown()
+	words := itoa(len(all)) + map[bool]string{true: " child", false: " children"}[len(all) == 1] + " on this device, as of " + b.at.Shown() + ": " + inWords(held) + ". " + oneTag + " Look at the child: what is there counts."
 	if !b.read {
 		words = "Reading what is kept…"
 	}

@@ -21,9 +21,9 @@ type listed struct {
 	Case  ledger.CaseID
 	Cases []ledger.CaseID // with the records joined to it
 	identity
-	Last  string // the latest note, in words
-	State string // what is open
-	In    int    // how many things are in the child, implants apart
+	Last  string      // the latest note, in words
+	State string      // what is open
+	Held  ledger.Held // how many things are in the child, by how they stand
 
 	Offers  int      // entered on another child first, and not answered here
 	Serials []string // of implants: one serial belongs to one child
@@ -77,21 +77,19 @@ func (c *childLine) Render() app.UI {
 			return app.Span().Class("invented").Text("INVENTED")
 		})),
 		app.Span().Class("child-facts").Text("No. " + clipped(l.numberShown(), 60) + " · born " + l.birthShown(c.Today)),
-		app.Span().Class("child-state").Text(strings.Join(parts(l.Last, l.State, inWords(l.In), offeredWords(l.Offers)), " · ")),
+		app.Span().Class("child-state").Text(strings.Join(parts(l.Last, l.State, inWords(l.Held), offeredWords(l.Offers)), " · ")),
 		app.If(c.Alike != "", func() app.UI {
 			return app.Span().Class("child-alike").Text("Take care: another child here has a like name, " + c.Alike + ". Compare the number and the date of birth.")
 		}),
 	}}.UI()
 }
 
-func inWords(n int) string {
-	switch n {
-	case 0:
+// inWords is how many tags are in, as on every screen.
+func inWords(h ledger.Held) string {
+	if h[ledger.StandsOut] = 0; h == (ledger.Held{}) {
 		return "nothing listed as in"
-	case 1:
-		return "1 thing in"
 	}
-	return itoa(n) + " things in"
+	return h.Words("tag")
 }
 
 func parts(words ...string) []string {

@@ -35,7 +35,7 @@ var galleryStates = []galleryState{
 		g.open(g.others[0], 0, "child", "")
 		g.place.Note = ""
 		l := lineOf(g.child.rec)
-		l.Case, l.Cases, l.Given, l.Last, l.In = "0190a1b2-0000-7000-8000-00000000a11e", nil, "", "no note yet", 0
+		l.Case, l.Cases, l.Given, l.Last, l.Held = "0190a1b2-0000-7000-8000-00000000a11e", nil, "", "no note yet", ledger.Held{}
 		g.list = append(g.list, l)
 	}},
 	{"child-joined", "One child", "With a joined record, to be parted with a reason half typed", func(g *gallery) {
@@ -273,6 +273,18 @@ var galleryStates = []galleryState{
 			w.Happen(ledger.KindToTheatre, drain, ledger.RegisterFacts{}), w.Happen(ledger.KindCutLeft, wires, ledger.RegisterFacts{Note: "2 cm of one wire"}),
 			w.Remove(probe, ledger.RegisterFacts{Complete: "yes", Next: soon}), w.Remove(gut, ledger.RegisterFacts{Complete: "yes"}))
 		g.child.act(g.another("N. Urse", "intensive-care nurse").Remove(gut, ledger.RegisterFacts{Complete: "yes"}))
+	}},
+	{"bedside-cut", "At the bedside", "One of two wires cut and left, the other in; of others one cut and one pulled, one form open", func(g *gallery) {
+		g.drained()
+		w, tag := g.child.writer, g.child.rec.NextTag()
+		atrial, ventricular := g.list1("pacing-wires", "atrial", tag), g.list1("pacing-wires", "ventricular", tag+1)
+		for _, id := range []ledger.ItemID{atrial, ventricular} {
+			g.set(schema.ItemPath(string(id), "count"), ledger.Number("2"))
+			g.child.act(w.Happen(ledger.KindCutLeft, id, ledger.RegisterFacts{Cut: "1", Others: "yes", Note: "2 cm of one wire under the skin, parents told"}))
+		}
+		g.child.act(w.Remove(ventricular, ledger.RegisterFacts{Complete: "yes", TipSeen: "yes", Number: "1"}))
+		g.child.half["bed-out-"+string(atrial)+"-note"] = "With the surgeon at the bed"
+		g.place.Part = string(atrial)
 	}},
 	{"bedside-round", "At the bedside", "The round, to be closed with things not asked about", func(g *gallery) {
 		g.drained()

@@ -236,7 +236,7 @@ func (h *homePane) outForm(v ledger.ItemView) []app.UI {
 	if !ok {
 		return nil
 	}
-	a := takeOut()
+	a := takeOut().on(it)
 	return []app.UI{h.bed.form(a, it),
 		app.If((&ledger.RegisterFacts{Complete: h.S.child.half[a.half(it)+"complete"], TipSeen: h.S.child.half[a.half(it)+"tip"]}).RemovedPart(), func() app.UI {
 			return app.P().Class("wrong").Role("status").Text("Not all of it is out for sure, so it stays on the list: tell the surgeon. Then say what goes with the child.")

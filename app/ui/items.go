@@ -92,12 +92,17 @@ func (p *itemsPane) row(o *openNote, it schema.Item, earlier bool, m widgets.Mar
 	if open {
 		to.Part = ""
 	}
-	var facts []string
+	var facts, place []string // the place is read in full, the others as far as there is room
 	for _, f := range lines.Facts(it) {
-		if f.Sheet != schema.NotRecorded {
-			facts = append(facts, f.Title+": "+lowerFirst(f.Sheet))
+		switch words := f.Title + ": " + lowerFirst(f.Sheet); {
+		case f.Sheet == schema.NotRecorded:
+		case f.Field == "exit" || f.Field == "side" || f.Field == "site":
+			place = append(place, words)
+		default:
+			facts = append(facts, words)
 		}
 	}
+	facts = parts(strings.Join(place, " · "), short(strings.Join(facts, " · ")))
 	if earlier {
 		facts = append([]string{"in from before"}, facts...)
 		if at, ok := it.Moment("placed"); ok {
@@ -111,7 +116,7 @@ func (p *itemsPane) row(o *openNote, it schema.Item, earlier bool, m widgets.Mar
 	body := []app.UI{
 		safe.Card{ID: "item-" + it.ID, To: to.Path(), Class: "item-head", Body: []app.UI{
 			app.Span().Class("flag").Text(safe.Int(it.Tag)),
-			app.Span().Class("item-words").Body(app.Span().Body(app.Strong().Text(lines.NameNow(&v, it)), notWhole(v)), app.Span().Class("check-facts").Text(short(strings.Join(facts, " · ")))),
+			app.Span().Class("item-words").Body(app.Span().Body(app.Strong().Text(lines.NameNow(&v, it)), notWhole(v)), app.Span().Class("check-facts").Text(strings.Join(facts, " · "))),
 			app.Span().Class("item-more").Aria("hidden", true).Text(map[bool]string{true: "▴", false: "▾"}[open])}}.UI(),
 	}
 	if m.Any() {

@@ -39,3 +39,25 @@ func TestWhenItCameOutIsAsked(t *testing.T) {
 		t.Error("the form stays open")
 	}
 }
+
+// Where a thing comes out is read in full in its row, however much is recorded beside it.
+func TestPlaceIsReadInFull(t *testing.T) {
+	s, o, _ := begun(t)
+	c := s.child
+	id := c.writer.NewItem()
+	c.act(c.writer.ListItem(o.id, id, "central-venous-line", 1))
+	long := "Right internal jugular vein, low in the neck, beside the old scar of the cannulation"
+	for name, v := range map[string]string{"variety": "jugular", "exit": "right-neck", "site": long, "fixation": "sutured", "skin": "clean", "movedTo": "6 cm at the skin"} {
+		if schema.FieldAt(schema.ItemPath("central-venous-line", name)) != nil {
+			c.act(c.writer.Set(c.rec, o.id, schema.ItemPath(string(id), name), ledger.Entry{Value: v}))
+		}
+	}
+	o.renew()
+	p := &itemsPane{S: s, Place: Place{Screen: "items", Case: c.id, Note: o.id}}
+	html := drawn(t, p.draw())
+	for _, want := range []string{"Where it comes out: right neck", lowerFirst(long)} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the row does not say %q", want)
+		}
+	}
+}

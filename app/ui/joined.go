@@ -193,7 +193,7 @@ func (j *joinedPane) proposal(i int, l likeness) app.UI {
 			app.TBody().Body(
 				row("Name", me.Name(), l.Line.Name()), row("Number", me.numberShown(), l.Line.numberShown()),
 				row("Born", me.birthShown(today), l.Line.birthShown(today)), row("Birth order", orNot(me.Order), orNot(l.Line.Order)),
-				row("Last note", mine.Last, l.Line.Last), row("In the child", inWords(mine.In), inWords(l.Line.In)))),
+				row("Last note", mine.Last, l.Line.Last), row("In the child", inWords(mine.Held), inWords(l.Line.Held)))),
 		app.If(l.Was != "", func() app.UI { return app.P().Class("wrong").Text("Take care: " + l.Was + ".") }),
 	}
 	ask := "Who compared what? Say why they are of one child."

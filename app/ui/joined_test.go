@@ -362,7 +362,7 @@ func TestEraseSaysWhatGoesWithIt(t *testing.T) {
 	s.joinWith(other.Case(), "one wristband")
 	settleAll(t, s, func() bool { return len(s.list) == 1 && len(s.child.rec.Notes()) == 2 })
 	words := form()
-	for _, want := range []string{"erased too", "INVENTED", "Delayed sternal closure", "1 thing in", "Erase all 2 records", "part the two first"} {
+	for _, want := range []string{"erased too", "INVENTED", "Delayed sternal closure", "1 tag in", "Erase all 2 records", "part the two first"} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the form does not say %q: %s", want, words)
 		}

@@ -241,10 +241,19 @@ func (r *rail) draw() app.UI {
 // not copied, since what holds now is for the one who looks now.
 func (s *Session) toldBefore(note ledger.NoteID, section string) app.UI {
 	told := lines.ToldBefore(s.child.rec, note, section)
-	if len(told) == 0 {
+	var inside []app.UI
+	if section == schema.ApproachAdhesions.Section() {
+		for _, l := range lines.InsideBefore(s.child.rec, note) {
+			inside = append(inside, app.Dt().Text(l.Words+" (tag "+itoa(l.Tag)+")"), app.Dd().Text(l.Said))
+		}
+	}
+	if len(told)+len(inside) == 0 {
 		return nil
 	}
 	body := []app.UI{app.H2().Text("From the notes before")}
+	if len(inside) > 0 {
+		body = append(body, app.H3().Text("Left inside"), app.Dl().ID("told-inside").Class("facts").Body(inside...))
+	}
 	for _, t := range told {
 		var said []app.UI
 		for _, x := range t.Said {

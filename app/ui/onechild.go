@@ -85,8 +85,11 @@ func (c *Child) inNow() app.UI {
 		}
 		body = append(body, app.Li().Body(app.Span().Class("flag").Text(safe.Int(v.Tag)), app.Span().Body(app.Text(name), notWhole(v), wentAlong(v))))
 	}
-	return app.Ul().Class("in-child").Body(body...)
+	return app.Div().Body(app.P().ID("held").Text(upperFirst(inWords(c.rec.RegisterTally().Held))+". "+oneTag), app.Ul().Class("in-child").Body(body...))
 }
+
+// oneTag says what is counted.
+const oneTag = "One tag counts as one: a pair of wires is one."
 
 // notWhole says of a thing in a list what became of it, if it is not in whole.
 func notWhole(v ledger.ItemView) app.UI {
@@ -168,7 +171,7 @@ func (c *Child) erasedToo() []app.UI {
 			continue
 		}
 		l := lineOf(c.apart(other))
-		out = append(out, app.Li().Text(clipped(l.Name(), 80)+", No. "+clipped(l.numberShown(), 40)+" · "+strings.Join(parts(l.Last, inWords(l.In)), " · ")))
+		out = append(out, app.Li().Text(clipped(l.Name(), 80)+", No. "+clipped(l.numberShown(), 40)+" · "+strings.Join(parts(l.Last, inWords(l.Held)), " · ")))
 	}
 	return out
 }

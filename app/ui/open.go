@@ -58,12 +58,7 @@ func plainKey(s string) string { return string(plainName(s)) }
 
 // lineOf words a child's record for the list.
 func lineOf(rec *ledger.Record) listed {
-	l := listed{Case: rec.Case(), Cases: rec.Cases(), identity: identityIn(rec), Offers: len(rec.Offers())}
-	for _, v := range rec.ItemsIn() {
-		if ledger.Bedside(v.Kind) { // as on the board: what was sewn in stays for good
-			l.In++
-		}
-	}
+	l := listed{Case: rec.Case(), Cases: rec.Cases(), identity: identityIn(rec), Offers: len(rec.Offers()), Held: rec.RegisterTally().Held}
 	for _, it := range rec.Child().Items() {
 		if serial := it.Text("serial"); serial != "" {
 			l.Serials = append(l.Serials, serial)

@@ -652,6 +652,20 @@ func TestToldBeforeTheNextOperation(t *testing.T) {
 			t.Errorf("%q is not told: %s", want, html)
 		}
 	}
+	wires := s.child.writer.NewItem()
+	s.child.act(s.child.writer.ListItem(first.id, wires, "pacing-wires", 1))
+	s.child.act(s.child.writer.Happen(ledger.KindCutLeft, wires, ledger.RegisterFacts{Note: "2 cm under the skin"}))
+	if html := drawn(t, s.toldBefore(next, "approach")); strings.Contains(html, "Left inside") {
+		t.Error("what was cut after the note was begun is told from before")
+	}
+	third := s.child.writer.NewNote()
+	s.child.act(s.child.writer.OpenNote(third, schema.Stage3))
+	html = drawn(t, s.toldBefore(third, "approach"))
+	for _, want := range []string{"Cut and left inside: pacing wires", "(tag 1)", "2 cm under the skin"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("%q is not told: %s", want, html)
+		}
+	}
 	if s.toldBefore(next, "closing") != nil {
 		t.Error("it is told beside another section")
 	}

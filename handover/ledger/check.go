@@ -139,8 +139,8 @@ func (r *Record) leftSince(c *CheckView) (s *Settlement) {
 	item, _ := r.Item(c.Item)
 	for i := range item.Events {
 		x := &item.Events[i]
-		if where, moves := whereAfter(*x); moves && where != InChild && x.Clock > c.Clock {
-			s = &Settlement{x.Event, string(where) + ", " + x.When(), "", x.Author, x.Happened}
+		if x.Leaves != "" && x.Leaves != InChild && x.Clock > c.Clock {
+			s = &Settlement{x.Event, string(x.Leaves) + ", " + x.When(), "", x.Author, x.Happened}
 		}
 	}
 	return s

@@ -83,7 +83,9 @@
 //	                      for (the item in its place), to, answer, note, length (cm),
 //	                      site, next (a time), conditions [{what, answer}], problem,
 //	                      lumen, runs, needed ("yes", "no", "not asked now"), why, round,
-//	                      ward, knows, outBy,
+//	                      ward, knows, outBy, number (that came out), proved, time
+//	                      ("not known"), cut (how many were cut and left), others
+//	                      ("yes": others of the same sort were not cut, and are in),
 //	                      output {total, volume (mL), minutes, emptied, changed, begins,
 //	                      colour, swing, bubbling, drainage, suction (cmH2O), milked},
 //	                      pressure {systolic, diastolic, mean (mmHg), zeroed, trace},
@@ -103,7 +105,7 @@
 // "difference settled" settles by its member check whichever event it names: an
 // answer at the bed, a problem, or the last event of a fault of the register. The
 // kinds from "transferred" on, apart from "gone home", and the members from length
-// on came with the second sample (record-2).
+// on came with the second sample (record-2); cut and others came after it.
 //
 // "covers" is the SHA-256, in hexadecimal, of the covered events' ids, sorted, each
 // followed by a line feed; "ids" is those ids in that order, 16 bytes each, in

@@ -53,6 +53,7 @@ type ItemEvent struct {
 	Happened schema.Moment
 	Entered  schema.Moment
 	Clock    Clock
+	Leaves   Whereabouts // where it leaves the thing; "" if it says nothing of that
 }
 
 // When is when it happened, in words: of a thing that was found out, when that was seen.
@@ -81,12 +82,15 @@ type ItemView struct {
 	Why       string // why it was withdrawn
 	Clash     bool   // withdrawn by one, changed or checked by another who had not seen that
 	Where     Whereabouts
+	Cut       bool          // something of it was cut, and is left inside: whatever became of the rest
+	Piece     bool          // no more than a piece of it is in
 	Since     schema.Moment // since when it is where it is; zero for "in"
 	FoundOut  bool          // when it came out is not known: it was found out at Since
 	Events    []ItemEvent   // the register, by when it happened
 	Going     bool          // it goes with the child, who has not left: until the stay ends it is at the bed
 
 	stay int
+	only bool // see way
 }
 
 // AtBedside tells whether it is still looked for at the bed: see
@@ -208,7 +212,7 @@ func (r *Record) itemView(it *itemData, taken []ItemEvent) (ItemView, bool) {
 		}) {
 			continue // taken over by two who did not see each other: it happened once
 		}
-		v.Events = append(v.Events, ItemEvent{e.ID, e.Note, e.Kind, &e.body.(*registered).RegisterFacts, e.by(), e.Happened, e.Entered, e.Clock})
+		v.Events = append(v.Events, ItemEvent{Event: e.ID, Note: e.Note, Kind: e.Kind, Facts: &e.body.(*registered).RegisterFacts, Author: e.by(), Happened: e.Happened, Entered: e.Entered, Clock: e.Clock})
 	}
 	inOrder := func(a, b ItemEvent) int {
 		if c := a.Happened.Instant().Compare(b.Happened.Instant()); c != 0 {
@@ -219,15 +223,18 @@ func (r *Record) itemView(it *itemData, taken []ItemEvent) (ItemView, bool) {
 	if !slices.IsSortedFunc(v.Events, inOrder) {
 		sorting.By(v.Events, inOrder)
 	}
-	for _, e := range v.Events {
-		where, ok := whereAfter(e)
-		if !ok {
+	at := newWay()
+	for i := range v.Events {
+		e := &v.Events[i]
+		if !at.take(e) {
 			continue
 		}
-		goes := where == GoneHome || where == Transferred
+		e.Leaves = at.where
+		goes := at.where == GoneHome || at.where == Transferred
 		v.Going = goes && (v.Going || v.Where.AtBedside()) && !slices.ContainsFunc(r.kinds[KindDischarged], func(d *entry) bool { return d.Clock > e.Clock })
-		v.Where, v.Since, v.FoundOut = where, e.Happened, e.Facts.Time != ""
+		v.Where, v.Since, v.FoundOut = at.where, e.Happened, e.Facts.Time != ""
 	}
+	v.Cut, v.only, v.Piece = at.cut, at.only, r.piece(&v, at.where)
 	return v, true
 }
 
@@ -236,32 +243,6 @@ func (r *Record) unseenRegister(withdrawn, register []*entry) bool {
 		return false
 	}
 	return r.unseen(withdrawn, []*slot{{all: register, current: register}})
-}
-
-// whereAfter is where an event leaves the item; ok is false if it says nothing of
-// that. Only an event that says how takes an item off the list; finding it again
-// puts it back.
-func whereAfter(e ItemEvent) (Whereabouts, bool) {
-	switch e.Kind {
-	case KindRemoved, KindExchanged:
-		if e.Facts.RemovedPart() { // another may have its place: a part is in all the same
-			return e.Facts.Part(), true
-		}
-		return map[string]Whereabouts{KindRemoved: Removed, KindExchanged: Exchanged}[e.Kind], true
-	case KindCutLeft:
-		return CutAndLeft, true
-	case KindLost:
-		return Lost, true
-	case KindToTheatre:
-		return InTheatre, true
-	case KindGoneHome:
-		return GoneHome, true
-	case KindTransferred:
-		return Transferred, true
-	case KindPlaced, KindMoved, KindConfirmed:
-		return InChild, true
-	}
-	return "", false
 }
 
 // takenOut reads the notes' lists of what came out at an operation: a row there
@@ -320,16 +301,13 @@ func (r *Record) inAlready(it ItemView, note NoteID) bool {
 	} else if !ok && it.Clock > v.Clock {
 		return false
 	}
-	where := InChild
-	for _, e := range it.Events {
-		if e.Note == note || !e.Happened.Before(v.Happened) {
-			continue // at this operation, or later
-		}
-		if w, ok := whereAfter(e); ok {
-			where = w
+	was := newWay()
+	for i := range it.Events {
+		if e := &it.Events[i]; e.Note != note && e.Happened.Before(v.Happened) { // else at this operation, or later
+			was.take(e)
 		}
 	}
-	return where.In()
+	return was.where.In()
 }
 
 func earlier(a, b NoteView) bool {

@@ -48,6 +48,8 @@ type RegisterFacts struct {
 
 	Length     string        `json:"length,omitempty"`    // removed: cm that came out
 	Number     string        `json:"number,omitempty"`    // removed: how many came out, of packs and the like
+	Cut        string        `json:"cut,omitempty"`       // cut and left: how many were cut, of several
+	Others     string        `json:"others,omitempty"`    // cut and left: "yes" if others of the same sort were not cut, and are in
 	Proved     string        `json:"proved,omitempty"`    // removed: how it was made sure that none is left
 	Site       string        `json:"site,omitempty"`      // removed: how the site looks
 	Next       schema.Moment `json:"next,omitzero"`       // when it, or its site, is to be looked at again
@@ -423,20 +425,18 @@ func (r *Record) askedOf(v ItemView, o Round, until schema.Moment) bool {
 		return false
 	}
 	if until.IsZero() {
-		return v.AtBedside()
+		return v.InUse()
 	}
 	if v.Happened.After(until) {
 		return false
 	}
-	where := InChild
-	for _, e := range v.Events {
-		if !e.Happened.After(until) {
-			if w, ok := whereAfter(e); ok {
-				where = w
-			}
+	was := newWay()
+	for i := range v.Events {
+		if e := &v.Events[i]; !e.Happened.After(until) {
+			was.take(e)
 		}
 	}
-	return where.AtBedside()
+	return was.where.AtBedside() && !r.piece(&v, was.where)
 }
 
 // Round is the round of that id.
@@ -541,6 +541,10 @@ func factWords(f RegisterFacts) []string {
 	}
 	add("length", f.Length, "cm")
 	add("number that came out:", f.Number, "")
+	add("number that was cut:", f.Cut, "")
+	if f.Others == "yes" {
+		out = append(out, "the others were not cut, and are in")
+	}
 	said("made sure that none is left:", f.Proved)
 	said("site:", f.Site)
 	for _, c := range f.Conditions {

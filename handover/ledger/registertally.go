@@ -6,10 +6,11 @@ import (
 )
 
 // RegisterTally says what became of everything that was ever listed. Each item
-// that was not withdrawn stands in exactly one of the lists, by tag.
+// that was not withdrawn stands in exactly one of the lists, by tag: see [Stand].
 type RegisterTally struct {
 	Placed      []ItemID // all of them
-	In          []ItemID // in the child, a part that was left too, and what went back to theatre
+	In          []ItemID // at the bed: a part that was left too, what went back to theatre, and what goes with a child who has not left
+	Implants    []ItemID // in for good
 	Removed     []ItemID
 	Exchanged   []ItemID
 	GoneHome    []ItemID
@@ -17,7 +18,8 @@ type RegisterTally struct {
 	Transferred []ItemID
 	Lost        []ItemID
 	Disputed    []Dispute // by tag; each stands in a list above as well, if it was listed
-	Balances    bool      // placed = in + removed + exchanged + gone home + cut and left + transferred + lost
+	Balances    bool      // placed = all the others together
+	Held        Held      // how many are in, by how they stand
 }
 
 // Dispute is an item whose whereabouts are in doubt, and why, in a sentence.
@@ -36,10 +38,11 @@ func (r *Record) RegisterTally() RegisterTally {
 			continue
 		}
 		t.Placed = append(t.Placed, v.ID)
-		list := map[Whereabouts]*[]ItemID{Removed: &t.Removed, Exchanged: &t.Exchanged, GoneHome: &t.GoneHome, CutAndLeft: &t.CutAndLeft,
-			Transferred: &t.Transferred, Lost: &t.Lost}[v.Where]
+		stand := v.Stand()
+		t.Held[stand]++
+		list := map[Stand]*[]ItemID{StandsIn: &t.In, StandsImplant: &t.Implants, StandsCut: &t.CutAndLeft, StandsLost: &t.Lost}[stand]
 		if list == nil {
-			list = &t.In
+			list = map[Whereabouts]*[]ItemID{Removed: &t.Removed, Exchanged: &t.Exchanged, GoneHome: &t.GoneHome, Transferred: &t.Transferred}[v.Where]
 		}
 		*list = append(*list, v.ID)
 		for _, d := range r.disputes(v) {
@@ -49,7 +52,7 @@ func (r *Record) RegisterTally() RegisterTally {
 	for _, f := range r.unlistedFaults() {
 		t.Disputed = append(t.Disputed, Dispute{f.item, 0, f.Rule, f.What})
 	}
-	t.Balances = len(t.Placed) == len(t.In)+len(t.Removed)+len(t.Exchanged)+len(t.GoneHome)+len(t.CutAndLeft)+len(t.Transferred)+len(t.Lost)
+	t.Balances = len(t.Placed) == len(t.In)+len(t.Implants)+len(t.Removed)+len(t.Exchanged)+len(t.GoneHome)+len(t.CutAndLeft)+len(t.Transferred)+len(t.Lost)
 	return t
 }
 
@@ -74,16 +77,18 @@ func (r *Record) disputes(v ItemView) []Fault {
 // Words is the tally in one sentence.
 func (t RegisterTally) Words() string {
 	var parts []string
+	if len(t.Placed) > 0 {
+		parts = append(parts, t.Held.Words(""))
+	}
 	for _, x := range []struct {
 		list  []ItemID
 		words string
-	}{{t.In, "in"}, {t.Removed, "removed"}, {t.Exchanged, "exchanged"}, {t.GoneHome, "gone home"}, {t.CutAndLeft, "cut and left"},
-		{t.Transferred, "transferred"}, {t.Lost, "lost"}} {
+	}{{t.Removed, "removed"}, {t.Exchanged, "exchanged"}} {
 		if n := len(x.list); n > 0 {
 			parts = append(parts, joinInts([]int{n})+" "+x.words)
 		}
 	}
-	s := joinInts([]int{len(t.Placed)}) + " listed"
+	s := count(len(t.Placed), "tag") + " listed"
 	if len(parts) > 0 {
 		s += ": " + strings.Join(parts, ", ")
 	}

@@ -169,7 +169,7 @@ func (r *Record) sequenceFaults(v ItemView) []Fault {
 				add(RuleOutTwice, name+" "+said(*gone)+", and again "+said(*e)+".", do, *gone, *e)
 			}
 		case KindCutLeft, KindLost, KindToTheatre, KindGoneHome, KindTransferred:
-			if gone != nil {
+			if gone != nil && !(e.Facts.Others == "yes" && gone.Facts.Number != "") { // of several some came out, and then others were cut
 				add(RuleLeftAfterOut, name+" "+said(*gone)+", and then "+said(*e)+".", "Look at the child and say which is so.", *gone, *e)
 			}
 		case KindOutputRead, KindPressureRead, KindWiresTested, KindConnected, KindDisconnected, KindProblem, KindNeedAnswered, KindMoved:
@@ -211,9 +211,9 @@ func (r *Record) sequenceFaults(v ItemView) []Fault {
 				level, _ = strconv.ParseFloat(cmp.Or(o.Begins, "0"), 64)
 			}
 		}
-		if where, ok := whereAfter(*e); ok {
+		if e.Leaves != "" {
 			gone = nil
-			if where == Removed || where == Exchanged {
+			if !e.Leaves.In() {
 				gone = e
 			}
 		}

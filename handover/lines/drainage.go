@@ -315,7 +315,7 @@ func lossesOf(rec *ledger.Record, drains map[ledger.ItemID]*Drainage, p *profile
 		if d == nil || !ok {
 			continue
 		}
-		if at, _ := rec.Since(v.ID); chestDrain(it) && v.AtBedside() && (first.IsZero() || at.Before(first)) {
+		if at, _ := rec.Since(v.ID); chestDrain(it) && v.InUse() && (first.IsZero() || at.Before(first)) {
 			first = at
 		}
 		if d.Of != v.ID || it.Kind == "drain" && !chestDrain(it) {
@@ -324,7 +324,7 @@ func lossesOf(rec *ledger.Record, drains map[ledger.ItemID]*Drainage, p *profile
 		out.Intervals = append(out.Intervals, d.Intervals...)
 		unknown = append(unknown, d.Unknown...)
 		rs = append(rs, d.readings()...)
-		if d.Stop != nil && v.AtBedside() { // one chamber's: the sum of several would hide it
+		if d.Stop != nil && v.InUse() { // one chamber's: the sum of several would hide it
 			out.Stop, out.Caution = d.Stop, d.Caution
 		}
 	}

@@ -25,6 +25,8 @@ func GoingHome(rec *ledger.Record) []Going {
 	for _, l := range LeftIn(rec) {
 		g := Going{string(l.Item), "Tag " + strconv.Itoa(l.Tag) + ", " + l.Words + ", is still in."}
 		switch {
+		case l.Cut && !slices.Contains(bannered, l.What):
+			continue
 		case l.What == ChestOpen:
 			g = Going{ChestOpen, "The chest is on record as open. If it is closed, record that in a note of the closure first."}
 		case l.Item == "":
@@ -37,7 +39,7 @@ func GoingHome(rec *ledger.Record) []Going {
 	for _, v := range rec.ItemsIn() {
 		it, ok := tree.Item(string(v.ID))
 		where := deepIn(it)
-		if where == "" || !ok || slices.Contains(asked, v.ID) || v.Where == ledger.CutAndLeft {
+		if where == "" || !ok || slices.Contains(asked, v.ID) || v.Stand() == ledger.StandsCut {
 			continue
 		}
 		words := "Tag " + strconv.Itoa(v.Tag) + ", " + FullName(it) + ", lies " + where + "."

@@ -1,6 +1,7 @@
 package lines
 
 import (
+	"cmp"
 	"encoding/json"
 	"slices"
 	"strconv"
@@ -11,13 +12,25 @@ import (
 )
 
 // Left is something that stands on the banner of every page of the child until it
-// is reconciled: an open chest, packs, a membrane, a spreader, a throat pack, and what
-// came out in part.
+// is reconciled: an open chest, packs, a membrane, a spreader, a throat pack, what came
+// out in part; and what was cut and left inside, which is not to come out, but which the
+// next surgeon, or who is asked for magnetic resonance imaging, must not miss.
 type Left struct {
 	Item  ledger.ItemID // "" for the open chest, and for packs that are counted and not listed
 	Tag   int
-	What  string // the variety, or "chest-open"
-	Words string // for the banner: "Chest open", "Packs, 3"
+	What  string // the variety, or [ChestOpen]
+	Words string // for the banner: "Chest open", "Packs, 3", "Cut and left inside: atrial wires, 2, 14-Jul-2026"
+	Cut   bool   // it was cut and left inside
+	Said  string // of what was cut: what was said of it then, by whom, and its MRI status as listed
+
+	clock ledger.Clock // of what was cut: when that was entered
+}
+
+// InsideBefore is what was cut and left inside before a note was begun: what the one who
+// goes in must know of.
+func InsideBefore(rec *ledger.Record, note ledger.NoteID) []Left {
+	v, _ := rec.NoteView(note)
+	return slices.DeleteFunc(LeftIn(rec), func(l Left) bool { return !l.Cut || l.clock > v.Clock })
 }
 
 // ChestOpen is the name of an open chest in [Left].
@@ -34,15 +47,19 @@ func counted(it schema.Item) bool {
 // Became says of an item that is in, but not whole or not in its place, what became
 // of it, who recorded it and when: "cut and left (2 cm under the skin), A. Surgeon
 // (surgeon), 14-Jul-2026 09:42". It is "" for one that is in whole, and for one that
-// is out. Going with the child makes no stump whole.
+// is out. Going with the child makes no stump whole, nor does seeing it again.
 func Became(v ledger.ItemView) string {
-	words := ""
-	for _, e := range v.Events {
+	words, cut := "", ""
+	for i := range v.Events {
+		e := &v.Events[i]
 		how := ""
 		var said []string
 		switch e.Kind {
 		case ledger.KindCutLeft:
-			how = string(ledger.CutAndLeft)
+			cut = became(e, strings.TrimSpace(e.Facts.Cut+" "+string(ledger.CutAndLeft)), nil)
+			if e.Facts.Others != "yes" {
+				words = ""
+			}
 		case ledger.KindLost:
 			how = string(ledger.Lost)
 		case ledger.KindToTheatre:
@@ -51,22 +68,42 @@ func Became(v ledger.ItemView) string {
 			words = ""
 			if e.Facts.RemovedPart() {
 				how = string(e.Facts.Part())
+			} else if e.Leaves != ledger.CutAndLeft {
+				cut = ""
 			}
 			said = append(said, e.Facts.LeftBehind()...)
-		case ledger.KindPlaced, ledger.KindMoved, ledger.KindConfirmed:
+		case ledger.KindPlaced:
+			words, cut = "", ""
+		case ledger.KindMoved, ledger.KindConfirmed:
 			words = ""
 		}
-		if how == "" {
-			continue
+		if how != "" {
+			words = became(e, how, said)
 		}
-		if e.Facts.Note != "" {
-			said = append(said, e.Facts.Note)
-		}
-		words = how
-		if len(said) > 0 {
-			words += " (" + strings.Join(said, ", ") + ")"
-		}
-		words += ", " + e.Author.String() + ", " + e.When()
+	}
+	if words != "" && cut != "" {
+		return cut + "; " + words
+	}
+	return cut + words
+}
+
+// became words one event, with what was said, by whom and when.
+func became(e *ledger.ItemEvent, how string, said []string) string {
+	if e.Facts.Note != "" {
+		said = append(said, e.Facts.Note)
+	}
+	if len(said) > 0 {
+		how += " (" + strings.Join(said, ", ") + ")"
+	}
+	return how + ", " + e.Author.String() + ", " + e.When()
+}
+
+// cutSaid is what is known of what was cut and left inside: the words said when it was, by
+// whom, and what the list says of the whole thing and magnetic resonance imaging.
+func cutSaid(r Rest, it schema.Item) string {
+	words := cmp.Or(r.By.Facts.Note, "what is left is "+schema.NotRecorded) + ", " + r.By.Author.Name
+	if f := it.Note().FieldAt(it.Path("mri")); f != nil {
+		words += ". " + f.Title + " as listed: " + lower(schema.Show(f, it.Note(), it.Path("mri")))
 	}
 	return words
 }
@@ -94,9 +131,13 @@ func LeftIn(rec *ledger.Record) []Left {
 		if !ok || v.Withdrawn {
 			continue
 		}
+		rest := LeftOf(&v, it)
+		if v.Where.In() && rest.Cut != "" {
+			out = append(out, Left{v.ID, v.Tag, it.Text("variety"), rest.inside(it), true, cutSaid(rest, it), rest.By.Clock})
+		}
 		if v.Kind != "left-on-purpose" {
-			if _, _, part := LeftOf(&v, it); part != "" && v.Where.In() {
-				out = append(out, Left{v.ID, v.Tag, "", NameNow(&v, it)})
+			if rest.Part != "" && v.Where.In() {
+				out = append(out, Left{Item: v.ID, Tag: v.Tag, Words: rest.named(rest.Part, it)})
 			}
 			continue
 		}
@@ -110,17 +151,21 @@ func LeftIn(rec *ledger.Record) []Left {
 		if slices.Contains(which, "packs") || slices.Contains(which, "swabs") {
 			packs = append(packs, v)
 		}
-		if !v.Where.In() {
+		if !v.Where.In() || v.Stand() == ledger.StandsCut {
 			continue
 		}
-		words := NameNow(&v, it) + disputed(which)
+		words := FullName(it)
+		if rest.Part != "" {
+			words = rest.named(rest.Part, it)
+		}
+		words += disputed(which)
 		if len(which) == 0 {
 			words += ", which " + schema.NotRecorded
 		}
 		if v.Where != ledger.InChild && v.Where != ledger.RemovedPart && v.Where != ledger.PerhapsPart {
 			words += " (" + string(v.Where) + ")"
 		}
-		out = append(out, Left{v.ID, v.Tag, it.Text("variety"), words})
+		out = append(out, Left{Item: v.ID, Tag: v.Tag, What: it.Text("variety"), Words: words})
 	}
 	for i := len(notes) - 1; i >= 0; i-- {
 		vs := rec.Values(notes[i].ID, schema.CountsPacksLeft)

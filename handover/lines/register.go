@@ -222,11 +222,13 @@ func RegisterOf(rec *ledger.Record, p *profile.Profile, now schema.Moment) Regis
 				e.Seen = &s
 			}
 			e.Drainage = drains[v.ID]
-			if v.Kind == "pacing-wires" && v.Where.AtBedside() {
+			if v.Kind == "pacing-wires" && v.InUse() {
 				e.Capture = r.captureWords(r.pacingOf(e, now))
 			}
-			e.dwell(p, now)
-			e.due(rec, p, now)
+			if v.Stand() != ledger.StandsCut { // nothing of it is to come out
+				e.dwell(p, now)
+				e.due(rec, p, now)
+			}
 			if r.Round != nil && r.Round.Closed == nil && !r.Stale {
 				_, e.Asked = r.Round.Answers[e.ID]
 			}
@@ -551,14 +553,14 @@ func (e *InChild) due(rec *ledger.Record, p *profile.Profile, now schema.Moment)
 		e.Due = append(e.Due, Due{Item: e.ID, Tag: e.Tag, Name: e.Name, What: DuePlan, Words: plan})
 	}
 	// What was found may be said under the last reading; the next one asks again.
-	if d := e.Drainage; d != nil && d.Stop != nil && e.View.AtBedside() {
+	if d := e.Drainage; d != nil && d.Stop != nil && e.View.InUse() {
 		p := Problem{Event: d.endedBy(d.Stop.Fell.To), Item: e.ID, Tag: e.Tag, Name: e.Name, What: ProblemStopped, Words: d.Caution, At: d.Stop.Fell.To}
 		if p.Settled = rec.Settled(p.Event); p.Settled == nil {
 			e.Due = append(e.Due, e.dueAt(DueWorking, d.Caution, p.At, now))
 			e.Problems = append(e.Problems, p)
 		}
 	}
-	if !e.Implant && e.View.AtBedside() {
+	if !e.Implant && e.View.InUse() {
 		every := needEvery(p)
 		switch {
 		case e.Need != nil && e.Need.Needed == ledger.ToComeOut:

@@ -17,9 +17,10 @@ type UnitChild struct {
 	Who, Number, Born     string // as the caller words them
 	Alike                 string // whom the name is like, as the caller words it, or ""
 	Items                 []UnitItem
-	Also                  []UnitAlso // what is open or due and about none of Items
-	Left                  []Left     // open chest, packs, membrane
-	Open, Overdue, Faults int        // problems that are open, things whose time is past, what cannot be
+	Held                  ledger.Held // how many of these are in, and of what stays for good
+	Also                  []UnitAlso  // what is open or due and about none of Items
+	Left                  []Left      // open chest, packs, membrane
+	Open, Overdue, Faults int         // problems that are open, things whose time is past, what cannot be
 	Oldest                schema.Moment
 }
 
@@ -28,7 +29,8 @@ type UnitItem struct {
 	ID            ledger.ItemID
 	Tag           int
 	Kind, Variety string
-	Name          string // with where it is, if not simply in: "Atrial wires (cut and left)"
+	Stand         ledger.Stand
+	Name          string // with where it is, if not simply in: "Gastric tube (lost)"
 	In            string // how long: "3 days 4 h"
 	Since         schema.Moment
 	Due           string // what is due first, in words, or ""
@@ -51,7 +53,7 @@ func UnitChildOf(r Register) UnitChild {
 		e, ok := r.Item(id)
 		return ok && !e.Implant
 	}
-	c := UnitChild{Left: r.Left, Open: len(r.Open), Faults: len(r.Faults)}
+	c := UnitChild{Left: r.Left, Held: r.Tally.Held, Open: len(r.Open), Faults: len(r.Faults)}
 	for _, p := range r.Open {
 		if !listed(p.Item) {
 			c.Also = append(c.Also, UnitAlso{p.Tag, p.Name + ": " + p.Words, true})
@@ -72,11 +74,11 @@ func UnitChildOf(r Register) UnitChild {
 		if it.Implant {
 			continue
 		}
-		u := UnitItem{ID: it.ID, Tag: it.Tag, Kind: it.Item.Kind, Variety: it.Item.Text("variety"), Name: it.Name, In: it.In, Since: it.Since}
+		u := UnitItem{ID: it.ID, Stand: it.View.Stand(), Tag: it.Tag, Kind: it.Item.Kind, Variety: it.Item.Text("variety"), Name: it.Name, In: it.In, Since: it.Since}
 		if !it.SinceSure {
 			u.In += " or more" // only when it was listed is known
 		}
-		if w := it.View.Where; w != ledger.InChild {
+		if w := it.View.Where; w != ledger.InChild && w != ledger.CutAndLeft { // the name of a stump says so
 			u.Name += " (" + string(w) + ")"
 		}
 		if len(it.Due) > 0 {
@@ -124,8 +126,9 @@ func (c UnitChild) Only(kind, variety string) UnitChild {
 		}
 		return u.Kind != kind || variety != "" && u.Variety != variety
 	})
-	c.Overdue, c.Open, c.Faults, c.Also = 0, 0, 0, nil
+	c.Overdue, c.Open, c.Faults, c.Also, c.Held = 0, 0, 0, nil, ledger.Held{}
 	for _, u := range c.Items {
+		c.Held[u.Stand]++
 		if u.Overdue {
 			c.Overdue++
 		}

@@ -153,7 +153,7 @@ func TestUnitWhere(t *testing.T) {
 	for _, u := range UnitChildOf(b.register(t, nil, "2026-07-15T12:00+00:00")).Items {
 		got = append(got, u.Name)
 	}
-	if want := []string{"Atrial wires (cut and left)", "Gastric tube (lost)", "Mediastinal drain"}; !slices.Equal(got, want) {
+	if want := []string{"Cut and left inside: atrial wires", "Gastric tube (lost)", "Mediastinal drain"}; !slices.Equal(got, want) {
 		t.Errorf("on the board %q, want %q", got, want)
 	}
 }

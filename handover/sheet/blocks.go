@@ -196,8 +196,9 @@ func (b *builder) out(loudly bool) []Line {
 		to.strong("tag " + strconv.Itoa(g.Tag))
 		to.fixed(" ")
 		to.value(low(g.Words))
-		if g.withChild() && g.Fate.How != "" {
-			b.fate(to, Fate{How: g.Fate.How, Words: g.Fate.Words, By: g.Fate.By, At: g.Fate.At}, 0)
+		if f := g.Fate; g.withChild() {
+			f.Moved, f.Runs = nil, nil
+			b.fate(to, f, 0)
 		}
 		to.fixed(", " + g.How)
 		if !g.At.IsZero() {
@@ -217,6 +218,25 @@ func (b *builder) out(loudly bool) []Line {
 		out = append(out, Line{Spans: goes, Loud: loudly})
 	}
 	return out
+}
+
+// going are the items that go with the child, who has not left: they are in and at the bed.
+func (b *builder) going() []Line {
+	w := words{{"TO GO WITH THE CHILD: ", Label}}
+	for _, in := range b.items {
+		if goes := b.f.Fates[in.ID].Goes; goes != "" {
+			if len(w) > 1 {
+				w.fixed("; ")
+			}
+			w.strong("tag " + strconv.Itoa(in.Tag))
+			w.fixed(" ")
+			w.value(low(in.name) + ", " + goes)
+		}
+	}
+	if len(w) == 1 {
+		return nil
+	}
+	return []Line{{Spans: w}}
 }
 
 func inMinutes(p schema.Path) bool {

@@ -33,6 +33,7 @@ type Facts struct {
 	About      calc.About         // who entered what, for what is computed; may be left out
 	Computed   []calc.Result      // the values computed from the note; nil: computed here
 	Open       *int               // fields wanted and not recorded, where the caller has counted them; nil: counted here
+	Inside     []lines.Left       // what was cut and left inside, whichever note lists it
 	Faults     []string           // sentences about what the record could not settle
 }
 

@@ -12,12 +12,19 @@ import (
 // Fate is what happened to an item at the bed that its note does not say.
 type Fate struct {
 	Left  string // how much of it is left in, in words, if it came out in part
-	How   string // cut and left, removed in part, lost, taken back to theatre; "": it is in, whole
+	Cut   string // that it, or how many of it, was cut and left inside, in words
+	Said  string // of what was cut: how much, who was told; by whom and when
+	CutBy string
+	CutAt schema.Moment
+	How   string // removed in part, lost, taken back to theatre; "": it is in, whole, or only what was cut
 	Words string // how much, where, who was told
 	By    string
 	At    schema.Moment
+	Goes  string // that it goes with the child, who has not left, in words
 	Moved *Told  // where to, last
 	Runs  []Runs // what was connected or disconnected since, by lumen
+
+	Stand, Then ledger.Stand // as what it counts now, and when the operation ended
 }
 
 // Runs is what was recorded last of one lumen.
@@ -30,11 +37,22 @@ type Runs struct {
 // fateOf gathers it. Going with the child to another ward does not make a stump
 // whole.
 func fateOf(v *ledger.ItemView, it schema.Item) (f Fate) {
-	_, _, f.Left = lines.LeftOf(v, it)
+	rest := lines.LeftOf(v, it)
+	f.Left, f.Stand, f.Then = rest.Part, v.Stand(), v.Stand()
+	if v.Going {
+		f.Goes = lines.Went(*v)
+	}
+	if e := rest.By; e != nil {
+		f.Cut, f.Said, f.CutBy, f.CutAt = rest.Cut, e.Facts.Note, e.Author.Name, e.Happened
+	}
 	for _, e := range v.Events {
 		how := ""
 		switch e.Kind {
-		case ledger.KindCutLeft, ledger.KindLost, ledger.KindToTheatre:
+		case ledger.KindCutLeft:
+			if e.Facts.Others != "yes" {
+				f.How = ""
+			}
+		case ledger.KindLost, ledger.KindToTheatre:
 			how = e.Kind
 		case ledger.KindRemoved, ledger.KindExchanged:
 			if e.Facts.RemovedPart() {
@@ -99,15 +117,20 @@ func (b *builder) fate(w *words, f Fate, brevity int) {
 			w.fixed(")")
 		}
 	}
-	if f.How != "" {
-		w.sep(", ")
-		w.add(Caution, strings.ToUpper(f.How))
-		if f.Words != "" && brevity < most {
-			w.fixed(": ")
-			w.strong(f.Words)
+	state := func(how, words, by string, m schema.Moment) {
+		if how == "" {
+			return
 		}
-		at(f.At, name(f.By))
+		w.sep(", ")
+		w.add(Caution, strings.ToUpper(how))
+		if words != "" && brevity < most {
+			w.fixed(": ")
+			w.strong(words)
+		}
+		at(m, name(by))
 	}
+	state(f.Cut, f.Said, f.CutBy, f.CutAt)
+	state(f.How, f.Words, f.By, f.At)
 	if f.Moved != nil {
 		w.sep(", ")
 		w.fixed("MOVED to ")
@@ -134,4 +157,4 @@ func (b *builder) fate(w *words, f Fate, brevity int) {
 }
 
 // changed tells whether anything happened to it.
-func (f Fate) changed() bool { return f.How != "" || f.Moved != nil || len(f.Runs) > 0 }
+func (f Fate) changed() bool { return f.How+f.Cut != "" || f.Moved != nil || len(f.Runs) > 0 }

@@ -48,7 +48,7 @@ func TestStumps(t *testing.T) {
 	check := func(when string, sheets ...*Sheet) {
 		t.Helper()
 		for i, s := range sheets {
-			for item, wants := range map[string][]string{wires: {"CUT AND LEFT: 2 cm left under the skin, surgeon told", "N. Nurse"},
+			for item, wants := range map[string][]string{wires: {"CUT AND LEFT INSIDE: 2 cm left under the skin, surgeon told", "N. Nurse"},
 				drain: {"REMOVED IN PART: not all of it came out, 7 cm came out, snapped at the skin"}} {
 				row := rowOf(s, item)
 				if state, _, _ := strings.Cut(wants[0], ":"); !strings.Contains(row, state) {
@@ -68,7 +68,7 @@ func TestStumps(t *testing.T) {
 	check("left in", Build(rec, note, nil, at), TransferOf(rec, nil, at, A4))
 	rec.Apply(nurse.Transfer(ledger.ItemID(wires), "Ward Six", "Sister Example", "never"), nurse.Transfer(ledger.ItemID(drain), "Ward Six", "Sister Example", "Friday"))
 	check("going with the child", TransferOf(rec, nil, at, A4))
-	if all := Text(blockSpans(*Build(rec, note, nil, at).Block("items"))); !strings.Contains(all, "CUT AND LEFT: 2 cm left") || !strings.Contains(all, "REMOVED IN PART") {
+	if all := Text(blockSpans(*Build(rec, note, nil, at).Block("items"))); !strings.Contains(all, "CUT AND LEFT INSIDE: 2 cm left") || !strings.Contains(all, "REMOVED IN PART") {
 		t.Errorf("the sheet of the note: %s", all)
 	}
 	rec.Apply(nurse.Happen(ledger.KindRemoved, ledger.ItemID(drain), ledger.RegisterFacts{Complete: "yes", TipSeen: "yes"}))
@@ -144,5 +144,74 @@ func TestUnchanged(t *testing.T) {
 	}
 	if got := line("UNCHANGED: "); strings.HasPrefix(got, fmt.Sprintf("UNCHANGED: tags %d", in[0].Tag)) {
 		t.Errorf("what changed is called unchanged: %s", got)
+	}
+}
+
+// TestCutAndLeftInside: what was cut and left inside stands under what is to be looked at
+// first, with what it is, how much, when, and its MRI status; on the sheet
+// of the next operation too, and after the child went home with it. It is counted apart
+// from what is in, and no longer when it came out.
+func TestCutAndLeftInside(t *testing.T) {
+	rec, w, note := entered(t, "notes/stage1.json")
+	if Build(rec, note, nil, at).Block("faults") != nil {
+		t.Fatal("there is something to look at first already")
+	}
+	var wires schema.Item
+	for _, it := range rec.Whole(note).Items() {
+		if it.Kind == "pacing-wires" {
+			wires = it
+		}
+	}
+	id, when := ledger.ItemID(wires.ID), fmt.Sprint("(tag ", wires.Tag, "): 2 cm under the skin, ")
+	boxes := func(note ledger.NoteID) string { return Text(blockSpans(*Build(rec, note, nil, at).Block("state"))) }
+	stands := func(what string, note ledger.NoteID, cut string) {
+		t.Helper()
+		s := Build(rec, note, nil, at)
+		first := ""
+		if bl := s.Block("faults"); bl != nil {
+			first = Text(blockSpans(*bl))
+		}
+		for _, want := range []string{cut + ": ventricular wires", when, "MRI"} {
+			if !strings.Contains(first, want) {
+				t.Errorf("%s: to be looked at first is %q, without %q", what, first, want)
+			}
+		}
+		if row := rowOf(s, wires.ID); !strings.Contains(row, strings.ToUpper(cut)) {
+			t.Errorf("%s: its row says %q", what, row)
+		}
+	}
+	rec.Apply(w.Happen(ledger.KindCutLeft, id, ledger.RegisterFacts{Cut: "1", Others: "yes", Note: "2 cm under the skin"}))
+	stands("one cut", note, "1 of 2 cut and left inside")
+	if got := boxes(note); !strings.Contains(got, "23 TAGS IN + 3 IMPLANTS") || strings.Contains(got, "NOW") {
+		t.Errorf("the other is in, and the boxes say %s", got)
+	}
+	rec.Apply(w.Remove(id, ledger.RegisterFacts{Complete: "yes", TipSeen: "yes", Number: "1"}))
+	stands("the other pulled", note, "1 of 2 cut and left inside")
+	if got := boxes(note); !strings.Contains(got, "23 TAGS IN + 3 IMPLANTS") || !strings.Contains(got, "OF THESE NOW 22 TAGS IN + 1 CUT AND LEFT INSIDE + 3 IMPLANTS") {
+		t.Errorf("as they were left, and now, the boxes say %s", got)
+	}
+	s := Build(rec, note, nil, at)
+	for _, m := range s.Block("map").Map.Marks {
+		if m.Tag == wires.Tag {
+			t.Error("the map shows where it comes out")
+		}
+	}
+	for _, l := range s.Block("items").Lines {
+		for _, c := range l.Checks {
+			if l.Item == wires.ID && c.Words != "inside" {
+				t.Errorf("it is to be looked for at the bed: %q", c.Words)
+			}
+		}
+	}
+	rec.Apply(w.GoHome(id, "Dr Example", "never"), w.Discharge())
+	later := w.NewNote()
+	rec.Apply(w.OpenNote(later, schema.Stage2))
+	stands("the next operation", later, "1 of 2 cut and left inside")
+	if got := boxes(note); !strings.Contains(got, "OF THESE NOW 22 TAGS IN + 1 CUT AND LEFT INSIDE + 3 IMPLANTS") {
+		t.Errorf("now, the boxes say %s", got)
+	}
+	rec.Apply(w.Register(later, ledger.KindRemoved, id, ledger.RegisterFacts{Complete: "yes"}))
+	if bl := Build(rec, later, nil, at).Block("faults"); bl != nil {
+		t.Errorf("it came out as well, and the sheet says %s", boxes(later))
 	}
 }

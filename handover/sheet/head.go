@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"fairlead/handover/lines"
+	"fairlead/handover/ledger"
 	"fairlead/schema"
 )
 
@@ -183,8 +183,8 @@ func (b *builder) state() Block {
 	box := func(alarm bool, spans ...Span) {
 		bl.Lines = append(bl.Lines, Line{Spans: spans, Loud: alarm})
 	}
-	since, stay := b.since()
-	old := since+stay > 0 || len(b.f.Later) > 0
+	left, now := b.held()
+	old := left != now || b.since() || len(b.f.Later) > 0
 	if old {
 		w := words{{"AS LEFT ON ", Fixed}}
 		w.append(loud(b.shown(schema.OperationDate)))
@@ -199,22 +199,9 @@ func (b *builder) state() Block {
 			box(true, words{{strings.ToUpper(left), Caution}, {": TAG ", Fixed}, {strconv.Itoa(it.Tag), Strong}}...)
 		}
 	}
-	in, implants := b.counts()
-	box(false, inWords("", in+since, implants+stay)...)
+	box(false, inWords("", left)...)
 	if old {
-		w := inWords("OF THESE NOW ", in, implants)
-		with := 0
-		for _, g := range b.f.Gone {
-			if g.withChild() && g.Since {
-				with++
-			}
-		}
-		if with > 0 {
-			w.fixed(", ")
-			w.strong(strconv.Itoa(with))
-			w.fixed(" WENT WITH THE CHILD")
-		}
-		box(false, w...)
+		box(false, inWords("OF THESE NOW ", now)...)
 	}
 	if n := len(b.f.Later); n > 0 {
 		w := words{{"LATER NOTE: ", Fixed}}
@@ -229,36 +216,48 @@ func (b *builder) state() Block {
 	return bl
 }
 
-// inWords is how many are in and how many stay for good.
-func inWords(before string, in, implants int) words {
-	w := words{}
-	w.fixed(before)
-	w.strong(strconv.Itoa(in))
-	w.fixed(" IN")
-	if implants > 0 {
-		w.fixed(" + ")
-		w.strong(strconv.Itoa(implants))
-		if implants == 1 {
-			w.fixed(" IMPLANT")
-		} else {
-			w.fixed(" IMPLANTS")
+// inWords is how many tags are in, and how many things stand otherwise.
+func inWords(before string, h ledger.Held) words {
+	w := words{{before, Fixed}}
+	for i, part := range strings.Split(strings.ToUpper(h.Words("tag")), ", ") {
+		if i > 0 {
+			w.fixed(" + ")
 		}
+		n, rest, _ := strings.Cut(part, " ")
+		w.strong(n)
+		w.fixed(" " + rest)
 	}
 	return w
 }
 
-// since is how many were in when the operation ended and have come out after it.
-func (b *builder) since() (in, implants int) {
+// since tells whether something that was in when the operation ended has come out or
+// gone after it.
+func (b *builder) since() bool {
+	return slices.ContainsFunc(b.f.Gone, func(g Gone) bool { return g.Since })
+}
+
+// held is how many things of the note were in when the operation ended, and are in now.
+func (b *builder) held() (left, now ledger.Held) {
+	for _, it := range b.items {
+		s := ledger.StandsIn
+		if !it.checked {
+			s = ledger.StandsImplant
+		}
+		if f, ok := b.f.Fates[it.ID]; ok {
+			left[f.Then]++
+			now[f.Stand]++
+			continue
+		}
+		left[s]++
+		now[s]++
+	}
 	for _, g := range b.f.Gone {
-		if it, ok := b.n.Item(g.Item); ok && g.Since {
-			if lines.Checked(it) {
-				in++
-			} else {
-				implants++
-			}
+		if g.Since {
+			left[g.Fate.Then]++
+			now[g.Fate.Stand]++
 		}
 	}
-	return in, implants
+	return left, now
 }
 
 func kindTitle(k schema.Kind) string {
@@ -333,19 +332,6 @@ func (b *builder) packed(p schema.Path) words {
 		return nil
 	}
 	return w
-}
-
-// counts is how many items are in to be checked and removed, and how many stay
-// for good.
-func (b *builder) counts() (in, implants int) {
-	for _, it := range b.items {
-		if it.checked {
-			in++
-		} else {
-			implants++
-		}
-	}
-	return in, implants
 }
 
 // signing says whether the note is signed, complete or with open items, amended
@@ -434,6 +420,11 @@ func (b *builder) faults() Block {
 			places = " place where"
 		}
 		bl.Lines = append(bl.Lines, Line{Frame: true, Spans: words{{strconv.Itoa(n) + places, Caution}, {" different values were recorded: look for DISAGREE and settle each.", Caution}}})
+	}
+	for _, l := range b.f.Inside {
+		w := words{{strings.ToUpper(l.Words[:1]) + l.Words[1:] + " (tag ", Caution}, {strconv.Itoa(l.Tag), Caution}, {"): ", Caution}}
+		w.value(l.Said)
+		bl.Lines = append(bl.Lines, Line{Spans: w, Frame: true})
 	}
 	for _, s := range b.f.Faults {
 		bl.Lines = append(bl.Lines, Line{Spans: []Span{{s, Caution}}, Frame: true})

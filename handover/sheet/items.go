@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
 	"fairlead/handover/sheet/bodymap"
 	"fairlead/schema"
@@ -68,14 +69,14 @@ func (b *builder) inLine(it schema.Item, at *attribute) bool {
 // drawing is the map of what is in the child, and what could not be put on it.
 func (b *builder) drawing() Block {
 	bl := Block{ID: "map", Title: "Where each comes out", Form: Drawing, Stays: true, Strip: 2}
-	if since, _ := b.since(); since > 0 {
+	if b.since() {
 		bl.Title = "Where each still in comes out"
 	}
 	view := bodymap.View{Chest: b.chest(), Apex: b.apex()}
 	var off []string
 	for i := range b.items {
 		in := &b.items[i]
-		if !in.checked {
+		if !in.checked || b.stump(in.ID) { // what lies inside comes out nowhere
 			continue
 		}
 		place, ok := bodymap.At(in.Text("exit"))
@@ -146,13 +147,17 @@ func (in *inside) at(name string) *answer {
 	return nil
 }
 
+// stump tells whether no more of an item is in than what was cut and left inside: it is
+// not looked for at the bed.
+func (b *builder) stump(id string) bool { return b.f.Fates[id].Stand == ledger.StandsCut }
+
 // left is everything left in the child: the list by tag, and what stays for good.
 func (b *builder) left() (list, implants Block) {
 	list = Block{ID: "items", Title: "Everything left in, by tag", Form: Items, Stays: true, Strip: 2, Right: true, Heads: checkHeads}
 	implants = Block{ID: "implants", Title: "Stays inside", Form: Items, Stays: true, Strip: 2}
 	list.Lines = make([]Line, 0, len(b.items)+2)
-	since, _ := b.since()
-	if since > 0 {
+	since := b.since()
+	if since {
 		list.Title = "Still in now, by tag"
 	}
 	for i := range b.items {
@@ -166,7 +171,7 @@ func (b *builder) left() (list, implants Block) {
 	}
 	if len(list.Lines) == 0 {
 		none := "No item is listed. That is not the same as nothing left in: look at the child."
-		if since > 0 {
+		if since {
 			none = "All that was left in is recorded as out since, or as gone with the child. Look at the child."
 		}
 		list.Lines = append(list.Lines, Line{Spans: []Span{{none, Caution}}, Frame: true})
@@ -183,6 +188,7 @@ func (b *builder) left() (list, implants Block) {
 			list.Lines = append(list.Lines, b.out(false)...)
 		}
 	}
+	list.Lines = append(list.Lines, b.going()...)
 	if len(b.f.Added) > 0 {
 		w := words{{"IN SINCE, NOT ON THIS NOTE: ", Label}}
 		for i, g := range b.f.Added {
@@ -494,10 +500,13 @@ var checkHeads = []string{"leave", "arrive"}
 // to the item's own line.
 func (b *builder) check(occasion int, it schema.Item, w *words) Span {
 	c := b.f.Checks[occasion]
-	if !c.Begun && !c.Closed {
+	if !c.Begun && !c.Closed && !b.stump(it.ID) {
 		return Span{tick, Fixed} // to be ticked on paper
 	}
 	a, ok := c.Answers[it.ID]
+	if !ok && b.stump(it.ID) {
+		return Span{"inside", Fixed}
+	}
 	if !ok {
 		return Span{"not yet", Stated}
 	}

@@ -57,6 +57,11 @@ func FromRecord(rec *ledger.Record, note ledger.NoteID, prof *profile.Profile, a
 	}
 	f.Checks[Leaving] = checkOf(rec, note, ledger.Leaving)
 	f.Checks[Arrival] = checkOf(rec, note, ledger.Arrival)
+	for _, l := range lines.LeftIn(rec) {
+		if l.Cut {
+			f.Inside = append(f.Inside, l)
+		}
+	}
 	f.standing(rec, note)
 	stages := &f.Earlier
 	for _, n := range rec.Notes() {
@@ -91,6 +96,7 @@ func (f *Facts) items(rec *ledger.Record, note ledger.NoteID) {
 		out[f.Note.Text(schema.RowPath(schema.RemovalsOut, row, "item"))] = true
 	}
 	ended, timed := f.Note.Moment(schema.OperationClosed)
+	opened, _ := rec.NoteView(note)
 	for _, it := range rec.Items() {
 		id := string(it.ID)
 		listed, in := f.Note.Item(id)
@@ -101,14 +107,17 @@ func (f *Facts) items(rec *ledger.Record, note ledger.NoteID) {
 			continue
 		}
 		fate := fateOf(&it, listed)
-		if fate.changed() {
+		fate.Then = it.StandAt(func(e *ledger.ItemEvent) bool {
+			return e.Event == "" && e.Note == note || timed && e.Happened.Before(ended) || !timed && e.Clock < opened.Clock
+		})
+		if fate.changed() || fate.Goes != "" {
 			f.Fates[id] = fate
 		}
 		f.News[id] = Unchanged
 		if it.Note == note {
 			f.News[id] = New
 		}
-		if !it.Where.AtBedside() && it.Where != ledger.CutAndLeft {
+		if !it.AtBedside() && it.Where != ledger.CutAndLeft && !(fate.Stand == ledger.StandsCut && fate.Then == fate.Stand) { // a stump from before is in, whoever went with it
 			how := string(it.Where)
 			if it.FoundOut {
 				how += ", found out, its time is not known"

@@ -292,11 +292,16 @@ func TestWentWithTheChild(t *testing.T) {
 		return items, Text(blockSpans(*s.Block("state")))
 	}
 	items, boxes := text()
+	if want := fmt.Sprintf("TO GO WITH THE CHILD: tag %d", its[3].Tag); !strings.Contains(items, want) || strings.Contains(items, "WENT WITH") || strings.Contains(boxes, "GONE") {
+		t.Errorf("the child has not left, and the list says %s, the boxes %s", items, boxes)
+	}
+	rec.Apply(w.Discharge())
+	items, boxes = text()
 	want := fmt.Sprintf("WENT WITH THE CHILD, STILL IN: tag %d", its[3].Tag)
 	if strings.Contains(items, "\nOUT: ") || !strings.Contains(items, want) || !strings.Contains(items, fmt.Sprintf("; tag %d ", its[4].Tag)) || !strings.Contains(items, "gone home") {
 		t.Errorf("the list says %s", items)
 	}
-	if !strings.Contains(boxes, "2 WENT WITH THE CHILD") {
+	if !strings.Contains(boxes, "2 GONE WITH THE CHILD") {
 		t.Errorf("the boxes say %s", boxes)
 	}
 	rec.Apply(w.Happen(ledger.KindRemoved, ledger.ItemID(its[5].ID), ledger.RegisterFacts{Complete: "yes", TipSeen: "yes"}))
@@ -338,7 +343,7 @@ func TestOldNote(t *testing.T) {
 			implants++
 		}
 	}
-	asLeft := fmt.Sprintf("%d IN + %d IMPLANTS", in, implants)
+	asLeft := fmt.Sprintf("%d TAGS IN + %d IMPLANTS", in, implants)
 	if got := boxes(); !strings.Contains(got, asLeft) || strings.Contains(got, "NOW") || strings.Contains(got, "LATER") {
 		t.Errorf("nothing has changed, and the boxes say %s", got)
 	}
@@ -356,7 +361,7 @@ func TestOldNote(t *testing.T) {
 	rec.Apply(w.OpenNote(later, schema.Closure))
 	rec.Apply(w.Set(rec, later, schema.OperationDate, ledger.Entry{Value: "2026-07-16"}), w.Set(rec, later, schema.OperationClosed, ledger.Entry{Value: "2026-07-16T10:00+01:00"}))
 	got := boxes()
-	for _, want := range []string{"AS LEFT ON 14-Jul-2026", "CHEST OPEN", asLeft, fmt.Sprintf("OF THESE NOW %d IN + %d IMPLANTS", in-5, implants), "LATER NOTE: Delayed sternal closure, 16-Jul-2026"} {
+	for _, want := range []string{"AS LEFT ON 14-Jul-2026", "CHEST OPEN", asLeft, fmt.Sprintf("OF THESE NOW %d TAGS IN + %d IMPLANTS", in-5, implants), "LATER NOTE: Delayed sternal closure, 16-Jul-2026"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the boxes lack %q: %s", want, got)
 		}
@@ -403,7 +408,7 @@ func TestSheetFollowsRegister(t *testing.T) {
 		}
 		for _, it := range items {
 			v, _ := rec.Item(ledger.ItemID(it.ID))
-			here := v.Where.AtBedside() || v.Where == ledger.CutAndLeft
+			here := v.AtBedside() || v.Where == ledger.CutAndLeft
 			if here != (times[it.ID] == 1) || times[it.ID] > 1 {
 				t.Errorf("tag %d is %s and stands %d times in the list", it.Tag, v.Where, times[it.ID])
 			}

@@ -110,10 +110,10 @@ test('to another ward: what is half said outlives the kill, the sheet lists what
   await app.goto('/');
   await page.locator('a', { hasText: 'The unit: what is in every child' }).click();
   await page.locator('.board-child').first().waitFor();
-  await says(page, '.board-child', /LEAVELY, Una\s+T-9[^]*Born not recorded[^]*2 in[^]*Gastric tube \(transferred\)/);
+  await says(page, '.board-child', /LEAVELY, Una\s+T-9[^]*Born not recorded[^]*2 tags in[^]*Gastric tube \(transferred\)/);
   await app.reload(); // it is read again when it is the first page that is opened
   await page.locator('.board-child').first().waitFor();
-  await says(page, '#board-tally', /^2 things in 1 child on this device, as of \d\d-[A-Z][a-z]{2}-\d{4} \d\d:\d\d\./);
+  await says(page, '#board-tally', /^1 child on this device, as of \d\d-[A-Z][a-z]{2}-\d{4} \d\d:\d\d: 2 tags in\./);
   await page.locator('a', { hasText: 'Counts over time' }).click();
   await says(page, '#counts-of', /From the records of 1 child on this device/);
   await says(page, '.counts:has(#counts-days-by-kind)', /Drain[^]*in 1 thing of 1 child/);

@@ -88,7 +88,7 @@ test('at the bed, what is done again and again takes two taps and a figure', asy
   await hand.press(`#out-${heart}-tip-no`);
   await hand.press(`#out-${heart}-save`);
   await page.locator('.check-row.is-unsettled', { hasText: 'Right atrial line' }).first().waitFor();
-  assert.match(await page.locator('#register-tally').textContent(), /5 listed: 5 in/);
+  assert.match(await page.locator('#register-tally').textContent(), /5 tags listed: 5 in/);
   // A mistaken tap is taken back.
   await within(1, 'Seen: tag 4', () => hand.press(`#seen-${wires}`));
   await hand.press('#undo');
