@@ -13,7 +13,7 @@ import (
 
 var _ = addScreen(screen{name: "child", title: "This child", child: true, draw: drawChild})
 
-// drawChild shows one child: the notes, what is in the child, what can be begun.
+// drawChild shows one child: what is in the child, the notes, what can be begun.
 func drawChild(s *Session) app.UI {
 	c := s.child
 	var notes []app.UI
@@ -28,17 +28,16 @@ func drawChild(s *Session) app.UI {
 		body = append(body, &whoForm{S: s})
 	}
 	body = append(body, s.offersPart(), s.joinedPart())
-	body = append(body, app.Div().Class("page").Body(
-		app.H2().Text("Notes"),
-		app.If(len(notes) > 0, func() app.UI { return app.Ul().Class("notes-of").Body(notes...) }),
-		app.If(len(notes) == 0, func() app.UI { return app.P().Text("No note yet.") }),
-		app.H2().ID("new-note").Text("Begin a note"),
-		s.kindButtons()))
 	if part := c.faultsHere(); part != nil {
 		body = append(body, part)
 	}
 	body = append(body, app.Div().Class("page").Body(app.H2().Text("In the child now"), c.inNow(),
-		app.Div().Class("actions").Body(linkTo(Place{Screen: "bedside", Case: c.id}, "At the bedside: what is due", "button", "main")), s.leavingLink()))
+		app.Div().Class("actions").Body(linkTo(Place{Screen: "bedside", Case: c.id}, "At the bedside: what is due", "button", "main")), s.leavingLink()),
+		app.Div().Class("page").Body(
+			app.H2().Text("Notes"),
+			app.If(len(notes) > 0, func() app.UI { return app.Ul().Class("notes-of").Body(notes...) }),
+			app.If(len(notes) == 0, func() app.UI { return app.P().Text("No note yet.") }),
+			app.Details().Class("fold").Open(len(notes) == 0).Body(app.Summary().ID("new-note").Text("Begin a note"), s.kindButtons())))
 	body = append(body, s.accountPart(), s.wrongChildPart())
 	body = append(body, app.Div().Class("page").Body(
 		app.H2().Text("This child's whole record"),

@@ -1,0 +1,82 @@
+//go:build !(js && wasm)
+
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fairlead/handover/ledger"
+	"fairlead/handover/lines"
+	"fairlead/schema"
+)
+
+// later begins another note of the child on screen, with the day of its operation.
+func later(s *Session, kind schema.Kind, day string) *openNote {
+	id := s.child.writer.NewNote()
+	s.child.act(s.child.writer.OpenNote(id, kind))
+	o := s.child.open(id)
+	set(s, o, schema.OperationDate, ledger.Entry{Value: day})
+	return o
+}
+
+// Of four notes before the newest stands open; the others are in one fold that says how
+// many, which and of when.
+func TestOlderNotesAreFolded(t *testing.T) {
+	s, first, _ := begun(t)
+	set(s, first, schema.OperationDate, ledger.Entry{Value: "2026-07-14"})
+	set(s, first, schema.ApproachBehindSternum, ledger.Entry{Value: "conduit"})
+	next := later(s, schema.Closure, "2026-07-16")
+	set(s, next, schema.ApproachReentryAdvice, ledger.Entry{Value: "Mind the aorta"})
+	last := later(s, schema.Stage2, "2026-11-17")
+	set(s, last, schema.ApproachReentryAdvice, ledger.Entry{Value: "Groin first"})
+	html := drawn(t, s.toldBefore(later(s, schema.Stage3, "2029-05-01").id, "approach"))
+	open, fold, _ := strings.Cut(html, "<details")
+	if !strings.Contains(open, "Groin first") || strings.Contains(open, "Mind the aorta") || strings.Contains(open, "Conduit") {
+		t.Errorf("open stands: %s", open)
+	}
+	for _, want := range []string{"2 older notes: Delayed sternal closure, 16-Jul-2026; Stage 1, 14-Jul-2026", "Mind the aorta", "Conduit"} {
+		if !strings.Contains(fold, want) {
+			t.Errorf("%q is not in the fold: %s", want, fold)
+		}
+	}
+	if html := drawn(t, s.toldBefore(next.id, "approach")); strings.Contains(html, "<details") {
+		t.Errorf("one note is folded: %s", html)
+	}
+}
+
+// What is on record of the time before is offered with its source, and stands in the
+// note after one tap, not before.
+func TestOnRecordIsOfferedAndTaken(t *testing.T) {
+	s, first, _ := begun(t)
+	set(s, first, schema.OperationDate, ledger.Entry{Value: "2026-07-14"})
+	set(s, first, schema.OperationSurgeon, ledger.Entry{Value: "I. Fictus"})
+	next := later(s, schema.Stage2, "2026-11-17")
+	if s.onRecord(first.id, "before") != nil || s.onRecord(next.id, "approach") != nil {
+		t.Error("it is offered where there is nothing, or elsewhere")
+	}
+	html := drawn(t, s.onRecord(next.id, "before"))
+	for _, want := range []string{"From Stage 1, 14-Jul-2026 (not signed)", "I. Fictus", "Recorded here", "Take it into this note"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("%q is not offered: %s", want, html)
+		}
+	}
+	if n := s.child.rec.Note(next.id); len(n.Rows(schema.BeforeOperations)) > 0 || n.Has(schema.BeforeStageOne) {
+		t.Fatal("it was written before anybody took it")
+	}
+	s.takeOver(next.id, lines.KeptBefore(s.child.rec, next.id))
+	n := s.child.rec.Note(next.id)
+	if rows := n.Rows(schema.BeforeOperations); len(rows) != 1 || n.Text(schema.RowPath(schema.BeforeOperations, rows[0], "surgeon")) != "I. Fictus" || n.Text(schema.BeforeStageOne) != "recorded-here" {
+		t.Errorf("taken: %v, stage 1 %q", rows, n.Text(schema.BeforeStageOne))
+	}
+	if got := next.origins("before")[schema.BeforeStageOne]; got != "Copied forward from Stage 1, 14-Jul-2026. Check that it still holds." {
+		t.Errorf("where it came from: %q", got)
+	}
+	if s.onRecord(next.id, "before") != nil {
+		t.Error("it is offered again")
+	}
+	s.undo(false)
+	if n := s.child.rec.Note(next.id); len(n.Rows(schema.BeforeOperations)) > 0 || n.Has(schema.BeforeStageOne) {
+		t.Error("one undo does not take it back")
+	}
+}
