@@ -6,9 +6,11 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"fairlead/app/ui/safe"
+	"fairlead/app/ui/widgets"
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
 	"fairlead/schema"
+	"fairlead/schema/rules"
 )
 
 var _ = addScreen(screen{name: "child", title: "This child", child: true, draw: drawChild})
@@ -96,7 +98,7 @@ func notWhole(v ledger.ItemView) app.UI {
 	return app.Strong().Text(": " + became)
 }
 
-// beginNote opens a note and goes to its first section.
+// beginNote opens a note and goes to where it begins.
 func (s *Session) beginNote(kind schema.Kind) {
 	c := s.child
 	if c == nil || s.who.Name == "" {
@@ -104,7 +106,25 @@ func (s *Session) beginNote(kind schema.Kind) {
 	}
 	id := c.writer.NewNote()
 	c.act(c.writer.OpenNote(id, kind))
-	s.goTo(Place{Screen: "section", Case: c.id, Note: id})
+	if place := s.beginsAt(id); place.Part == "" {
+		s.goTo(place)
+	} else {
+		s.goToAt(place, widgets.EntryID(schema.OperationDate))
+	}
+}
+
+// beginsAt is where a note begins: at its first section or, where a later stage is on
+// record, at what is asked of that.
+func (s *Session) beginsAt(note ledger.NoteID) Place {
+	place := Place{Screen: "section", Case: s.child.id, Note: note}
+	o := s.child.open(note)
+	o.agree()
+	for _, p := range o.agreement {
+		if p.Rule == rules.StageOrder {
+			place.Part = p.Path.Section()
+		}
+	}
+	return place
 }
 
 // newChild opens a case and begins with the child's own facts, which belong to

@@ -3,12 +3,14 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
 	"fairlead/schema"
+	"fairlead/schema/rules"
 )
 
 // later begins another note of the child on screen, with the day of its operation.
@@ -78,5 +80,86 @@ func TestOnRecordIsOfferedAndTaken(t *testing.T) {
 	s.undo(false)
 	if n := s.child.rec.Note(next.id); len(n.Rows(schema.BeforeOperations)) > 0 || n.Has(schema.BeforeStageOne) {
 		t.Error("one undo does not take it back")
+	}
+}
+
+// With the shunt of stage 1 in the list, "taken out" is asked about, one tap names it,
+// and it is out.
+func TestOldSupplyIsClosedByTheNote(t *testing.T) {
+	s, first, _ := begun(t)
+	c := s.child
+	shunt, patch := c.writer.NewItem(), c.writer.NewItem()
+	c.act(c.writer.ListItem(first.id, shunt, "implant", 1), c.writer.ListItem(first.id, patch, "implant", 2))
+	for id, variety := range map[ledger.ItemID]string{shunt: "shunt", patch: "patch"} {
+		c.act(c.writer.Set(c.rec, first.id, schema.ItemPath(string(id), "variety"), ledger.Entry{Value: variety}))
+	}
+	next := later(s, schema.Stage2, "2026-11-17")
+	at := schema.Stage2OldSupplyItems
+	asked := func() int {
+		next.renew()
+		next.agree()
+		n := 0
+		for _, p := range next.bySection["stage2"] {
+			if p.Rule == "old-supply-listed" {
+				n++
+			}
+		}
+		return n
+	}
+	set(s, next, schema.Stage2OldSupply, ledger.Entry{Value: "taken-out"})
+	if asked() != 1 {
+		t.Fatal("nothing is asked while the shunt is listed as in")
+	}
+	if got := next.form().itemChoices(schema.FieldAt(at), at); len(got) != 1 || got[0].Value != string(shunt) {
+		t.Errorf("it can be named as %v", got)
+	}
+	set(s, next, at, ledger.Entry{Value: []string{string(shunt)}})
+	if v, _ := c.rec.Item(shunt); v.Where != ledger.Removed || asked() != 0 {
+		t.Errorf("named, it is %s, and %d questions stand", v.Where, asked())
+	}
+	set(s, next, schema.Stage2OldSupply, ledger.Entry{Value: "divided"})
+	if v, _ := c.rec.Item(shunt); v.Where != ledger.InChild || asked() != 0 {
+		t.Errorf("divided, it is %s, and %d questions stand", v.Where, asked())
+	}
+}
+
+// A stage 2 begun after a stage 3 is asked about at once; a date before that answers it,
+// and so does a reason.
+func TestStageBegunAfterALaterOne(t *testing.T) {
+	s, first, _ := begun(t)
+	set(s, first, schema.OperationDate, ledger.Entry{Value: "2026-07-14"})
+	later(s, schema.Stage3, "2029-05-01")
+	asked := func(o *openNote) []schema.Problem {
+		o.renew()
+		o.agree()
+		return slices.DeleteFunc(slices.Clone(o.agreement), func(p schema.Problem) bool { return p.Rule != rules.StageOrder })
+	}
+	id := s.child.writer.NewNote()
+	s.child.act(s.child.writer.At(schema.MomentOf(2029, 5, 3, 9, 0, 60, "Europe/London")).OpenNote(id, schema.Stage2))
+	o := s.child.open(id)
+	found := asked(o)
+	if len(found) != 1 || !strings.Contains(found[0].What, "stage 3 of 01-May-2029") {
+		t.Fatalf("asked: %+v", found)
+	}
+	if got := s.beginsAt(id); got.Part != "operation" {
+		t.Errorf("it begins at %q", got.Part)
+	}
+	set(s, o, schema.OperationDate, ledger.Entry{Value: "2026-11-17"})
+	if got := asked(o); len(got) != 0 {
+		t.Errorf("with a date before, asked: %+v", got)
+	}
+	set(s, o, schema.OperationDate, ledger.Entry{Value: "2029-05-02"})
+	if found = asked(o); len(found) != 1 {
+		t.Fatal("with a date after, nothing is asked")
+	}
+	s.child.act(s.child.writer.AnswerQuestion(s.child.rec, id, found[0], "It is so", "Done again"))
+	if got := asked(o); len(got) != 0 {
+		t.Errorf("answered, and asked again: %+v", got)
+	}
+	if got := asked(first); len(got) != 0 {
+		t.Errorf("the first stage is asked about: %+v", got)
+	}
+	if got := s.beginsAt(first.id); got.Part != "" {
+		t.Errorf("the first stage begins at %q", got.Part)
 	}
 }

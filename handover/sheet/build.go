@@ -318,6 +318,9 @@ func (b *builder) still() []schema.Item {
 		gone[g.Item] = true
 	}
 	if b.f.News == nil { // a bare note knows no record
+		for _, id := range b.n.OldSupplyOut() {
+			gone[id] = true
+		}
 		for _, id := range b.n.Rows(schema.RemovalsOut) {
 			switch b.n.Text(schema.RowPath(schema.RemovalsOut, id, "how")) {
 			case "removed", "exchanged":
