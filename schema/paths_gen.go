@@ -1067,7 +1067,6 @@ const (
 	SupportArrestsOn                       Path = "support.arrests.*.on"
 	SupportArrestsTemperature              Path = "support.arrests.*.temperature"
 	SupportArterialCannulation             Path = "support.arterialCannulation"
-	SupportBesideBypass                    Path = "support.besideBypass"
 	SupportBypassTotal                     Path = "support.bypassTotal"
 	SupportCavalShuntMinutes               Path = "support.cavalShuntMinutes"
 	SupportClampTotal                      Path = "support.clampTotal"
