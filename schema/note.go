@@ -250,6 +250,29 @@ func idsOf(list any) []string {
 	return out
 }
 
+// FeedsLungs tells whether it is what the lungs are fed through after stage 1, or what
+// limits that: a shunt, a conduit from the ventricle, a band, a stent in the duct.
+func (i Item) FeedsLungs() bool {
+	switch i.Text("variety") {
+	case "shunt", "band":
+		return i.Kind == "implant"
+	case "conduit":
+		return i.Kind == "implant" && i.Text("site") != "fontan-pathway"
+	case "stent":
+		return i.Kind == "implant" && i.Text("site") == "duct"
+	}
+	return false
+}
+
+// OldSupplyOut lists the items that a stage 2 note says were the earlier lung supply
+// and were taken out.
+func (n *Note) OldSupplyOut() []string {
+	if n.Text(Stage2OldSupply) != "taken-out" {
+		return nil
+	}
+	return n.List(Stage2OldSupplyItems)
+}
+
 // Items lists the items of the note in order of tag, then as listed.
 func (n *Note) Items() []Item {
 	n.reading(itemsName)

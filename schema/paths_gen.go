@@ -1004,6 +1004,7 @@ const (
 	Stage2Gradient                         Path = "stage2.gradient"
 	Stage2LeftCavalVein                    Path = "stage2.leftCavalVein"
 	Stage2OldSupply                        Path = "stage2.oldSupply"
+	Stage2OldSupplyItems                   Path = "stage2.oldSupplyItems"
 	Stage2OldSupplyWhy                     Path = "stage2.oldSupplyWhy"
 	Stage2OtherWork                        Path = "stage2.otherWork"
 	Stage2RightCavalVein                   Path = "stage2.rightCavalVein"

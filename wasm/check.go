@@ -74,14 +74,13 @@ func (o opened) check(prof *profile.Profile, now schema.Moment) []verdict {
 		return []verdict{judge(o.note, append(o.problems, rules.Everything(o.note, prof, ctx)...))}
 	}
 	var out []verdict
-	var recorded []schema.Kind
 	for i, view := range o.record.Notes() {
 		n := o.record.Note(view.ID)
 		if n == nil {
 			continue
 		}
-		ctx := rules.Context{Now: now, Recorded: recorded, Register: o.record.Earlier(view.ID),
-			Asked: values.AskedOf(o.record, view.ID, prof)}
+		ctx := values.ContextOf(o.record, view.ID, prof)
+		ctx.Now = now
 		found := append(o.record.Problems(view.ID), rules.Everything(n, prof, ctx)...)
 		if i == 0 {
 			found = append(append([]schema.Problem(nil), o.problems...), found...)
@@ -90,7 +89,6 @@ func (o opened) check(prof *profile.Profile, now schema.Moment) []verdict {
 			}
 		}
 		out = append(out, judge(n, found))
-		recorded = append(recorded, view.Kind)
 	}
 	return out
 }

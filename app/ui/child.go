@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"time"
@@ -415,7 +416,7 @@ func (o *openNote) origins(section string) map[schema.Path]string {
 			case ledger.HowPasted:
 				out[p] = "Pasted."
 			case ledger.HowCopied:
-				out[p] = "Copied forward from an earlier note. Check that it still holds."
+				out[p] = "Copied forward from " + cmp.Or(v.Origin.Words, "an earlier note") + ". Check that it still holds."
 			case ledger.HowOffered:
 				out[p] = "Entered on another child first, and taken over here."
 			}

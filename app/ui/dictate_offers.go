@@ -100,10 +100,12 @@ func (o *openNote) offersOf(r *said) []*offered {
 		of.parts = append(of.parts, part)
 	}
 	used := map[string]bool{}
-	for _, of := range out {
-		if w := o.goesWith(of); w != nil && byKey[string(w.parts[0].def.Path)] == nil {
-			byKey[string(w.parts[0].def.Path)] = w
-			out = append([]*offered{w}, out...)
+	for _, last := range [...]bool{false, true} {
+		for _, of := range out {
+			if w := o.goesWith(of, last); w != nil && byKey[string(w.parts[0].def.Path)] == nil {
+				byKey[string(w.parts[0].def.Path)] = w
+				out = append([]*offered{w}, out...)
+			}
 		}
 	}
 	for _, of := range out {
@@ -117,10 +119,16 @@ func (o *openNote) offersOf(r *said) []*offered {
 
 // goesWith offers the one answer that what was said cannot be without, such as bypass
 // for a run of it, where nobody said that. Of the same item or row, such as suction
-// for a drain on minus ten, it is part of the offer.
-func (o *openNote) goesWith(of *offered) *offered {
-	for _, p := range of.parts {
-		if p.entry.Stated != "" || len(p.def.When) != 1 || len(p.def.When[0].In) != 1 {
+// for a drain on minus ten, it is part of the offer. What a temporary shunt goes with
+// is told last: alone, or before bypass.
+func (o *openNote) goesWith(of *offered, last bool) *offered {
+	parts := of.parts
+	if of.group != nil && of.group.List != "items" && !of.group.Denied { // a row goes with what its list does
+		parts = append(slices.Clip(parts), offeredPart{def: schema.FieldAt(of.group.List), why: of.group.Why})
+	}
+	for _, p := range parts {
+		shunt := last && p.def.Path == schema.SupportCavalShuntMinutes && o.working.Text(schema.SupportMode) != "bypass"
+		if p.def == nil || p.entry.Stated != "" || len(p.def.When) != 1 || len(p.def.When[0].In) != 1 && !shunt {
 			continue
 		}
 		at := p.def.When[0].Field

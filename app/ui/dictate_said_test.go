@@ -40,3 +40,34 @@ func TestWhatWasSaidStaysWhole(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// A temporary shunt alone goes with its own kind of support; before bypass, both are
+// recorded, and nothing of the note is hidden.
+func TestShuntBeforeBypass(t *testing.T) {
+	for text, mode := range map[string]string{
+		"Temporary shunt time eighteen minutes.":                                           "caval-shunt",
+		"Temporary shunt time eighteen minutes, then on bypass at 10:05 and off at 11:00.": "bypass",
+	} {
+		_, o, p := dictated(t, text)
+		var got []string
+		offers := p.offersNow(o)
+		for _, of := range offers {
+			for _, part := range of.parts {
+				if part.def.Path == schema.SupportMode {
+					got = append(got, part.entry.Value.(string))
+				}
+			}
+		}
+		if len(got) != 1 || got[0] != mode {
+			t.Errorf("%q: the support is offered as %v, want %s", text, got, mode)
+		}
+		o.takeOffers(offers, false)
+		o.renew()
+		if f := schema.FieldAt(schema.SupportCavalShuntMinutes); o.working.Decimal(f.Path) != "18" || !o.working.Relevant(f) {
+			t.Errorf("%q: the time is %q", text, o.working.Decimal(f.Path))
+		}
+		if mode == "bypass" && len(o.working.Rows(schema.SupportRuns)) != 1 {
+			t.Errorf("%q: the run is not recorded", text)
+		}
+	}
+}

@@ -251,7 +251,7 @@ func (f *Form) itemChoices(def *schema.Field, at schema.Path) []widgets.Choice {
 	var out []widgets.Choice
 	of, named := at.Item(), append(f.Note.List(at), f.Note.Text(at))
 	for _, it := range f.Note.Items() {
-		if it.ID != of && (fitting(def, it.Kind) || slices.Contains(named, it.ID)) {
+		if it.ID != of && (fitting(def, it) || slices.Contains(named, it.ID)) {
 			out = append(out, widgets.Choice{Value: it.ID, Words: f.itemName(it), Tag: it.Tag})
 		}
 	}
@@ -272,8 +272,8 @@ func (f *Form) itemName(it schema.Item) string {
 
 // fitting tells whether a field can name an item of a kind: nothing runs through a
 // pack, and no gas is drawn from a drain.
-func fitting(def *schema.Field, kind string) bool {
-	is := func(kinds ...string) bool { return slices.Contains(kinds, kind) }
+func fitting(def *schema.Field, it schema.Item) bool {
+	is := func(kinds ...string) bool { return slices.Contains(kinds, it.Kind) }
 	switch def.Path {
 	case schema.InfusionsRunningItem, schema.GasItem:
 		return !is("airway", "drain", "drain-chamber", "implant", "left-on-purpose", "pacing-wires", "surface-probe", "inner-probe")
@@ -283,6 +283,8 @@ func fitting(def *schema.Field, kind string) bool {
 		return is("implant")
 	case schema.Stage3Snare, schema.ApproachBarrier:
 		return is("implant", "left-on-purpose")
+	case schema.Stage2OldSupplyItems:
+		return it.FeedsLungs()
 	case schema.MechanicalCannulae, schema.MechanicalDecannulatedItem:
 		return is("support-cannula")
 	case schema.ItemDrainChamber:

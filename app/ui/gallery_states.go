@@ -132,6 +132,11 @@ var galleryStates = []galleryState{
 		g.who = ledger.Author{}
 	}},
 	{"section-filled", "Note", "A section filled and signed", func(g *gallery) { g.open(g.full, -1, "section", "support") }},
+	{"section-on-record", "Note", "What is on record is offered to a new note, older notes folded", func(g *gallery) {
+		g.open(g.full, 0, "section", "before")
+		g.place.Note = g.child.writer.NewNote()
+		g.child.act(g.child.writer.OpenNote(g.place.Note, schema.Stage3))
+	}},
 	{"section-wrong", "Note", "Typed and not taken, impossible, asked about", func(g *gallery) {
 		g.begin(schema.Stage1, "section", "gas")
 		o := g.child.open(g.place.Note)

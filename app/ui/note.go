@@ -9,7 +9,6 @@ import (
 	"fairlead/app/ui/safe"
 	"fairlead/app/ui/widgets"
 	"fairlead/handover/ledger"
-	"fairlead/handover/lines"
 	"fairlead/schema"
 )
 
@@ -69,6 +68,7 @@ func drawSection(s *Session) app.UI {
 			app.Div().Class("actions").Body(linkTo(s.place.With("dictate", ""), "Dictate", "button")),
 			s.lockedWords(note, name),
 			app.If(section.Help != "", func() app.UI { return app.P().Class("help").Text(section.Help) }),
+			s.onRecord(note, name),
 			s.toldBefore(note, name),
 			&fieldList{Section: string(note) + "/" + name, Fields: c.form(note, name).Section(section), Do: c.open(note).do},
 			s.workedOut(note, name),
@@ -235,33 +235,6 @@ func (r *rail) draw() app.UI {
 	return app.Nav().Class("rail").Aria("label", "Sections").Body(
 		safe.Button{ID: "rail-open", Class: "rail-open", Words: at, Opens: "sections", Open: r.open, Press: func(app.Context) { r.open = !r.open }}.UI(),
 		fold.Body(app.Ol().Body(body...)))
-}
-
-// toldBefore shows what the notes before say of what the section is about: it is read,
-// not copied, since what holds now is for the one who looks now.
-func (s *Session) toldBefore(note ledger.NoteID, section string) app.UI {
-	told := lines.ToldBefore(s.child.rec, note, section)
-	var inside []app.UI
-	if section == schema.ApproachAdhesions.Section() {
-		for _, l := range lines.InsideBefore(s.child.rec, note) {
-			inside = append(inside, app.Dt().Text(l.Words+" (tag "+itoa(l.Tag)+")"), app.Dd().Text(l.Said))
-		}
-	}
-	if len(told)+len(inside) == 0 {
-		return nil
-	}
-	body := []app.UI{app.H2().Text("From the notes before")}
-	if len(inside) > 0 {
-		body = append(body, app.H3().Text("Left inside"), app.Dl().ID("told-inside").Class("facts").Body(inside...))
-	}
-	for _, t := range told {
-		var said []app.UI
-		for _, x := range t.Said {
-			said = append(said, app.Dt().Text(x.Title), app.Dd().Text(x.Words))
-		}
-		body = append(body, app.H3().Text(noteName(s.child.rec, t.By)), app.Dl().Class("facts").Body(said...))
-	}
-	return app.Div().Class("told-before").Role("group").Aria("label", "From the notes before").Body(body...)
 }
 
 // stillWanted lists what is wanted in the section and not recorded, with links.

@@ -6,14 +6,16 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"fairlead/app/ui/safe"
+	"fairlead/app/ui/widgets"
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
 	"fairlead/schema"
+	"fairlead/schema/rules"
 )
 
 var _ = addScreen(screen{name: "child", title: "This child", child: true, draw: drawChild})
 
-// drawChild shows one child: the notes, what is in the child, what can be begun.
+// drawChild shows one child: what is in the child, the notes, what can be begun.
 func drawChild(s *Session) app.UI {
 	c := s.child
 	var notes []app.UI
@@ -28,17 +30,16 @@ func drawChild(s *Session) app.UI {
 		body = append(body, &whoForm{S: s})
 	}
 	body = append(body, s.offersPart(), s.joinedPart())
-	body = append(body, app.Div().Class("page").Body(
-		app.H2().Text("Notes"),
-		app.If(len(notes) > 0, func() app.UI { return app.Ul().Class("notes-of").Body(notes...) }),
-		app.If(len(notes) == 0, func() app.UI { return app.P().Text("No note yet.") }),
-		app.H2().ID("new-note").Text("Begin a note"),
-		s.kindButtons()))
 	if part := c.faultsHere(); part != nil {
 		body = append(body, part)
 	}
 	body = append(body, app.Div().Class("page").Body(app.H2().Text("In the child now"), c.inNow(),
-		app.Div().Class("actions").Body(linkTo(Place{Screen: "bedside", Case: c.id}, "At the bedside: what is due", "button", "main")), s.leavingLink()))
+		app.Div().Class("actions").Body(linkTo(Place{Screen: "bedside", Case: c.id}, "At the bedside: what is due", "button", "main")), s.leavingLink()),
+		app.Div().Class("page").Body(
+			app.H2().Text("Notes"),
+			app.If(len(notes) > 0, func() app.UI { return app.Ul().Class("notes-of").Body(notes...) }),
+			app.If(len(notes) == 0, func() app.UI { return app.P().Text("No note yet.") }),
+			app.Details().Class("fold").Open(len(notes) == 0).Body(app.Summary().ID("new-note").Text("Begin a note"), s.kindButtons())))
 	body = append(body, s.accountPart(), s.wrongChildPart())
 	body = append(body, app.Div().Class("page").Body(
 		app.H2().Text("This child's whole record"),
@@ -100,7 +101,7 @@ func notWhole(v ledger.ItemView) app.UI {
 	return app.Strong().Text(": " + became)
 }
 
-// beginNote opens a note and goes to its first section.
+// beginNote opens a note and goes to where it begins.
 func (s *Session) beginNote(kind schema.Kind) {
 	c := s.child
 	if c == nil || s.who.Name == "" {
@@ -108,7 +109,25 @@ func (s *Session) beginNote(kind schema.Kind) {
 	}
 	id := c.writer.NewNote()
 	c.act(c.writer.OpenNote(id, kind))
-	s.goTo(Place{Screen: "section", Case: c.id, Note: id})
+	if place := s.beginsAt(id); place.Part == "" {
+		s.goTo(place)
+	} else {
+		s.goToAt(place, widgets.EntryID(schema.OperationDate))
+	}
+}
+
+// beginsAt is where a note begins: at its first section or, where a later stage is on
+// record, at what is asked of that.
+func (s *Session) beginsAt(note ledger.NoteID) Place {
+	place := Place{Screen: "section", Case: s.child.id, Note: note}
+	o := s.child.open(note)
+	o.agree()
+	for _, p := range o.agreement {
+		if p.Rule == rules.StageOrder {
+			place.Part = p.Path.Section()
+		}
+	}
+	return place
 }
 
 // newChild opens a case and begins with the child's own facts, which belong to

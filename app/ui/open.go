@@ -236,22 +236,7 @@ func (c *Child) context(note ledger.NoteID) rules.Context {
 	l := c.look()
 	ctx, ok := l.contexts[note]
 	if !ok {
-		for _, v := range c.rec.Notes() {
-			if v.ID != note {
-				ctx.Recorded = append(ctx.Recorded, v.Kind)
-			}
-		}
-		ctx.Register = c.rec.Earlier(note)
-		for _, it := range ctx.Register {
-			if v, ok := c.rec.Item(ledger.ItemID(it.ID)); ok && !v.Where.In() {
-				ctx.Out = append(ctx.Out, it.ID)
-			}
-		}
-		for _, o := range []ledger.Occasion{ledger.Leaving, ledger.Arrival} {
-			for _, ch := range c.rec.Checks(note, o) {
-				ctx.Checks = append(ctx.Checks, rules.Checked{Item: string(ch.Item), At: ch.Happened})
-			}
-		}
+		ctx = values.ContextOf(c.rec, note, c.s.profile())
 		l.contexts[note] = ctx
 	}
 	ctx.Now = c.s.now()

@@ -246,20 +246,41 @@ func (r *Record) unseenRegister(withdrawn, register []*entry) bool {
 }
 
 // takenOut reads the notes' lists of what came out at an operation: a row there
-// says how an item left, and need not be said again.
+// says how an item left, and need not be said again. So does what a stage 2 note says
+// of the earlier lung supply.
 func (r *Record) takenOut() map[ItemID][]ItemEvent {
 	out := map[ItemID][]ItemEvent{}
+	for note := range r.notes {
+		what, by := r.agreed(note, schema.Stage2OldSupplyItems)
+		became, said := r.agreed(note, schema.Stage2OldSupply)
+		items, _ := what.([]any)
+		if items == nil || became != "taken-out" {
+			continue
+		}
+		if before(&by.Event, &said.Event) < 0 {
+			by = said
+		}
+		at := by.Happened
+		closed, _ := r.agreed(note, schema.OperationClosed)
+		if text, _ := closed.(string); text != "" { // by then it was out, whenever that was written
+			if m, err := schema.ParseMoment(text); err == nil {
+				at = m
+			}
+		}
+		for _, item := range items {
+			if id, _ := item.(string); id != "" {
+				out[ItemID(id)] = append(out[ItemID(id)], ItemEvent{Facts: new(RegisterFacts), Note: note, Kind: KindRemoved, Author: by.Author, Happened: at, Entered: by.Entered, Clock: by.Clock})
+			}
+		}
+	}
 	for _, rw := range r.rows {
 		if rw.list != takenOutList || !r.rowState(rw).present {
 			continue
 		}
 		get := func(field string) (string, *entry) {
-			now := r.slots[slotKey{fieldSlot, rw.key.note, string(schema.RowPath(rw.list, rw.id, field))}].now()
-			if len(now) == 0 || !allSame(now) {
-				return "", nil
-			}
-			s, _ := now[0].body.(*fieldBody).entry.Value.(string)
-			return s, now[0]
+			v, by := r.agreed(rw.key.note, schema.RowPath(rw.list, rw.id, field))
+			s, _ := v.(string)
+			return s, by
 		}
 		item, by := get("item")
 		how, said := get("how")
@@ -283,6 +304,25 @@ func (r *Record) takenOut() map[ItemID][]ItemEvent {
 		out[ItemID(item)] = append(out[ItemID(item)], ev)
 	}
 	return out
+}
+
+// agreed is the value that stands at a place of a note, and who entered it; nil where
+// there is none or two people differ.
+func (r *Record) agreed(note NoteID, p schema.Path) (any, *entry) {
+	now := r.slots[slotKey{fieldSlot, note, string(p)}].now()
+	if len(now) == 0 || !allSame(now) {
+		return nil, nil
+	}
+	return now[0].body.(*fieldBody).entry.Value, now[0]
+}
+
+// moves tells whether what stands at a place of a note says what came out.
+func moves(p schema.Path) bool {
+	switch p {
+	case schema.Stage2OldSupply, schema.Stage2OldSupplyItems, schema.OperationClosed:
+		return true
+	}
+	return p.Section() == removalsSection
 }
 
 var takenOutList = schema.RemovalsOut

@@ -238,7 +238,7 @@ func (w *world) step(t *rapid.T) *replica {
 	list := rapid.SampledFrom([]schema.Path{"child.allergies", "support.runs"}).Draw(t, "list")
 	rec, wr := p.rec, p.w
 	switch rapid.SampledFrom([]string{"set", "set", "set", "set in row", "set on item", "set on item", "state", "clear", "add row", "remove row", "list", "withdraw",
-		"keep item", "retag", "check", "settle", "close", "ask", "sign", "sign section", "amend", "tell", "undo", "redo", "retract", "unretract", "register", "took out",
+		"keep item", "retag", "check", "settle", "close", "ask", "sign", "sign section", "amend", "tell", "undo", "redo", "retract", "unretract", "register", "took out", "took supply out",
 		"discharge", "join", "part", "move", "open note", "share", "share", "share", "corrupt"}).Draw(t, "what") {
 	case "set":
 		path := rapid.SampledFrom(paths).Draw(t, "path")
@@ -328,6 +328,9 @@ func (w *world) step(t *rapid.T) *replica {
 		w.write(p, tog.AddRow(rec, note, "removals.out", row)...)
 		w.write(p, tog.Set(rec, note, schema.RowPath("removals.out", row, "item"), Entry{Value: string(item)}))
 		w.write(p, tog.Set(rec, note, schema.RowPath("removals.out", row, "how"), Entry{Value: rapid.SampledFrom([]string{"removed", "cut-and-left", "lost"}).Draw(t, "how")}))
+	case "took supply out":
+		w.write(p, wr.Set(rec, note, schema.Stage2OldSupply, Entry{Value: rapid.SampledFrom([]string{"taken-out", "clipped"}).Draw(t, "became")}))
+		w.write(p, wr.Set(rec, note, schema.Stage2OldSupplyItems, Entry{Value: []string{string(item)}}))
 	case "discharge":
 		w.write(p, wr.Discharge())
 	case "join":

@@ -198,7 +198,7 @@ func (r *Record) show(s *slot, rw *row) {
 		simple = !now[0].body.(*fieldBody).entry.Cleared() && (rw == nil || r.rowState(rw) == (rowState{present: true, added: true}))
 	}
 	item := p.Section() == itemsSection
-	if p.Section() == removalsSection {
+	if moves(p) {
 		simple = false // what came out changes what is in the child
 	}
 	for key, b := range r.built {
@@ -219,7 +219,7 @@ func (r *Record) show(s *slot, rw *row) {
 		}
 		r.write(b.tree, s, false)
 	}
-	if p.Section() == removalsSection {
+	if moves(p) {
 		for _, b := range r.built {
 			b.old = true
 		}

@@ -595,7 +595,7 @@ func (r *Record) insertField(e *entry, b *fieldBody) {
 	}
 	// Most values change nothing but themselves; those of what came out change where
 	// things are, and those of an item that was withdrawn whether it is back.
-	if it := r.items[ItemID(b.path.Item())]; b.path.Section() == removalsSection || it != nil && len(it.presence.all) > 1 {
+	if it := r.items[ItemID(b.path.Item())]; moves(b.path) || it != nil && len(it.presence.all) > 1 {
 		r.views.clear()
 	}
 	r.show(s, rw)

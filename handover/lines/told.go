@@ -23,10 +23,7 @@ type SaidThen struct{ Title, Words string }
 // given in both words; what an earlier note does not hold is left out.
 func ToldBefore(rec *ledger.Record, note ledger.NoteID, section string) []Told {
 	var out []Told
-	for _, v := range rec.Notes() {
-		if v.ID == note {
-			break
-		}
+	for _, v := range slices.Backward(Before(rec, note)) {
 		n := rec.Note(v.ID)
 		if n == nil {
 			continue
@@ -46,7 +43,6 @@ func ToldBefore(rec *ledger.Record, note ledger.NoteID, section string) []Told {
 			out = append(out, t)
 		}
 	}
-	slices.Reverse(out)
 	return out
 }
 

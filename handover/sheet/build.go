@@ -268,6 +268,9 @@ func (b *builder) still() []schema.Item {
 		gone[g.Item] = true
 	}
 	if b.f.News == nil { // a bare note knows no record
+		for _, id := range b.n.OldSupplyOut() {
+			gone[id] = true
+		}
 		for _, r := range b.rowsAt(schema.RemovalsOut) {
 			switch r.Text("how") {
 			case "removed", "exchanged":

@@ -95,6 +95,9 @@ func (f *Facts) items(rec *ledger.Record, note ledger.NoteID) {
 	for _, row := range f.Note.Rows(schema.RemovalsOut) {
 		out[f.Note.Text(schema.RowPath(schema.RemovalsOut, row, "item"))] = true
 	}
+	for _, id := range f.Note.OldSupplyOut() {
+		out[id] = true
+	}
 	ended, timed := f.Note.Moment(schema.OperationClosed)
 	opened, _ := rec.NoteView(note)
 	for _, it := range rec.Items() {

@@ -278,6 +278,31 @@ func TestRemoved(t *testing.T) {
 	}
 }
 
+// TestOldSupplyOut: the shunt that the stage 2 note says was taken out is out on its
+// sheet, of this operation and not of the time since.
+func TestOldSupplyOut(t *testing.T) {
+	rec, w, first := entered(t, "notes/stage1.json")
+	var shunt schema.Item
+	for _, it := range rec.Note(first).Items() {
+		if it.Text("variety") == "shunt" {
+			shunt = it
+		}
+	}
+	next := w.NewNote()
+	rec.Apply(w.OpenNote(next, schema.Stage2))
+	rec.Apply(w.Set(rec, next, schema.Stage2OldSupply, ledger.Entry{Value: "taken-out"}), w.Set(rec, next, schema.OperationClosed, ledger.Entry{Value: "2026-07-14T15:30+01:00"}))
+	list := func() string { return Text(blockSpans(*Build(rec, next, nil, at).Block("items"))) }
+	if said := fmt.Sprint("OUT: tag ", shunt.Tag); strings.Contains(list(), said) {
+		t.Fatal("it is out before anybody named it")
+	} else if rec.Apply(w.Set(rec, next, schema.Stage2OldSupplyItems, ledger.Entry{Value: []string{shunt.ID}})); !strings.Contains(list(), said) {
+		t.Errorf("the sheet does not say that it is out: %s", list())
+	}
+	f, _ := FromRecord(rec, next, nil, at)
+	if len(f.Gone) != 1 || f.Gone[0].Since {
+		t.Errorf("it is out since the operation: %+v", f.Gone)
+	}
+}
+
 // TestWentWithTheChild: what left the unit in the child is not out, and has words of
 // its own.
 func TestWentWithTheChild(t *testing.T) {

@@ -48,6 +48,15 @@ func earlier(kind, id string, tag int, pairs ...any) change {
 	}
 }
 
+// done is what is on record as done before.
+func done(kinds ...schema.Kind) change {
+	return func(_ *schema.Note, c *rules.Context) {
+		for _, k := range kinds {
+			c.Done = append(c.Done, rules.Done{Kind: k, Day: "2026-07-01"})
+		}
+	}
+}
+
 func other(l rules.Like) change {
 	return func(_ *schema.Note, c *rules.Context) { c.OtherChildren = append(c.OtherChildren, l) }
 }
@@ -110,6 +119,10 @@ var (
 		addRow(schema.HybridBands, "b1", "side", "right", "size", 3.5), addRow(schema.HybridBands, "b2", "side", "left", "size", 3.5))
 	vessel = func(name, side, state string) change {
 		return addRow(schema.BeforeVessels, "v1", "vessel", name, "side", side, "state", state)
+	}
+	oldShunt = earlier("implant", "old", 30, "variety", "shunt")
+	out      = func(id string) change {
+		return func(_ *schema.Note, c *rules.Context) { c.Out = append(c.Out, id) }
 	}
 	outOfRA = all(addRow(schema.RemovalsOut, "o1", "item", "oldla", "how", "removed", "at", at("10:00")),
 		earlier("intracardiac-line", "oldla", 30, "variety", "left-atrial", "placed", "2026-07-10T10:00+01:00"))
@@ -211,6 +224,11 @@ var cases = []struct {
 	{"old-supply-open", "stage2", set(schema.Stage2OldSupply, "left-open", schema.Stage2OldSupplyWhy, "small branches"), set(schema.Stage2OldSupply, "left-open", schema.Stage2OldSupplyWhy, "small branches", schema.Stage2AdditionalFlow, "shunt-left"), schema.Stage2OldSupply},
 	{"old-supply-open", "stage2", set(schema.Stage2AdditionalFlow, "shunt-left"), set(schema.Stage2AdditionalFlow, "antegrade"), schema.Stage2OldSupply},
 	{"old-supply-open", "stage2", all(set(schema.Stage2OldSupply, "left-open", schema.Stage2AdditionalFlow, "shunt-left"), state(schema.Stage2OldSupplyWhy, "unknown")), set(schema.Stage2OldSupply, "left-open", schema.Stage2AdditionalFlow, "shunt-left", schema.Stage2OldSupplyWhy, "small branches"), schema.Stage2OldSupplyWhy},
+	{"old-supply-listed", "stage2", all(oldShunt, set(schema.Stage2OldSupply, "taken-out")), all(oldShunt, set(schema.Stage2OldSupply, "taken-out", schema.Stage2OldSupplyItems, []string{"old"})), schema.Stage2OldSupplyItems},
+	{"old-supply-listed", "stage2", all(oldShunt, set(schema.Stage2OldSupply, "taken-out")), all(oldShunt, set(schema.Stage2OldSupply, "clipped-and-divided")), schema.Stage2OldSupplyItems},
+	{"old-supply-listed", "stage2", all(earlier("implant", "old", 30, "variety", "stent", "site", "duct"), set(schema.Stage2OldSupply, "taken-out")), all(earlier("implant", "old", 30, "variety", "stent", "site", "left-pulmonary-artery"), set(schema.Stage2OldSupply, "taken-out")), schema.Stage2OldSupplyItems},
+	{"old-supply-listed", "stage2", all(oldShunt, state(schema.Stage2OldSupply, "none")), state(schema.Stage2OldSupply, "none"), schema.Stage2OldSupply},
+	{"old-supply-listed", "stage2", all(oldShunt, out("old"), set(schema.Stage2OldSupply, "clipped")), all(oldShunt, out("old"), set(schema.Stage2OldSupply, "taken-out")), schema.Stage2OldSupply},
 	{"caval-route-missing", "stage3", set(schema.BeforeStageTwo, "not-needed"), all(set(schema.BeforeStageTwo, "not-needed"), addRow(schema.WorkProcedures, "p1", "procedure", "bidirectional-glenn")), schema.BeforeStageTwo},
 	{"caval-route-missing", "stage3", set(schema.BeforeStageTwo, nil), all(set(schema.BeforeStageTwo, nil), func(_ *schema.Note, c *rules.Context) { c.Recorded = append(c.Recorded, schema.Stage2) }), schema.BeforeStageTwo},
 	{"caval-route-missing", "stage3", set(schema.Stage3InferiorDivision, "not-divided"), set(schema.Stage3InferiorDivision, "not-divided", schema.Stage3Connection, "lateral-tunnel", schema.Stage3ConduitDiameter, nil), schema.Stage3InferiorDivision},
@@ -350,6 +368,8 @@ var cases = []struct {
 		n.Set(schema.BeforeStageTwo, "recorded-here")
 		c.Recorded = append(c.Recorded, schema.Stage2)
 	}, schema.BeforeStageTwo},
+	{"stage-out-of-order", "stage2", done(schema.Stage3), done(schema.Stage3, schema.Takedown), schema.OperationDate},
+	{"stage-out-of-order", "stage1", done(schema.Stage2, schema.Closure), done(schema.Stage1, schema.Closure), schema.OperationDate},
 	{"earlier-stage-unknown", "closure", func(n *schema.Note, c *rules.Context) { c.Recorded = nil }, all(func(n *schema.Note, c *rules.Context) { c.Recorded = nil }, addRow(schema.BeforeOperations, "o", "operation", "hybrid-stage-1")), schema.BeforeStageOne},
 	// 24
 	{"pleura-without-drain", "stage1", set(schema.ApproachRightPleura, "opened"), all(set(schema.ApproachRightPleura, "opened"), addItem("drain", "rp", 24, "variety", "right-pleural", "drainage", "water-seal")), schema.ApproachRightPleura},

@@ -106,7 +106,7 @@ func namedNotListed(l *look) {
 }
 
 // referring are the sections with fields that name an item.
-var referring = []string{"pressures", "infusions", "gas", "leaving", "approach", "stage1", "supply", "hybrid", "stage3", "mechanical", "removals"}
+var referring = []string{"pressures", "infusions", "gas", "leaving", "approach", "stage1", "supply", "hybrid", "stage2", "stage3", "mechanical", "removals"}
 
 func notInList(l *look) {
 	l.eachWith(append([]string{"items"}, referring...), []string{"item", "items"}, func(p schema.Path) {

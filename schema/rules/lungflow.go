@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 	"fairlead/schema/profile"
@@ -15,6 +16,8 @@ var lungFlowRules = []entry{
 		[]string{"stage1", "supply"}, supplyFit},
 	{Rule{"old-supply-open", "What became of the previous lung supply does not hold together", schema.Error, ranges},
 		[]string{"stage2"}, oldSupply},
+	{Rule{"old-supply-listed", "The previous lung supply in the list of what is in the child does not agree with what became of it", schema.Question, "clinical.md 6: nothing leaves the list without an event that says how"},
+		[]string{"stage2"}, oldSupplyListed},
 	{Rule{"caval-route-missing", "A stage 3 without both caval veins on the way to the lungs", schema.Error, ranges},
 		[]string{"stage3", "before", "work"}, cavalRoutes},
 	{Rule{"fenestration-disagrees", "A fenestration and its size or snare that do not agree", schema.Error, ranges},
@@ -89,6 +92,30 @@ func oldSupply(l *look) {
 	}
 	if l.is(at, "left-open") && l.Has(flow) && l.Stated(schema.Stage2OldSupplyWhy) != "" {
 		l.find(schema.Stage2OldSupplyWhy, fmt.Sprintf("%s is not said.", l.title(schema.Stage2OldSupplyWhy)), "Say why it was left.", at)
+	}
+}
+
+// oldSupplyListed holds what became of the earlier supply against the list that the
+// note began with. What was divided, clipped or oversewn stays in it.
+func oldSupplyListed(l *look) {
+	at, named := schema.Stage2OldSupply, schema.Stage2OldSupplyItems
+	var in, out []string
+	for _, it := range l.ctx.Register {
+		switch {
+		case !it.FeedsLungs() || slices.Contains(l.OldSupplyOut(), it.ID):
+		case slices.Contains(l.ctx.Out, it.ID):
+			out = append(out, name(it))
+		default:
+			in = append(in, name(it))
+		}
+	}
+	switch {
+	case l.is(at, "taken-out") && len(in) > 0:
+		l.find(named, fmt.Sprintf("%s, but as still in the list has: %s.", l.said(at), strings.Join(in, "; ")), "Choose here what was taken out; if it is still in, correct what became of it, or say why.", at)
+	case l.none(at) && len(in) > 0:
+		l.find(at, fmt.Sprintf("%s, but as still in the list has: %s.", l.said(at), strings.Join(in, "; ")), "Say what became of it, or correct the list.")
+	case l.Has(at) && !l.is(at, "taken-out") && len(in) == 0 && len(out) > 0:
+		l.find(at, fmt.Sprintf("%s, but as out the list has: %s.", l.said(at), strings.Join(out, "; ")), "Look at the list, and correct the one that is wrong.")
 	}
 }
 

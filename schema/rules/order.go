@@ -8,6 +8,9 @@ import (
 	"fairlead/schema"
 )
 
+// StageOrder is asked as soon as a note is begun.
+const StageOrder = "stage-out-of-order"
+
 var orderRules = []entry{
 	{Rule{"times-out-of-order", "Birth, operation, leaving and arrival not in this order", schema.Error, ranges},
 		[]string{"child", "operation", "arrival"}, timesInOrder},
@@ -21,6 +24,8 @@ var orderRules = []entry{
 		[]string{"items", "removals"}, checkedBeforePlaced},
 	{Rule{"earlier-stage-unknown", "An earlier stage that is neither on record nor said to be done elsewhere", schema.Question, ranges},
 		[]string{"before"}, earlierStage},
+	{Rule{StageOrder, "A stage begun after a later one", schema.Question, "clinical.md 1: the stages follow each other"},
+		[]string{"operation"}, stageOrder},
 }
 
 // birthRules has an entry for each section with dates in it, so that a keystroke
@@ -230,5 +235,30 @@ func earlierStage(l *look) {
 			l.find(s.answer, fmt.Sprintf("%s %s, and no note of it is on this device.", l.title(s.answer), l.value(s.answer)),
 				"Bring its note in, list it among the previous operations, or say that it was done elsewhere or not needed.", schema.BeforeOperations)
 		}
+	}
+}
+
+// stageOrder asks about a stage after a later one, unless that was taken down between.
+func stageOrder(l *look) {
+	stages := []schema.Kind{schema.Stage1, schema.Stage2, schema.Stage3}
+	mine := slices.Index(stages, l.Kind())
+	if mine < 0 {
+		return
+	}
+	later := ""
+	for _, d := range l.ctx.Done {
+		switch {
+		case d.Kind == schema.Takedown:
+			later = ""
+		case slices.Index(stages, d.Kind) > mine:
+			later = schema.KindNamed(d.Kind).Title
+			if d.Day != "" {
+				later += " of " + d.Day.Shown()
+			}
+		}
+	}
+	if at := schema.OperationDate; later != "" {
+		l.find(at, fmt.Sprintf("%s: this is a note of %s, and %s is on record as done before.", l.said(at), lower(schema.KindNamed(l.Kind()).Title), lower(later)),
+			"If this was done earlier, give its date; if another kind of note was meant, undo and begin that; or say why.")
 	}
 }

@@ -21,12 +21,19 @@ type Context struct {
 	Now           schema.Moment // passed in, never read from a clock; zero: times are not held against it
 	Register      []schema.Item // items of earlier notes that were still in when the note was begun
 	Out           []string      // those of them, by id, that came out since, as recorded at the bed
+	Done          []Done        // what was done before, the first first
 	OtherChildren []Like
 	Recorded      []schema.Kind // the kinds of note already on record for this child, this note apart
 	Checks        []Checked
 	Readings      []Reading
 	// Asked finds what a rule asks from the computed values; nil: nothing is asked.
 	Asked func(n *schema.Note, rule string) []schema.Problem
+}
+
+// Done is an operation on record that lies before the note's.
+type Done struct {
+	Kind schema.Kind
+	Day  schema.Date // "" if it is not recorded
 }
 
 // Like is another child on this device, for telling the two apart.

@@ -135,7 +135,7 @@ func TestChangedFindsWhatAllFinds(t *testing.T) {
 		checker.All(n, inForce(), ctx)
 		before := sections(n)
 		c.trigger(n, &ctx)
-		if len(ctx.Register) > 0 || len(ctx.OtherChildren) > 0 || len(ctx.Readings) > 0 || len(ctx.Checks) > 0 || len(ctx.Recorded) != 1 {
+		if len(ctx.Register) > 0 || len(ctx.OtherChildren) > 0 || len(ctx.Readings) > 0 || len(ctx.Checks) > 0 || len(ctx.Done) > 0 || len(ctx.Out) > 0 || len(ctx.Recorded) != 1 {
 			continue // the context changed too: that is All's work
 		}
 		var changed []string
