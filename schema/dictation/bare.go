@@ -29,11 +29,11 @@ const (
 
 // joinBare lays sentences that only put right the one before to it: what they mean is
 // told by that alone. "Clamp sixty one. The perfusionist shakes his head. Fifty one."
-func joinBare(lex *lexicon, text string, spans []Span) []Span {
+func (c *cuts) joinBare(text string, spans []Span) []Span {
 	var out []Span
 	waiting := -1 // the first of the sentences that put in question what stands before them
 	for _, s := range spans {
-		kind := bareOf(lex, text[s.Start:s.End])
+		kind := c.bareOf(text[s.Start:s.End])
 		n := len(out)
 		switch {
 		case n == 0 || kind == namesThings:
@@ -42,7 +42,7 @@ func joinBare(lex *lexicon, text string, spans []Span) []Span {
 			if waiting < 0 {
 				waiting = n
 			}
-		case kind == answering && bareOf(lex, lastSentence(text[out[n-1].Start:out[n-1].End])) == doubting:
+		case kind == answering && c.bareOf(lastSentence(text[out[n-1].Start:out[n-1].End])) == doubting:
 			out[n-1].End = s.End // "Clamp sixty one. Hmm, no. Fifty one."
 			continue
 		case kind == amending || waiting > 0 || text[out[n-1].End-1] == '?':

@@ -30,6 +30,7 @@ type Reading struct {
 	Refused string `json:"refused,omitempty"`
 
 	cache map[cacheKey]*segment
+	cuts  *cuts
 }
 
 // cacheKey is all that the reading of a segment depends on.
@@ -66,8 +67,11 @@ func (r *Reading) Update(text string) {
 	kept := make(map[cacheKey]*segment)
 	var ctx context
 	s := &settling{reading: r}
-	text = withStops(lex, answered(withMarks(unwrapped(withSpeakers(text)))))
-	for _, span := range parts(lex, text) {
+	if r.cuts == nil {
+		r.cuts = &cuts{lex: lex}
+	}
+	text = r.cuts.withStops(answered(withMarks(unwrapped(withSpeakers(text)))))
+	for _, span := range r.cuts.parts(text) {
 		ctx.runsOn = ctx.before && runsOnFrom(text, span.Start)
 		key := cacheKey{text[span.Start:span.End], ctx}
 		g, ok := r.cache[key]
@@ -255,19 +259,24 @@ var joiners = []string{"sorry", "correction", "scratch", "strike that", "actuall
 
 // sentences cuts a text where one ends; a sentence that corrects the one before
 // stays with it.
-func sentences(text string) []Span {
-	var out []Span
+// Those of kept, at the text's start, are known and not looked for again.
+func sentences(text string, kept []Span) []Span {
+	out := slices.Clone(kept)
 	start := 0
+	if len(kept) > 0 {
+		start = kept[len(kept)-1].End
+	}
 	end := func(i int) {
 		if i > start {
 			out = append(out, Span{start, i})
 		}
 		start = i
 	}
-	for i := 0; i < len(text); i++ {
+	for i := start; i < len(text); i++ {
+		rest := text[i+1 : min(len(text), i+1+sentenceReach)]
 		switch text[i] {
 		case '\n', ';', '!', '?':
-			if text[i] == '?' && i+1 < len(text) && (text[i+1] == '?' || strings.HasPrefix(strings.TrimLeft(text[i+1:], " "), "->") || strings.HasPrefix(strings.TrimLeft(text[i+1:], " "), "→")) {
+			if after := strings.TrimLeft(rest, " "); text[i] == '?' && (strings.HasPrefix(rest, "?") || strings.HasPrefix(after, "->") || strings.HasPrefix(after, "→")) {
 				continue
 			}
 		case '.':
@@ -283,7 +292,7 @@ func sentences(text string) []Span {
 		default:
 			continue
 		}
-		if takesBack(text[i+1:]) || notAsSaid(text[start:i], text[i+1:]) || saysOfAll(text[i+1:]) || tellsLoss(text[start:i], text[i+1:]) || refersBack(text[i+1:]) || promises(text[start:i]) || text[i] == '?' && answersNo(text[i+1:]) || saysInstead(text[i+1:], text[i] == '?') || choosesLast(text[i+1:]) {
+		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) {
 			continue
 		}
 		end(i + 1)

@@ -10,17 +10,18 @@ import (
 // runOn is how many words without a mark between them make speech run on.
 const runOn = 22
 
-// statements cuts speech that runs on without marks where a new statement plainly
+// statementsOf cuts speech that runs on without marks where a new statement plainly
 // begins: before the name of a measure that is followed by its number, before a
-// denial of something else, before "we" and "there is". What has marks stays whole.
-func statements(lex *lexicon, text string, span Span) []Span {
-	g := runningOn(lex, text, span)
+// denial of something else, before "we" and "there is". What has marks stays whole:
+// it gives where the statements after the first begin.
+func statementsOf(lex *lexicon, text string) []int {
+	g := runningOn(lex, text)
 	if g == nil {
-		return []Span{span}
+		return nil
 	}
 	g.findSigns()
-	var out []Span
-	last, from := 0, span.Start
+	var out []int
+	last := 0
 	for t := 1; t < len(g.toks); t++ {
 		i := int(g.at[t])
 		if t-last < 4 || !(i >= 1 && g.signs[i].from == t && g.beginsStatement(i) || i < 0 && g.beginsTelling(t)) {
@@ -40,11 +41,10 @@ func statements(lex *lexicon, text string, span Span) []Span {
 		if k-last < 4 || g.toks[k].span.Start <= g.toks[k-1].span.Start {
 			continue
 		}
-		at := span.Start + g.toks[k].span.Start
-		out = append(out, Span{from, at})
-		from, last = at, k
+		out = append(out, g.toks[k].span.Start)
+		last = k
 	}
-	return append(out, Span{from, span.End})
+	return out
 }
 
 // marked tells whether a text has marks between its words; those inside a number,
@@ -67,48 +67,44 @@ func marked(s string) bool {
 // named are the words of the trade that are written large wherever they stand.
 var named = wordSet("french precedex nakata mcgoon guedel ross konno ebstein eisenmenger down turner digeorge noonan kabuki charge english gauge glenn fontan norwood sano gore tex goretex blalock taussig thomas kawashima damus kaye stansel silastic dacron hegar foley cormack lehane esmarch contegra melody potts waterston hickman broviac blake monday tuesday wednesday thursday friday saturday sunday january february march april may june july august september october november december nido del custodiol bretschneider doppler seldinger prostin teflon")
 
-// withStops writes a text whose stops are gone, but whose capitals have stayed, with the
-// stops that they tell of, and sets off a "no" that breaks off, byte for byte as long: what
-// begins a sentence is then read as one, and a correction is one of the sentence before.
-func withStops(lex *lexicon, text string) string {
-	var out []byte
-	for _, s := range sentences(text) {
-		g := runningOn(lex, text, s)
-		if g == nil {
-			continue
+// unwritten is a mark that was not written: by which character, in the place of which space.
+type unwritten struct {
+	at int
+	by byte
+}
+
+// unwrittenIn are the stops that the capitals of a sentence tell of where its own are
+// gone, and the commas that set off a "no" that breaks off: what begins a sentence is then
+// read as one, and a correction is one of the sentence before.
+func unwrittenIn(lex *lexicon, text string) []unwritten {
+	g := runningOn(lex, text)
+	if g == nil {
+		return nil
+	}
+	var out []unwritten
+	put := func(k int, by byte) { // a mark before token k
+		if at := g.toks[k].span.Start - 1; text[at] == ' ' {
+			out = append(out, unwritten{at, by})
 		}
-		put := func(k int, by byte) { // a mark before token k, in the place of the space
-			at := s.Start + g.toks[k].span.Start
-			if text[at-1] != ' ' {
-				return
+	}
+	for _, k := range g.capitals() {
+		put(k, '\n')
+	}
+	g.findSigns()
+	for k := 1; k+1 < len(g.toks); k++ {
+		if g.breaksOff(k) {
+			put(k, ',')
+			put(k+1, ',')
+			n := g.nextSign(k + 2)
+			for n < len(g.signs) && g.signs[n].num == nil {
+				n++
 			}
-			if out == nil {
-				out = []byte(text)
-			}
-			out[at-1] = by
-		}
-		for _, k := range g.capitals() {
-			put(k, '\n')
-		}
-		g.findSigns()
-		for k := 1; k+1 < len(g.toks); k++ {
-			if g.breaksOff(k) {
-				put(k, ',')
-				put(k+1, ',')
-				n := g.nextSign(k + 2)
-				for n < len(g.signs) && g.signs[n].num == nil {
-					n++
-				}
-				if n < len(g.signs) && g.signs[n].num != nil && g.signs[n].from-k > 4 && g.signs[n].from-k <= 9 {
-					put(g.signs[n].from, ',')
-				}
+			if n < len(g.signs) && g.signs[n].num != nil && g.signs[n].from-k > 4 && g.signs[n].from-k <= 9 {
+				put(g.signs[n].from, ',')
 			}
 		}
 	}
-	if out == nil {
-		return text
-	}
-	return string(out)
+	return out
 }
 
 // afterBreak follow on a "no" that takes back what was said.
@@ -125,14 +121,13 @@ func (g *segment) breaksOff(k int) bool {
 	return p.to == k && (p.num != nil || p.has(isUnit) || p.has(isValue))
 }
 
-// runningOn is a stretch of a text as far as its signs, where it runs on without marks;
+// runningOn is a sentence as far as its signs, where it runs on without marks;
 // nil where it does not.
-func runningOn(lex *lexicon, text string, span Span) *segment {
-	part := text[span.Start:span.End]
-	if len(part) < 5*runOn || marked(strings.TrimRight(part, ".;\n ")) {
+func runningOn(lex *lexicon, text string) *segment {
+	if len(text) < 5*runOn || marked(strings.TrimRight(text, ".;\n ")) {
 		return nil
 	}
-	g := &segment{lex: lex, text: part, toks: tokenize(part, 0)}
+	g := &segment{lex: lex, text: text, toks: tokenize(text, 0)}
 	if len(g.toks) < runOn {
 		return nil
 	}
@@ -370,19 +365,6 @@ func (g *segment) beginsThings(i int) bool {
 		}
 	}
 	return false
-}
-
-// parts are the stretches of a text that are read one by one.
-func parts(lex *lexicon, text string) []Span {
-	var out []Span
-	spans := sentences(text)
-	if lex.kind == schema.Closure {
-		spans = joinBlocks(text, spans)
-	}
-	for _, s := range joinBare(lex, text, spans) {
-		out = append(out, statements(lex, text, s)...)
-	}
-	return slices.Clip(out)
 }
 
 // lastsMinutes tells whether a number of minutes follows sign i.

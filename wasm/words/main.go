@@ -29,6 +29,11 @@ func main() {
 		}
 		return string(b)
 	}))
+	// fairleadPractise(kind) reads a text of our own, and gives nothing.
+	js.Global().Set("fairleadPractise", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		dictation.Read(schema.Kind(args[0].String()), practice)
+		return nil
+	}))
 	js.Global().Call("fairleadReady")
 	select {}
 }
