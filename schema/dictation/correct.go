@@ -11,7 +11,6 @@ import (
 func (g *segment) correct() {
 	g.wentIn()
 	g.affirm()
-	g.saidItIs()
 	g.saidElse()
 	g.restate()
 	g.renamed()

@@ -1,7 +1,7 @@
 package dictation
 
 // itIs are the words right before a number that say it is the right one.
-var itIs = splitPhrases("it; it is; its; it was; it is a; its a; her is; hers is; his is; ours is; hers was; his was; this is; this one is; the right one is; so it is; is really; write; put; take; use; so; theirs is; make it")
+var itIs = splitPhrases("it; it is; its; it was; it is a; its a; her is; hers is; his is; ours is; hers was; his was; this is; this one is; the right one is; so it is; is really; write; put; take; use; so; theirs is; make it; been at; been on; been down at; been down to; been up at; have him on; has him on; have her on; has her on; got him on; got her on; have them on; have it at; have it on; has it at; has it on; got it at; got it on; sitting at; running at; down at")
 
 // longRepair puts right a number after a correction with much said between: "twenty two
 // tube, no hang on, Katie, hand me the box, it's a twenty four", "junctional at one ten.
@@ -148,7 +148,7 @@ func (g *segment) misreadDigits() {
 // only said gives way, here or where a sentence before has it.
 func (g *segment) saidElse() {
 	for k := range g.toks {
-		if !g.is(k, "said", "say", "told", "saying") || !g.is(k-1, "i", "keep", "kept") {
+		if !g.is(k, "said", "say", "told", "saying") || !g.is(k-1, "i", "we", "keep", "kept") {
 			continue
 		}
 		a := g.nextSign(k + 1)
@@ -165,10 +165,10 @@ func (g *segment) saidElse() {
 				continue
 			}
 			j := p.from - 1
-			for g.is(j, "a", "an", "the") {
+			for g.is(j, "a", "an", "the", "only", "just", "really", "actually", "now") {
 				j--
 			}
-			its := g.is(j, "it") && g.is(j-1, ",", "but", "and") || g.is(j, "is", "was") && g.is(j-1, "it", "that")
+			its := g.is(j, "it") && g.is(j-1, ",", "but", "and") || g.is(j, "is", "was", "are") && g.is(j-1, "it", "that", "they")
 			if !its && !g.putIn(b) && !(keep && g.is(j, ",")) {
 				continue
 			}
@@ -186,7 +186,7 @@ func (g *segment) letStand(k, a, b int) {
 			s.used = true
 		}
 	}
-	if g.namedAfter(a) {
+	if g.namedAfter(a) || a > 0 && g.signs[a-1].from > k && g.signs[a-1].content() {
 		g.takePlace(a, b) // "I said two ventricular, it's one"
 		return
 	}
@@ -198,7 +198,11 @@ func (g *segment) letStand(k, a, b int) {
 			return
 		}
 	}
-	if wrong != right && wrong != "" {
+	switch {
+	case k > 3: // "One drain, a mediastinal. I said twelve French to the nurse, it is a ten."
+		g.signs[a].used = false
+		g.takePlace(a, b)
+	case wrong != right && wrong != "":
 		g.amends = append(g.amends, amend{wrong, right})
 		g.signs[b].used = true
 	}

@@ -122,3 +122,26 @@ var drugsTold = []family{
 }
 
 func TestDrugs(t *testing.T) { holds(t, drugsTold) }
+
+// A dose that waits for something, and one that was put right by where it has been since.
+var dosesToldLater = []family{
+	{schema.Stage2, "As soon as she is dry heparin ten units per kilo an hour.", "!infusions.running drug=heparin\nanticoagulation.plan=heparin"},
+	{schema.Stage1, "Heparin ten units at midnight, if the drain stays under two per kilo.", "!infusions.running drug=heparin\n!clotting.heparinOther=10"},
+	{schema.Stage3, "Heparin 10 u/kg/h at 6 h.", "!infusions.running drug=heparin"},
+	{schema.Stage3, "Assuming no bleeding, heparin ten units per kilo per hour.", "!infusions.running drug=heparin"},
+	{schema.Stage1, "Vasopressin 0.0003 in reserve.", "infusions.running drug=vasopressin state=standby"},
+	{schema.Stage1, "Adrenaline 0.05 ready but not needed.", "infusions.running drug=adrenaline state=standby"},
+	{schema.Stage1, "Milrinone 0.5, heparin 10 units per kilo per hour running.", "infusions.running drug=heparin dose=10"},
+	{schema.Closure, "Adrenaline 0.04, milrinone point seven, no, he's been down at point five since the morning.", "infusions.running drug=milrinone dose=0.5\n!infusions.running drug=milrinone dose=0.7"},
+	{schema.Stage1, "Saturation eighty, no, he's been at seventy six all afternoon.", "leaving.saturation=76\n!leaving.saturation=80"},
+	{schema.Stage1, "Rate was twenty-four, they've got him on eighteen.", "ventilation.rate=18\n!ventilation.rate=24"},
+	{schema.Stage1, "Adrenaline point one. Is it? Point oh five, right.", "infusions.running drug=adrenaline dose=0.05\n!infusions.running drug=adrenaline dose=0.1"},
+	{schema.Stage2, "Glenn pressure 14. Is it? 15, yes.", "stage2.cavalPressure=15\n!stage2.cavalPressure=14"},
+	{schema.Closure, "Adrenaline 0.03 to 0.05 to get there.", "infusions.running drug=adrenaline dose=0.05"},
+	{schema.Stage1, "Lactate four, that's the last one, it was nine.", "gas.lactate=4\n!gas.lactate=9"},
+	{schema.ShuntRevision, "Bypass was thirty-eight minutes, forty-one. No clamp.", "support.bypassTotal=41\n!support.bypassTotal=38"},
+	{schema.Stage1, "Bypass, I've two figures here.", "!support.bypassTotal=2"},
+	{schema.SupportOn, "Heparin fifteen units, ACT one eighty to two hundred.", "!clotting.clottingTimeAfter=180\n!clotting.clottingTimeAfter=200"},
+}
+
+func TestDosesToldLater(t *testing.T) { holds(t, dosesToldLater) }
