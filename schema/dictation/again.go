@@ -94,38 +94,6 @@ func (g *segment) saysAgain(k, cue int) bool {
 	return false
 }
 
-// saidItIs puts right a number that is told as what was said, with what it is: "I said
-// two ventricular, it's one".
-func (g *segment) saidItIs() {
-	for k := 0; k+4 < len(g.toks); k++ {
-		if !g.is(k, "i", "we") || !g.is(k+1, "said") {
-			continue
-		}
-		old := -1
-		for j := k + 2; j < k+12 && j+2 < len(g.toks) && g.toks[j].kind != stop; j++ {
-			if n := g.at[j]; n >= 0 && g.signs[n].num != nil {
-				old, j = int(n), g.signs[n].to-1
-				continue
-			}
-			if old < 0 || !g.is(j, ",", "but", "and") || !g.is(j+1, "it", "they") {
-				continue
-			}
-			m := j + 2
-			for g.is(m, "is", "was", "are", "a", "an", "only", "just", "really", "actually", "in", "fact") {
-				m++
-			}
-			if !g.numberAt(m) || g.signs[g.at[m]].used {
-				break
-			}
-			fresh := int(g.at[m])
-			g.substitute(old, fresh)
-			g.pass(k, k+2)
-			g.pass(j, g.signs[fresh].to)
-			break
-		}
-	}
-}
-
 // pass makes words that have done their work a pause.
 func (g *segment) pass(from, to int) {
 	for j := from; j < to; j++ {

@@ -225,7 +225,7 @@ func (g *segment) aimAt(i int) {
 }
 
 // backIntent are the last words of cues that follow what they speak of.
-var backIntent = wordSet("tomorrow later tonight due pending awaited removal days week month morning evening scheduled raised mooted needed future time eventually once considered discussed out start")
+var backIntent = wordSet("wk poss tomorrow later tonight due pending awaited removal days week month morning evening scheduled raised mooted needed future time eventually once considered discussed out start")
 
 // backLimit takes in "sats below sixty five, call me": a limit said first.
 func (g *segment) backLimit(i int, flags []scope, f scope) {

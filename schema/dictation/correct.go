@@ -11,8 +11,8 @@ import (
 func (g *segment) correct() {
 	g.wentIn()
 	g.affirm()
-	g.saidItIs()
 	g.saidElse()
+	g.explained()
 	g.restate()
 	g.renamed()
 	g.renamedAfter()
@@ -45,7 +45,7 @@ func (g *segment) correct() {
 				g.strike(i)
 			}
 		case s.is(corrects):
-			if !g.replace(i) {
+			if !g.opensWithRight(i) && !g.replace(i) {
 				g.afterwards(i)
 			}
 		case s.is(denies) && s.to-s.from == 1 && g.toks[s.from].text == "no":

@@ -460,6 +460,10 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			continue
 		}
 		switch {
+		case g.wantedOf(k):
+			set(g.startOf(k-1, 6), k, weighed) // "five millimetres I had planned but", "the balloon I was going to do and did not"
+		case g.is(k, "about") && g.anyWithin(max(0, k-6), k, "talked", "talk", "discussed", "discussion", "debated", "argued", "conversation", "thinking") && !g.numberAt(k+1):
+			set(k+1, g.endWeigh(k+1, 8), weighed) // "we had talked at the meeting about leaving some flow"
 		case g.extubatedLater(k):
 			set(k, g.endState(k+3, 6), intended) // "oral ETT 4.5, extub in ICU 2h"
 		case g.is(k, "plan", "idea", "intention") && g.is(k-1, "the", "our", "my") && g.is(k-2, "was", "were"):
@@ -488,9 +492,13 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			}
 		case g.is(k, "since") && (g.is(k+1, weekdays...) || g.is(k+1, "yesterday", "the", "last", "birth", "stage", "norwood", "his", "her")):
 			set(g.startOf(k, 5), k, past) // "open since Monday"
-		case g.is(k, "on") && g.numberAt(k-1) && g.is(k+1, "the") && g.is(k+2, "sheet", "board", "chart", "log", "form", "whiteboard"):
-			if n := int(g.at[k-1]); n > 0 && g.signs[n-1].num != nil || n+1 < len(g.signs) && g.signs[n+1].num != nil {
-				set(g.signs[n].from, g.signs[n].to, hearsay) // "146 actual, 150 on the sheet"
+		case g.is(k, "on", "by", "in", "from", "per") && k > 1 && (g.numberAt(k-1) || g.numberAt(k-2) && g.at[k-1] >= 0 && g.signs[g.at[k-1]].has(isUnit)) && g.is(k+1, "the", "our") && paperWords[g.wordAt(k+2)]:
+			n := int(g.at[k-1])
+			if g.signs[n].num == nil {
+				n--
+			}
+			if g.is(k, "on") && n > 0 && g.signs[n-1].num != nil || g.is(k+1, "the") && g.otherSoon(k+3, n) {
+				set(g.signs[n].from, g.signs[n].to, hearsay) // "146 actual, 150 on the sheet", "3.4 on the form, 3.6 on the scales"
 			}
 		case g.is(k, "table", "shelf", "bench") && g.is(k-1, "the", "our") && g.is(k-2, "on") && g.spareBefore(k-2):
 			set(g.startOf(k-2, 9), g.endState(k+1, 9), weighed) // "I had a second stent on the table, a nine by twenty, but"
@@ -555,6 +563,65 @@ func (g *segment) unlikely(set func(from, to int, f scope)) {
 			}
 		}
 	}
+}
+
+// paperWords are where a number may be written that is not the one measured.
+var paperWords = wordSet("sheet board chart log form whiteboard ward clinic letter referral booking list wristband notes")
+
+// otherSoon tells whether another number of the sort of the one at sign n follows soon after
+// token k, with nothing else named between.
+func (g *segment) otherSoon(k, n int) bool {
+	for j := k; j < len(g.toks) && j < k+6 && g.toks[j].kind != stop; j++ {
+		if g.numberAt(j) {
+			b := int(g.at[j])
+			return sameSort(&g.signs[n], &g.signs[b]) && !g.unitsDiffer(n, b) && g.nearTo(n, b, 1.5) && !g.namedAfter(b)
+		}
+		if i := g.at[j]; i >= 0 && g.speaks(&g.signs[i]) {
+			return false
+		}
+	}
+	return false
+}
+
+// wanters and wants are who wanted a thing, and the verbs of it.
+var (
+	wanters = wordSet("i we they he she id wed theyd hed")
+	wants   = wordSet("planned wanted meant hoped intended asked ordered thought considered fancied requested promised contemplated")
+)
+
+// wantedOf tells whether the words at token k say that the thing right before them was only
+// wanted: "a flow probe I asked for", "the right I was going to patch and left alone".
+func (g *segment) wantedOf(k int) bool {
+	if !wanters[g.toks[k].text] || g.at[k-1] < 0 || g.anyWithin(g.startOf(k-1, 4), k, "no", "not", "without") {
+		return false
+	}
+	if s := &g.signs[g.at[k-1]]; s.num == nil && !s.content() && g.sideOf(s) == "" && !s.has(isUnit) {
+		return false
+	}
+	j := k + 1
+	for g.is(j, "had", "have", "first", "originally", "alway", "also", "been", "really") {
+		j++
+	}
+	switch {
+	case j < len(g.toks) && wants[g.toks[j].text]:
+	case g.is(j, "was", "were") && g.is(j+1, "going", "thinking", "planning", "hoping", "tempted", "about"):
+		j++
+	case g.is(j, "would") && g.is(j+1, "have"):
+	default:
+		return false
+	}
+	mused := g.is(j, "thought", "considered", "talked") // "nitric twenty, we thought about a tunnel" is of the tunnel
+	for end := j + 6; j < end; j++ {
+		switch {
+		case j >= len(g.toks) || g.toks[j].kind == stop || g.is(j, ",", "but", "though", "only", "however"):
+			return true
+		case g.is(j, "and"):
+			return g.anyWithin(j+1, min(len(g.toks), j+6), "not", "never", "didnt", "couldnt", "hadnt", "havent", "wasnt", "wouldnt", "alone", "against", "none", "nobody")
+		case g.at[j] >= 0 && g.signs[g.at[j]].from == j && (g.signs[g.at[j]].num != nil || g.signs[g.at[j]].content2() || mused && g.signs[g.at[j]].content()):
+			return false
+		}
+	}
+	return false
 }
 
 // numberSoon tells whether a number stands shortly before sign i, which it may put

@@ -55,7 +55,7 @@ func (g *segment) drugToldAfter(i, end int) string {
 		if g.is(k, "standing") && g.is(k+1, "by") || g.is(k, "s") && g.is(k+1, "/") && g.is(k+2, "by") {
 			return drugStandby
 		}
-		if to := g.neverAt(k); to > 0 && told == "" && !(numbers && !wereNow[g.wordAt(k-1)]) {
+		if to := g.neverAt(k); to > 0 && told == "" && (!numbers || wereNow[g.wordAt(k-1)] || ready && g.is(k-1, "but", "and", ",")) {
 			told = drugNever
 			if ready {
 				told = drugStandby

@@ -128,6 +128,7 @@ func (g *segment) readInfusions() {
 			dose = nil
 		}
 		if dose != nil && g.laterOn(dose.to) {
+			g.useAmount(*dose)
 			continue // "heparin 10 when the drains are dry"
 		}
 		gi := g.newGroup(running, s.from, s.to)
@@ -322,11 +323,17 @@ func (g *segment) laterOn(k int) bool {
 			if g.numberAt(k+n+1) && !g.is(k+n-1, "up", "down") || g.is(k+n+1, "tomorrow", "tonight") {
 				return true
 			}
-		case "when", "once", "if", "tonight", "tomorrow", "later", "unless", "pending":
+		case "when", "once", "if", "tonight", "tomorrow", "later", "unless", "pending", "provided", "providing", "assuming":
 			return true
 		case "to":
 			return g.is(k+n+1, "start", "begin", "follow", "commence")
-		case ",", ".", "and", "through", "via":
+		case "at", "in", "after": // "at six hours"
+			if g.numberAt(k+n+1) && g.is(g.signs[g.at[k+n+1]].to, "hour", "h", "hr") || n < 3 && g.is(k+n+1, "midnight") {
+				return true
+			}
+		case ",":
+			return g.is(k+n+1, "if", "provided", "assuming", "unless") || g.is(k+n+1, "when", "once") && g.is(k+n+2, "dry", "the", "she", "he")
+		case ".", "and", "through", "via":
 			return false
 		}
 	}

@@ -1,7 +1,7 @@
 package dictation
 
 // itIs are the words right before a number that say it is the right one.
-var itIs = splitPhrases("it; it is; its; it was; it is a; its a; her is; hers is; his is; ours is; hers was; his was; this is; this one is; the right one is; so it is; is really; write; put; take; use; so; theirs is; make it")
+var itIs = splitPhrases("it; it is; its; it was; it is a; its a; her is; hers is; his is; ours is; hers was; his was; this is; this one is; the right one is; so it is; is really; write; put; take; use; so; theirs is; make it; been at; been on; been down at; been down to; been up at; have him on; has him on; have her on; has her on; got him on; got her on; have them on; have it at; have it on; has it at; has it on; got it at; got it on; sitting at; running at; down at")
 
 // longRepair puts right a number after a correction with much said between: "twenty two
 // tube, no hang on, Katie, hand me the box, it's a twenty four", "junctional at one ten.
@@ -148,7 +148,7 @@ func (g *segment) misreadDigits() {
 // only said gives way, here or where a sentence before has it.
 func (g *segment) saidElse() {
 	for k := range g.toks {
-		if !g.is(k, "said", "say", "told", "saying") || !g.is(k-1, "i", "keep", "kept") {
+		if !g.is(k, "said", "say", "told", "saying") || !g.is(k-1, "i", "we", "keep", "kept") {
 			continue
 		}
 		a := g.nextSign(k + 1)
@@ -158,6 +158,10 @@ func (g *segment) saidElse() {
 		if a >= len(g.signs) || g.signs[a].num == nil || g.signs[a].used || g.signs[a].from-k > 4 || g.crosses(k, g.signs[a].from) {
 			continue
 		}
+		if g.wronglySaid(a) {
+			g.leaveOut(k, a)
+			continue
+		}
 		keep := g.is(k, "saying")
 		for b := a + 1; b < len(g.signs) && g.signs[b].from-g.signs[a].to <= 16 && !g.crossesStop(g.signs[a].to, g.signs[b].from); b++ {
 			p := &g.signs[b]
@@ -165,10 +169,10 @@ func (g *segment) saidElse() {
 				continue
 			}
 			j := p.from - 1
-			for g.is(j, "a", "an", "the") {
+			for g.is(j, "a", "an", "the", "only", "just", "really", "actually", "now") {
 				j--
 			}
-			its := g.is(j, "it") && g.is(j-1, ",", "but", "and") || g.is(j, "is", "was") && g.is(j-1, "it", "that")
+			its := g.is(j, "it") && g.is(j-1, ",", "but", "and") || g.is(j, "is", "was", "are") && g.is(j-1, "it", "that", "they")
 			if !its && !g.putIn(b) && !(keep && g.is(j, ",")) {
 				continue
 			}
@@ -176,6 +180,99 @@ func (g *segment) saidElse() {
 			break
 		}
 	}
+}
+
+// wronglySaid tells whether the number at sign a is told to have been said wrong: "I said
+// twelve to the nurses and that was wrong".
+func (g *segment) wronglySaid(a int) bool {
+	for k := g.signs[a].to; k < len(g.toks) && k < g.signs[a].to+9 && g.toks[k].kind != stop && !g.numberAt(k); k++ {
+		if g.is(k, "wrong", "incorrect", "mistaken", "rubbish", "nonsense", "mistake") {
+			return true
+		}
+	}
+	return false
+}
+
+// leaveOut leaves out the words from token k that tell of the number at sign a, and the number.
+func (g *segment) leaveOut(k, a int) {
+	for i := range g.signs {
+		if s := &g.signs[i]; i == a || s.from >= k-1 && s.from-g.signs[a].to <= 9 && (s.is(corrects) || s.is(scratches)) {
+			s.used = true
+		}
+	}
+}
+
+// explained leaves out a number that is said again only to tell what it was, and lets the one
+// between stand for it: "six kilos, sorry, six point four, six was the clinic weight", "four,
+// no, five, the four was last week's".
+func (g *segment) explained() {
+	for i := 2; i < len(g.signs); i++ {
+		s := &g.signs[i]
+		if s.num == nil || s.used || s.num.decimal == "" || !g.is(s.to, "was", "is", "were") || !tellsWhat[g.wordAt(s.to+1)] {
+			continue
+		}
+		k := s.from - 1
+		for g.is(k, "the", "that", "because", "as", "and") {
+			k--
+		}
+		if k < 1 || !g.is(k, ",") && g.toks[k].kind != stop {
+			continue
+		}
+		b := g.prevSign(k + 1)
+		if b > 0 && g.signs[b].num == nil && g.signs[b].has(isUnit) && g.signs[b].from == g.signs[b-1].to {
+			b--
+		}
+		if b < 0 || k-g.signs[b].to > 1 || g.signs[b].num == nil || g.signs[b].used || g.signs[b].num.decimal == s.num.decimal {
+			continue
+		}
+		for a := b - 1; a >= 0 && g.signs[b].from-g.signs[a].to <= 6; a-- {
+			p := &g.signs[a]
+			if p.num == nil {
+				continue
+			}
+			if p.num.decimal != s.num.decimal || p.used || !g.nearEnough(p, &g.signs[b]) || g.unitsDiffer(a, b) {
+				break
+			}
+			for n := i; n < len(g.signs) && !g.crosses(s.from, g.signs[n].from); n++ {
+				g.signs[n].used = true
+			}
+			for n := a + 1; n < b; n++ {
+				if c := &g.signs[n]; c.is(corrects) || c.is(scratches) || c.is(denies) {
+					c.used = true
+				}
+			}
+			g.takePlace(a, b)
+			break
+		}
+	}
+}
+
+// tellsWhat are the words after "was" with which it is told what a number was of.
+var tellsWhat = wordSet("the her his my our their last yesterday this from in on at for what only just before by with another another's")
+
+// opensWithRight carries out a correction that opens a sentence and is owned to after it:
+// "A twenty-two tube, extracardiac. Twenty-four, I beg your pardon, I'd asked for ...".
+func (g *segment) opensWithRight(i int) bool {
+	r := i - 1
+	for r > 0 && g.signs[r].num == nil && g.signs[r].has(isUnit) && g.signs[r].from == g.signs[r-1].to {
+		r--
+	}
+	if r < 1 || g.signs[r].num == nil || g.signs[r].used || g.signs[r].from < 2 || g.toks[g.signs[r].from-1].kind != stop || g.signs[i].from-g.endOfAmount(r) > 1 {
+		return false
+	}
+	for a := r - 1; a >= 0 && g.signs[r].from-g.signs[a].to <= 6; a-- {
+		p := &g.signs[a]
+		if p.num == nil {
+			continue
+		}
+		if p.used || p.content() || !sameSort(p, &g.signs[r]) || g.unitsDiffer(a, r) || !g.nearTo(a, r, 1.5) {
+			return false
+		}
+		g.takePlace(a, r)
+		g.signs[i].used = true
+		return true
+	}
+	return false
 }
 
 // letStand puts the number at sign b, for which the one at sign a was only said at token k,
@@ -186,7 +283,7 @@ func (g *segment) letStand(k, a, b int) {
 			s.used = true
 		}
 	}
-	if g.namedAfter(a) {
+	if g.namedAfter(a) || a > 0 && g.signs[a-1].from > k && g.signs[a-1].content() {
 		g.takePlace(a, b) // "I said two ventricular, it's one"
 		return
 	}
@@ -198,7 +295,11 @@ func (g *segment) letStand(k, a, b int) {
 			return
 		}
 	}
-	if wrong != right && wrong != "" {
+	switch {
+	case k > 3: // "One drain, a mediastinal. I said twelve French to the nurse, it is a ten."
+		g.signs[a].used = false
+		g.takePlace(a, b)
+	case wrong != right && wrong != "":
 		g.amends = append(g.amends, amend{wrong, right})
 		g.signs[b].used = true
 	}

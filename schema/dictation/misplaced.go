@@ -10,7 +10,7 @@ import (
 
 // countNouns are things counted that no field counts: the number before one is of
 // nothing that stood before it.
-var countNouns = wordSet("period run dose attempt time go shot stitch clip probe pass try day donor sensor pad channel person people stage weaning second-run")
+var countNouns = wordSet("figure version answer entry period run dose attempt time go shot stitch clip probe pass try day donor sensor pad channel person people stage weaning second-run")
 
 // misplaced drops values whose words are said of something else than their field:
 // a vent is no pressure line, two probes are no minutes of perfusion.

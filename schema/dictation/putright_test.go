@@ -122,3 +122,50 @@ var drugsTold = []family{
 }
 
 func TestDrugs(t *testing.T) { holds(t, drugsTold) }
+
+// A dose that waits for something, and one that was put right by where it has been since.
+var dosesToldLater = []family{
+	{schema.Stage2, "As soon as she is dry heparin ten units per kilo an hour.", "!infusions.running drug=heparin\nanticoagulation.plan=heparin"},
+	{schema.Stage1, "Heparin ten units at midnight, if the drain stays under two per kilo.", "!infusions.running drug=heparin\n!clotting.heparinOther=10"},
+	{schema.Stage3, "Heparin 10 u/kg/h at 6 h.", "!infusions.running drug=heparin"},
+	{schema.Stage3, "Assuming no bleeding, heparin ten units per kilo per hour.", "!infusions.running drug=heparin"},
+	{schema.Stage1, "Vasopressin 0.0003 in reserve.", "infusions.running drug=vasopressin state=standby"},
+	{schema.Stage1, "Adrenaline 0.05 ready but not needed.", "infusions.running drug=adrenaline state=standby"},
+	{schema.Stage1, "Milrinone 0.5, heparin 10 units per kilo per hour running.", "infusions.running drug=heparin dose=10"},
+	{schema.Closure, "Adrenaline 0.04, milrinone point seven, no, he's been down at point five since the morning.", "infusions.running drug=milrinone dose=0.5\n!infusions.running drug=milrinone dose=0.7"},
+	{schema.Stage1, "Saturation eighty, no, he's been at seventy six all afternoon.", "leaving.saturation=76\n!leaving.saturation=80"},
+	{schema.Stage1, "Rate was twenty-four, they've got him on eighteen.", "ventilation.rate=18\n!ventilation.rate=24"},
+	{schema.Stage1, "Adrenaline point one. Is it? Point oh five, right.", "infusions.running drug=adrenaline dose=0.05\n!infusions.running drug=adrenaline dose=0.1"},
+	{schema.Stage2, "Glenn pressure 14. Is it? 15, yes.", "stage2.cavalPressure=15\n!stage2.cavalPressure=14"},
+	{schema.Closure, "Adrenaline 0.03 to 0.05 to get there.", "infusions.running drug=adrenaline dose=0.05"},
+	{schema.Stage1, "Lactate four, that's the last one, it was nine.", "gas.lactate=4\n!gas.lactate=9"},
+	{schema.ShuntRevision, "Bypass was thirty-eight minutes, forty-one. No clamp.", "support.bypassTotal=41\n!support.bypassTotal=38"},
+	{schema.Stage1, "Bypass, I've two figures here.", "!support.bypassTotal=2"},
+	{schema.SupportOn, "Heparin fifteen units, ACT one eighty to two hundred.", "!clotting.clottingTimeAfter=180\n!clotting.clottingTimeAfter=200"},
+}
+
+func TestDosesToldLater(t *testing.T) { holds(t, dosesToldLater) }
+
+// A number told once more as what it was of, what the papers have, and what was only wanted.
+var onlyWanted = []family{
+	{schema.Stage2, "Weight six kilos, sorry, six point four, six was the clinic weight.", "measures.weight=6.4\n!measures.weight=6"},
+	{schema.Stage3, "Fenestration four, no, five, the four was last week's lad.", "stage3.fenestrationDiameter=5\n!stage3.fenestrationDiameter=4"},
+	{schema.Stage1, "Clamp eighty four, no, seventy one, eighty four is the clamp plus the arrest.", "support.clampTotal=71\n!support.clampTotal=84"},
+	{schema.Stage3, "Twenty-two millimetre tube, extracardiac. Twenty-four, I beg your pardon, I'd asked for twenty-two, Gore-Tex.", "stage3.conduitDiameter=24\n!stage3.conduitDiameter=22"},
+	{schema.Stage1, "One drain, mediastinal, a ten, I said twelve to the nurses and that was wrong.", "drain variety=mediastinal size=10\n!drain variety=mediastinal size=12"},
+	{schema.Stage2, "One drain, a mediastinal. I said twelve French to the nurse, it is a ten.", "drain variety=mediastinal size=10"},
+	{schema.Stage2, "We said two atrial wires, they are one.", "pacing-wires variety=atrial count=1"},
+	{schema.Stage1, "Weight 3.4 on the form, 3.6 on the scales.", "!measures.weight=3.4"},
+	{schema.Stage2, "Bypass sixty, sixty-six per the sheet.", "support.bypassTotal=66\n!support.bypassTotal=60"},
+	{schema.Stage3, "Fenestration by punch, five millimetres I had planned but finally it is four.", "stage3.fenestrationDiameter=4\n!stage3.fenestrationDiameter=5"},
+	{schema.ShuntRevision, "Flow probe I asked for and they hadn't one.", "!supply.proof=flow-probe"},
+	{schema.Stage1, "Balloon septostomy I was going to do and did not, septum is wide open.", "!hybrid.septum=balloon\n!stage1.septectomy=balloon"},
+	{schema.Stage2, "We had talked at the meeting about leaving a little antegrade flow and I decided against it.", "!stage2.additionalFlow=antegrade-banded"},
+	{schema.Stage1, "Sternum shut, I changed my mind about the membrane.", "!left-on-purpose variety=membrane"},
+	{schema.Stage1, "Nitric we had asked for but he did not need it.", "!ventilation.nitricOxide=20"},
+	{schema.Stage1, "A left atrial line we wanted and it is in.", "intracardiac-line variety=left-atrial"},
+	{schema.Stage3, "Saturation eighty eight on nitric twenty, we thought about a lateral tunnel but the heart was too far over.", "ventilation.nitricOxide=20"},
+	{schema.Stage2, "The azygos I was going to clip, but it's ligated.", "stage2.azygos=ligated"},
+}
+
+func TestOnlyWanted(t *testing.T) { holds(t, onlyWanted) }

@@ -255,7 +255,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 }
 
 // joiners begin a sentence that takes back part of the one before.
-var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. ", "there was none", "there were none", "ours is", "did i say", "take the", "that is not", "that's not", "i misread", "the number you want", "the figure you want", "properly zeroed", "rezeroed", "re-zeroed", "zeroed properly", "found under", "found in the", "found it", "it turned up", "turned up", "beg your", "beg pardon", "turned down to", "turned up to", "turned it", "now down to", "now up to", "she's back in", "he's back in", "back in sinus", "back to sinus", "now back in", "now back to"}
+var joiners = []string{"sorry", "correction", "scratch", "strike that", "actually", "i mean", "make that", "make it", "no,", "no ", "wait", "apologies", "delete that", "ignore that", "disregard", "hang on", "rather", "or rather", "forget that", "cancel that", "my mistake", "that should", "i beg", "pardon", "amend", "let me correct", "i tell a lie", "oh no", "should be", "check that", "scrap that", "hold on", "i misspoke", "well actually", "um no", "er no", "uh no", "oops", "whoops", "hmm", "i said", "that's wrong", "that is wrong", "on reflection", "let me", "to be precise", "i should", "in fact", "that was", "those were", "not that", "well, ", "not fully", "not completely", "not quite", "undo", "take that back", "excuse me", "my apologies", "apologies", "i meant", "i tell", "change that", "oh sorry", "oh actually", "oh, ", "oh there", "oh wait", "no sorry", "no. ", "there was none", "there were none", "ours is", "did i say", "take the", "that is not", "that's not", "i misread", "the number you want", "the figure you want", "properly zeroed", "rezeroed", "re-zeroed", "zeroed properly", "found under", "found in the", "found it", "it turned up", "turned up", "beg your", "beg pardon", "turned down to", "turned up to", "turned it", "now down to", "now up to", "she's back in", "he's back in", "back in sinus", "back to sinus", "now back in", "now back to", "is it?", "is that right", "was it?", "is that so"}
 
 // sentences cuts a text where one ends; a sentence that corrects the one before
 // stays with it.
@@ -379,7 +379,7 @@ func saysInstead(rest string, asked bool) bool {
 	head, by, _ := strings.Cut(rest, ",")
 	by = strings.ToLower(by)
 	named := anyWord(by, "told", "tells", "corrects me", "corrected", " says", " said", "holding up") || asked && anyWord(by, "the clock", "the sheet", "the chart", "stopwatch", "the record")
-	if by != "" && !named && !strings.HasPrefix(by, " and that") {
+	if by != "" && !named && !strings.HasPrefix(by, " and that") && !(asked && agreeing[strings.TrimSpace(by)]) {
 		return false
 	}
 	if d, _, ok := Number(head); ok && d != "" {
@@ -387,6 +387,9 @@ func saysInstead(rest string, asked bool) bool {
 	}
 	return (asked || named) && head != "" && !strings.Contains(head, " ")
 }
+
+// agreeing are the words with which an answer is taken.
+var agreeing = wordSet("right yes thanks okay ok correct sorry")
 
 // choosesLast tells whether a sentence ends in a choice of its own number over the one
 // of the sentence before: "A hundred and nine, take theirs.", "Sixteen as I speak."

@@ -252,7 +252,7 @@ func (g *segment) findScopes() {
 		if s.num != nil && i+1 < len(g.signs) && g.is(s.to, ">", "→") && g.signs[i+1].num != nil && g.signs[i+1].from == s.to+1 {
 			set(s.from, s.to, past) // "70 -> 78"
 		}
-		if s.is(arrives) && g.within(s, "one") {
+		if s.is(arrives) && g.within(s, "one") && !g.is(s.from-1, "that", "is", "s") { // "four, that's the last one" is of now
 			for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 10; j-- {
 				if p := &g.signs[j]; p.num != nil {
 					set(p.from, p.to, past) // "five, well, the last one was three point eight"

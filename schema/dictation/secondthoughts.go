@@ -22,7 +22,7 @@ func (g *segment) secondThoughts() {
 			k-- // "antibiotic wash? Just saline"
 		}
 		k = g.pauseBefore(k)
-		p := g.saidBefore(i, k)
+		p := g.saidBefore(i, g.askedOf(k))
 		switch {
 		case p >= 0 && g.pauseAt(k):
 			sized := r.num != nil && g.unitAfter(i) != "" && g.nearTo(p, i, 1.5) && g.sizeSaid(p) && g.sizedThing(p) // "three and a half... four millimetre Gore-Tex"
@@ -30,6 +30,7 @@ func (g *segment) secondThoughts() {
 				continue
 			}
 		case p >= 0 && g.is(k, "?") && g.bareSentence(i):
+		case p >= 0 && g.is(k, ",") && g.measuredAgain(p, i):
 		case g.is(k, "so") && r.num != nil && g.bareSentence(i) && g.unitAfter(i) != "":
 			if p = g.measured(i); p < 0 {
 				continue // "one says one minute, the other two, so two minutes"
@@ -49,6 +50,32 @@ func (g *segment) secondThoughts() {
 			g.signs[p].used = true
 		}
 	}
+}
+
+// askedOf is where the question that ends with token k begins, where it only asks whether
+// what was said before is so: "point one. Is it?"
+func (g *segment) askedOf(k int) int {
+	if !g.is(k, "?") {
+		return k
+	}
+	j := k
+	for g.is(j-1, "is", "was", "it", "that", "right", "so", "correct") {
+		j--
+	}
+	if j < k-1 && j > 0 && (g.is(j-1, ",") || g.toks[j-1].kind == stop) {
+		return j - 1
+	}
+	return k
+}
+
+// measuredAgain tells whether the number at sign i, which ends a sentence after a comma, is
+// the time or weight at sign p said once more: "thirty eight minutes, forty one."
+func (g *segment) measuredAgain(p, i int) bool {
+	if g.signs[i].num == nil || g.signs[i].num.decimal == "" || g.unitAfter(i) != "" || g.signs[i].from < 1 || g.signs[p].to >= g.signs[i].from-1 || !g.nearTo(p, i, 1.26) {
+		return false
+	}
+	u := g.unitAfter(p)
+	return (strings.HasPrefix(u, "min") || strings.HasPrefix(u, "kilo") || u == "kg") && g.bareSentence(i)
 }
 
 // saidBefore is the sign that ends the words before token k and that sign i can stand
@@ -105,6 +132,9 @@ func (g *segment) bareSentence(i int) bool {
 	k := g.signs[i].to
 	if k >= len(g.toks) || g.toks[k].kind == stop {
 		return true
+	}
+	if g.is(k, ",") && g.is(k+1, "right", "yes", "thank", "okay", "ok", "correct", "sorry") && (k+2 >= len(g.toks) || g.toks[k+2].kind == stop) {
+		return true // "point oh five, right"
 	}
 	return g.is(k, "now") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop) || g.is(k, ",") && (g.is(k+1, "and") && g.is(k+2, "that") || g.putRightBy(i))
 }

@@ -446,6 +446,10 @@ func (g *segment) readACT() {
 			if err != nil || v < 40 || v > 2000 || a.units != nil && !slices.Contains(a.units, "s") || p.scope&(unreal&^past|denied) != 0 {
 				break
 			}
+			if g.is(a.to, "to") && g.numberAt(a.to+1) { // a range is what it should be
+				p.used, g.signs[g.at[a.to+1]].used = true, true
+				break
+			}
 			f := after
 			before := j == i+1 && g.within(s, "bypass", "pump", "lowest")
 			next := false

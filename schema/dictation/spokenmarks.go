@@ -118,8 +118,8 @@ func isUpper(w string) bool { return w == strings.ToUpper(w) }
 // number among them.
 func asksNumber(text string) bool {
 	toks := tokenize(text, 0)
-	if len(toks) == 0 || len(toks) > 7 {
-		return false
+	if len(toks) == 0 || len(toks) > 7 || len(toks) > 1 && len(toks) < 5 && (toks[0].text == "is" || toks[0].text == "was") && (toks[1].text == "it" || toks[1].text == "that") {
+		return false // "Is it?" asks of what was said
 	}
 	for k := range toks {
 		if _, ok := readNumber(toks, k); ok {

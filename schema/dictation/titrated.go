@@ -85,7 +85,7 @@ func (g *segment) doseThen(from int, a amount) doseWhen {
 	for k := from; k < a.from; k++ {
 		w := g.toks[k].text
 		switch {
-		case w == "to" && way, newDose[w], w == "its", w == "is" && k > from && old:
+		case w == "to" && (way || k == from && g.numberAt(k-1)), newDose[w], w == "its", w == "is" && k > from && old:
 			now = true
 		case oldDose[w] && !now:
 			old = true
