@@ -147,6 +147,8 @@ func (g *segment) findScopes() {
 			// "pH stat on the way down"
 		case s.is(intends) && g.is(s.from, "let") && g.is(s.from-1, "i", "we", "they"):
 			// "when I let it go"
+		case s.is(intends) && g.is(s.from, "to") && g.is(s.to-1, "start") && g.numberAt(s.from-1) && g.is(s.to, ",") && g.numberAt(s.to+1):
+			set(g.signs[g.at[s.from-1]].from, s.from, past) // "point one to start, point oh five by the end"
 		case s.is(intends) && g.is(s.from, "to") && g.is(s.from-1, "had"):
 			// "a rim had to be left"
 		case s.is(intends) && g.is(s.from, "once") && s.to-s.from == 1 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "with", "only")):
