@@ -106,3 +106,19 @@ var dosesMoved = []family{
 }
 
 func TestDosesMoved(t *testing.T) { holds(t, dosesMoved) }
+
+// The rate and the rhythm under pacing, and heparin given where there was no bypass.
+var underPacing = []family{
+	{schema.Takedown, "Paced DDD at 145. Underneath, junctional 90.", "leaving.pacingRate=145\nleaving.rhythmBeneath=junctional\n!leaving.heartRate=90\n!leaving.rhythm=junctional"},
+	{schema.Takedown, "She is paced on the atrial wires at one hundred and forty over a sinus rate of ninety.", "leaving.pacingRate=140\n!leaving.heartRate=90"},
+	{schema.Stage2, "Paced AAI at 150, own rate 96 sinus.", "leaving.pacingRate=150\n!leaving.heartRate=96"},
+	{schema.Stage1, "Underlying rhythm is junctional at eighty; we pace DDD at 140.", "leaving.pacingRate=140\n!leaving.heartRate=80"},
+	{schema.Stage1, "Sinus 150, wires not connected.", "leaving.heartRate=150"},
+	{schema.Stage1, "Own rhythm, rate one fifty, box on standby.", "leaving.heartRate=150"},
+	{schema.ShuntRevision, "Nobody went near bypass; heparin fifty per kilo was given before the clip.", "clotting.heparinOther=50\n!clotting.heparin=50"},
+	{schema.Stage3, "We did it off bypass on a partial clamp with heparin at a hundred per kilo.", "support.mode=off-pump\nclotting.heparinOther=100"},
+	{schema.ShuntRevision, "Heparin fifty per kilo before the clip.", "clotting.heparinOther=50\n!clotting.heparin=50"},
+	{schema.Stage1, "Bypass ninety minutes, heparin four hundred per kilo.", "clotting.heparin=400"},
+}
+
+func TestUnderPacing(t *testing.T) { holds(t, underPacing) }
