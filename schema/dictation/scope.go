@@ -254,7 +254,7 @@ func (g *segment) findScopes() {
 		if s.num != nil && i+1 < len(g.signs) && g.is(s.to, ">", "→") && g.signs[i+1].num != nil && g.signs[i+1].from == s.to+1 {
 			set(s.from, s.to, past) // "70 -> 78"
 		}
-		if s.is(arrives) && g.within(s, "one") {
+		if s.is(arrives) && g.within(s, "one") && !g.is(s.from-1, "that") { // "four, that's the last one" tells of the number before it
 			for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 10; j-- {
 				if p := &g.signs[j]; p.num != nil {
 					set(p.from, p.to, past) // "five, well, the last one was three point eight"
@@ -588,6 +588,9 @@ func (g *segment) isNow(k int) bool {
 	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
 		if j := g.at[n]; j >= 0 && g.signs[j].num == nil && g.speaks(&g.signs[j]) && !g.signs[j].has(isUnit) && g.signs[j].from > k {
 			return false
+		}
+		if g.is(n, "got", "have") && g.is(n+1, "him", "her", "it", "them") && g.is(n+2, "on", "at", "down") && g.numberIn(n+3, min(len(g.toks), n+5)) {
+			return true // "was twenty four, they have got him on eighteen"
 		}
 		if g.is(n, "were") && !g.is(n-1, ",", "and", "but") || !presents[g.toks[n].text] && !(g.is(n, "it") && strings.EqualFold(g.words(n, n+1), "it's")) {
 			continue
