@@ -14,6 +14,12 @@ var restated = []family{
 	{schema.Stage3, "Weight sixteen, sixteen point two exactly.", "measures.weight=16.2"},
 	{schema.Stage3, "Lactate is three, three point four.", "gas.lactate=3.4"},
 	{schema.Stage3, "Lactate three, potassium three point four.", "gas.lactate=3\ngas.potassium=3.4"},
+	{schema.ShuntRevision, "Bypass was thirty-eight minutes, forty-one. No clamp.", "support.bypassTotal=41\n!support.bypassTotal=38"},
+	{schema.Stage1, "Bypass ninety minutes, ninety-five.", "support.bypassTotal=95"},
+	{schema.Stage1, "Bypass 140 minutes, clamp 100.", "support.bypassTotal=140\nsupport.clampTotal=100"},
+	{schema.ShuntRevision, "Lactate four, that's the last one, it was nine.", "gas.lactate=4\n!gas.lactate=9"},
+	{schema.ShuntRevision, "Rate was twenty-four, they've got him on eighteen, PEEP six.", "!ventilation.rate=24\nventilation.endPressure=6"},
+	{schema.Stage2, "Nitric was at twenty, they've got her on ten now.", "ventilation.nitricOxide=10\n!ventilation.nitricOxide=20"},
 	// taken back
 	{schema.Stage3, "Off pump, I've written here. That's wrong, strike it, they were on for seventy-four minutes, heart beating.", "support.bypassTotal=74\n!support.mode=off-pump"},
 	{schema.Stage1, "Clamp seventy-one. Beg your pardon, ninety-one.", "support.clampTotal=91\n!support.clampTotal=71"},
