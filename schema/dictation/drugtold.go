@@ -57,7 +57,7 @@ func (g *segment) drugToldAfter(i, end int) string {
 		}
 		if to := g.neverAt(k); to > 0 && told == "" && (!numbers || wereNow[g.wordAt(k-1)] || ready && g.is(k-1, "but", "and", ",")) {
 			told = drugNever
-			if ready {
+			if ready && !g.hadReadied(from, k) {
 				told = drugStandby
 			}
 			k = to - 1
@@ -81,6 +81,17 @@ func (g *segment) drugToldAfter(i, end int) string {
 		}
 	}
 	return told
+}
+
+// hadReadied tells whether the words from token a to b tell of what was at hand then: "the
+// noradrenaline we had drawn up was never started" leaves nothing that stands by.
+func (g *segment) hadReadied(a, b int) bool {
+	for k := a; k < b; k++ {
+		if g.is(k, "had", "was") && (readied[g.wordAt(k+1)] || g.is(k+1, "been") && readied[g.wordAt(k+2)]) {
+			return true
+		}
+	}
+	return false
 }
 
 // neverAt is where words end that begin at token k and say that a drug never ran, or 0:
@@ -151,7 +162,7 @@ func (g *segment) speaksOther(k int) bool {
 		return false
 	}
 	return s.has(isItem) && !g.within(s, "line", "syringe") || !g.rowWord(s, running) && slices.ContainsFunc(s.senses, func(x sense) bool {
-		return x.field != nil && !whereRun[x.field.Section] && x.field.Section != "infusions"
+		return x.field != nil && !whereRun[x.field.Section] && x.field.Section != "infusions" && x.field.Section != "child"
 	})
 }
 

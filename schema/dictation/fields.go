@@ -501,7 +501,7 @@ func (g *segment) beneath(s *sign) bool {
 	if g.is(k, "below") && (k == 0 || g.toks[k-1].kind == stop) && g.mentions("sinus", "junctional", "nodal", "block") {
 		return true // "Below it is sinus at eighty"
 	}
-	if g.is(k, "underneath", "beneath") && (!g.is(k+1, ",") || g.is(k-1, ";", ".", ",", "and")) {
+	if g.is(k, "underneath", "beneath") && (!g.is(k+1, ",") || k == 0 || g.is(k-1, ";", ".", ",", "and")) {
 		return true
 	}
 	if g.is(k, "under") && g.is(k+1, "it", "that", "this") || g.is(s.to, "under") && g.is(s.to+1, "it", "that", "this") {

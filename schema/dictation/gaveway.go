@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"fairlead/schema"
@@ -96,6 +97,10 @@ func (g *segment) moreExactly() {
 			j--
 		}
 		a := &g.signs[j]
+		if j+1 < i && g.nearlyAgain(j, i) {
+			g.takePlace(j, i)
+			continue
+		}
 		if !pointed || a.num == nil || a.used || a.content() || a.num.decimal != whole || a.num.surely || g.unitsDiffer(j, i) {
 			continue
 		}
@@ -110,6 +115,20 @@ func (g *segment) moreExactly() {
 			g.takePlace(j, i)
 		}
 	}
+}
+
+// nearlyAgain tells whether the number at sign i, bare and last in its sentence, says once more
+// the minutes told of one thing right before it: "bypass was thirty eight minutes, forty one".
+// Of several runs or periods each has its own.
+func (g *segment) nearlyAgain(j, i int) bool {
+	a, b := &g.signs[j], &g.signs[i]
+	if a.num == nil || a.used || j == 0 || !g.is(g.signs[j+1].to-1, "minute", "min") || !g.is(g.signs[j+1].to, ",") || g.signs[j+1].to+1 != b.from ||
+		b.to < len(g.toks) && g.toks[b.to].kind != stop || !g.is(a.from-1, "was", "is", "of") && g.signs[j-1].to != a.from || g.mentions("run", "two", "period", "then", "and", "dose") {
+		return false
+	}
+	x, err := strconv.ParseFloat(a.num.decimal, 64)
+	y, err2 := strconv.ParseFloat(b.num.decimal, 64)
+	return err == nil && err2 == nil && x >= 10 && y > 0.7*x && y < 1.4*x
 }
 
 // thatsThe carries out "through the left jugular... that's the right jugular": after a

@@ -46,7 +46,7 @@ func (g *segment) readInfusions() {
 		}
 		end := len(g.toks)
 		for j := i + 1; j < len(g.signs); j++ {
-			if g.drugAt(j) != "" {
+			if g.drugAt(j) != "" && g.signs[j].from >= g.drugEnd(i) {
 				end = g.signs[j].from
 				break
 			}
@@ -320,13 +320,13 @@ func (g *segment) laterOn(k int) bool {
 	for n := 0; n < 7 && k+n < len(g.toks); n++ {
 		switch g.toks[k+n].text {
 		case "from":
-			if g.numberAt(k+n+1) && !g.is(k+n-1, "up", "down") || g.is(k+n+1, "tomorrow", "tonight") {
+			if g.numberAt(k+n+1) && !strings.HasPrefix(g.signs[g.at[k+n+1]].num.decimal, "0.") && !g.is(k+n-1, "up", "down") || g.is(k+n+1, "tomorrow", "tonight") {
 				return true
 			}
 		case "when", "once", "if", "tonight", "tomorrow", "later", "unless", "pending", "provided", "providing", "assuming":
 			return true
 		case "to":
-			return g.is(k+n+1, "start", "begin", "follow", "commence")
+			return g.is(k+n+1, "start", "begin", "follow", "commence") && !(g.is(k+n+2, ",") && g.numberAt(k+n+3))
 		case "at", "in", "after": // "at six hours"
 			if g.numberAt(k+n+1) && g.is(g.signs[g.at[k+n+1]].to, "hour", "h", "hr") || n < 3 && g.is(k+n+1, "midnight") {
 				return true
@@ -384,7 +384,7 @@ func (g *segment) listed(a, b int) bool {
 // doseOf finds the dose of the drug at sign i. how is "said", "unsaid" or
 // "bolus".
 func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) {
-	s := &g.signs[i]
+	s, name := &g.signs[i], g.drugEnd(i)
 	doseUnits := fieldAt(schema.InfusionsRunningDoseUnit).Enum
 	read := func(a amount) (string, string) {
 		if a.units == nil {
@@ -435,10 +435,13 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 	}
 	for j := i + 1; j < len(g.signs) && g.signs[j].from < end; j++ {
 		p := &g.signs[j]
-		if p.num != nil && p.scope&past != 0 && p.from-s.to <= 6 {
+		if p.from < name {
+			continue
+		}
+		if p.num != nil && p.scope&past != 0 && p.from-name <= 6 {
 			continue // "from 0.2 to 0.05"
 		}
-		if p.from-s.to > 7 || p.used || g.stopsItem(s.to, p.from) || p.scope&unreal != 0 {
+		if p.from-name > 7 || p.used || g.stopsItem(name, p.from) || p.scope&unreal != 0 {
 			break
 		}
 		if p.num == nil {
@@ -587,7 +590,7 @@ func (g *segment) stateAfter(i, end int) string {
 	}
 	if i > 0 {
 		p := &g.signs[i-1]
-		if p.is(stoppedCue) && s.from-p.to <= 1 && !g.crosses(p.to, s.from) && !g.is(p.to, "and", "but") && g.is(p.to-1, "stopped", "discontinued") {
+		if p.is(stoppedCue) && s.from-p.to <= 1 && !g.crosses(p.to, s.from) && !g.is(p.to, "and", "but") && g.is(p.to-1, "stopped", "discontinued") && !g.is(p.from-1, "is", "its", "was", "been") {
 			return "stopped"
 		}
 	}
@@ -646,7 +649,7 @@ func (g *segment) lineAfter(i, end int) int {
 			return -1
 		}
 		for _, x := range p.senses {
-			if (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" && p.from-said < 14 {
+			if (x.kind == isItem || x.kind == isVariety) && x.item.Group == "lines" && p.from-said < 14 && !g.is(p.from-1, "my") {
 				return j
 			}
 		}

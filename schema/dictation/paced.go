@@ -59,8 +59,10 @@ func (g *segment) rateBeneath() {
 			continue
 		}
 		paced := g.mentions("pace", "paced", "pacing", "ddd", "aai", "vvi") && !g.mentions("standby", "off", "stopped", "not", "any", "while")
-		for k := c.from - 6; k < c.to+3 && paced; k++ {
-			if k >= 0 && k < len(g.toks) && beneathWords[g.toks[k].text] && !g.crossesStop(min(k, c.from), max(k, c.from)) {
+		for k := max(0, c.from-6); k < min(len(g.toks), c.to+3); k++ {
+			opens := k == 0 && g.is(k, "underneath", "beneath", "underlying")       // "Underneath, junctional 90."
+			over := k < c.from && g.is(k, "over", "own") && g.numberAfterPace(0, k) // "paced at one forty over a sinus rate of ninety"
+			if (opens || paced && (over || beneathWords[g.toks[k].text])) && !g.crossesStop(min(k, c.from), max(k, c.from)) {
 				c.gone = true
 			}
 		}
@@ -73,6 +75,16 @@ func (g *segment) rateBeneath() {
 			c.gone = true // "the heart rate went to ninety, so we backed off"
 		}
 	}
+}
+
+// numberAfterPace tells whether the words from token a to b tell the rate of pacing.
+func (g *segment) numberAfterPace(a, b int) bool {
+	for k := a; k < b; k++ {
+		if g.is(k, "paced", "pacing", "ddd", "aai", "vvi") && g.numberIn(k, b) {
+			return true
+		}
+	}
+	return false
 }
 
 // fellSo tells whether what stands before token k is what something was done for.

@@ -74,6 +74,9 @@ func (g *segment) endState(k, n int) int {
 		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) && !g.signs[s].is(passing) || g.signs[s].is(turns) && g.toks[j].text != "also") {
 			break
 		}
+		if j > k && g.isSoNow(j) {
+			break
+		}
 		if j-k >= n && !g.commaAhead(j) {
 			break
 		}
@@ -114,12 +117,18 @@ func (g *segment) endOfPassing(k, n int) int {
 			}
 			break
 		}
-		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
+		if s := g.at[j]; s >= 0 && g.signs[s].from == j && (g.signs[s].is(arrives) || g.signs[s].is(turns)) || j > k && g.isSoNow(j) {
 			break
 		}
 		j++
 	}
 	return j
+}
+
+// isSoNow tells whether words begin at token k that turn from how something was to how it is,
+// with no punctuation between: "was running at point one it is off milrinone point three three".
+func (g *segment) isSoNow(k int) bool {
+	return g.is(k, "it") && g.is(k+1, "is") && g.is(k+2, "off", "stopped", "now", "back") && !g.is(k-1, "if", "when", "once", "until", "unless", "that")
 }
 
 // opensWith tells whether the cue that ends before token k opens its sentence.

@@ -147,6 +147,8 @@ func (g *segment) findScopes() {
 			// "pH stat on the way down"
 		case s.is(intends) && g.is(s.from, "let") && g.is(s.from-1, "i", "we", "they"):
 			// "when I let it go"
+		case s.is(intends) && g.is(s.from, "to") && g.is(s.to-1, "start") && g.numberAt(s.from-1) && g.is(s.to, ",") && g.numberAt(s.to+1):
+			set(g.signs[g.at[s.from-1]].from, s.from, past) // "point one to start, point oh five by the end"
 		case s.is(intends) && g.is(s.from, "to") && g.is(s.from-1, "had"):
 			// "a rim had to be left"
 		case s.is(intends) && g.is(s.from, "once") && s.to-s.from == 1 && (s.to >= len(g.toks) || g.toks[s.to].kind == stop || g.is(s.to, ",", "with", "only")):
@@ -586,6 +588,9 @@ func (g *segment) isNow(k int) bool {
 	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
 		if j := g.at[n]; j >= 0 && g.signs[j].num == nil && g.speaks(&g.signs[j]) && !g.signs[j].has(isUnit) && g.signs[j].from > k {
 			return false
+		}
+		if g.is(n, "got", "have") && g.is(n+1, "him", "her", "it", "them") && g.is(n+2, "on", "at", "down") && g.numberIn(n+3, min(len(g.toks), n+5)) {
+			return true // "was twenty four, they have got him on eighteen"
 		}
 		if g.is(n, "were") && !g.is(n-1, ",", "and", "but") || !presents[g.toks[n].text] && !(g.is(n, "it") && strings.EqualFold(g.words(n, n+1), "it's")) {
 			continue

@@ -640,7 +640,9 @@ func (s *settling) bypassUsed() {
 // heparinAlone takes heparin given where there was no bypass for what it is.
 func (s *settling) heparinAlone() {
 	alone := false
+	pump := slices.ContainsFunc(s.groups, func(x *settled) bool { return x.List == schema.SupportRuns && !x.gone && !x.Denied })
 	for _, p := range s.plain {
+		pump = pump || p.Path == schema.SupportMode || p.Path == schema.SupportBypassTotal
 		switch {
 		case p.Path == schema.SupportMode && p.Sure != Conflict:
 			alone = p.Value == "off-pump" || p.Value == "caval-shunt"
@@ -648,8 +650,8 @@ func (s *settling) heparinAlone() {
 			alone = true
 		}
 	}
-	onSupport := s.reading.Kind == schema.SupportOn // with less than bypass asks for
-	if !alone && !onSupport {
+	less := s.reading.Kind == schema.SupportOn || !pump // less than bypass asks for, and no bypass told
+	if !alone && !less {
 		return
 	}
 	for _, p := range s.plain {

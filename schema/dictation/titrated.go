@@ -10,7 +10,7 @@ import (
 // had them bring it down to point oh three", "point oh two, was point oh six", "up to point
 // oh four". It is nil where no change is told.
 func (g *segment) titrated(i int, drug string, end int) *amount {
-	from := g.signs[i].to
+	from := g.drugEnd(i)
 	var plain, now *amount
 	plains, olds := 0, 0
 	last := from // where the number before ended
@@ -82,10 +82,11 @@ func (g *segment) doseThen(from int, a amount) doseWhen {
 		}
 	}
 	old, now, way, later := false, g.signs[a.sign].swap[1] > 0, false, false
+	now = now || a.from-from == 1 && g.is(from, "to") && g.numberAt(from-1) // "0.03 to 0.05 to get there"
 	for k := from; k < a.from; k++ {
 		w := g.toks[k].text
 		switch {
-		case w == "to" && (way || k == from && g.numberAt(k-1)), newDose[w], w == "its", w == "is" && k > from && old:
+		case w == "to" && (way || k == from && g.numberAt(k-1)), !old && g.is(k, "on", "at") && g.is(k-1, "back", "down", "up"), newDose[w], w == "its", g.is(k, "it", "he", "she") && g.is(k+1, "at", "on"), w == "is" && k > from && old:
 			now = true
 		case oldDose[w] && !now:
 			old = true
@@ -103,7 +104,8 @@ func (g *segment) doseThen(from int, a amount) doseWhen {
 		return doseLater
 	case g.is(a.to, "now", "since", "currently"), g.is(tail, "now") && g.is(tail-1, ",") && !g.numberAt(tail+1):
 		return doseNow
-	case g.is(a.to, "at") && g.is(a.to+1, "the", "it", "first", "worst", "most"), g.is(a.to, "for") && g.is(a.to+1, "the", "a"), g.is(a.to, "before") && !g.is(a.to+1, "we", "he", "she", "leaving", "transfer"), g.is(a.to, "initially", "earlier", "yesterday", "overnight", "during", "peak", "max"):
+	case g.is(a.to, "at") && g.is(a.to+1, "the", "it", "first", "worst", "most") && !g.is(a.to+2, "door", "end", "moment", "minute"), g.is(a.to, "for") && (g.is(a.to+1, "the", "a") || g.numberAt(a.to+1)),
+		g.is(a.to, "to") && g.is(a.to+1, "start", "begin"), g.is(a.to, "loaded", "loading", "load"), g.is(a.to, "before") && !g.is(a.to+1, "we", "he", "she", "leaving", "transfer"), g.is(a.to, "initially", "earlier", "yesterday", "overnight", "during", "peak", "max"):
 		return doseOld
 	case now:
 		return doseNow
@@ -111,6 +113,15 @@ func (g *segment) doseThen(from int, a amount) doseWhen {
 		return doseOld
 	}
 	return dosePlain
+}
+
+// drugEnd is where the name of the drug at sign i ends; where another was said in its place,
+// where that ends: "noradrenaline, no, vasopressin".
+func (g *segment) drugEnd(i int) int {
+	if s := &g.signs[i]; s.num == nil && s.swap[1] > s.to {
+		return s.swap[1]
+	}
+	return g.signs[i].to
 }
 
 // movesAt tells whether the word at token k only tells how a dose went.
@@ -121,7 +132,7 @@ func (g *segment) movesAt(k int) bool {
 // doseLike tells whether a bare number is a dose of the drug in its usual unit.
 func (g *segment) doseLike(drug string, a amount) bool {
 	if a.units != nil {
-		return g.wholeUnit(a)
+		return g.wholeUnit(a) && !slices.Contains(a.units, "min")
 	}
 	u, ok := usualDose[drug]
 	v, err := strconv.ParseFloat(a.decimal, 64)
