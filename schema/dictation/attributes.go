@@ -345,7 +345,7 @@ func (g *segment) limbSide(s *sign) string {
 		return ""
 	}
 	switch g.toks[s.to-1].text {
-	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle", "subclavian", "jugular", "femoral":
+	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle", "subclavian", "jugular", "femoral", "ear", "finger", "toe":
 		return g.toks[s.from].text
 	}
 	return ""
