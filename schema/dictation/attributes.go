@@ -226,8 +226,8 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			if f.Name == "material" && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && v != "gauze" && v != "haemostatic" {
 				break // "two packs, Gore-Tex over them": of what covers them
 			}
-			if f.Name == "fixation" && t.varieties[0] == "snare" {
-				break // a loose snare is an open one
+			if f.Name == "fixation" && (t.varieties[0] == "snare" || t.varieties[0] == "membrane") {
+				break // a loose snare is an open one, and every membrane is sewn to something
 			}
 			if s.scope&denied != 0 {
 				v = deniedValue(f, v)

@@ -31,3 +31,32 @@ func TestLinesTold(t *testing.T) {
 		{schema.SupportOn, "RIJ 5Fr TL, left internal jugular line 5 French.", "central-venous-line variety=jugular side=right size=5\ncentral-venous-line variety=jugular side=left size=5"},
 	})
 }
+
+// How the chest was left and how it took the closing, what was left in it, and how the
+// counts came out. From memory, no source.
+func TestChestTold(t *testing.T) {
+	holds(t, []family{
+		{schema.Closure, "Not tolerated. He is open again.", "closing.tolerated=no\nclosing.sternum=open"},
+		{schema.Closure, "She stays open.", "closing.sternum=open"},
+		{schema.Takedown, "Skin closed, bone not.", "closing.sternum=open\nclosing.covering=skin-only"},
+		{schema.Takedown, "Bone open, skin shut over it.", "closing.sternum=open\nclosing.covering=skin-only"},
+		{schema.Closure, "Tolerated w/ iNO 20 (new) and epi up to .06 from .02.", "closing.tolerated=with-support"},
+		{schema.Closure, "Tolerated but dop up 5 to 7.", "closing.tolerated=with-support"},
+		{schema.Closure, "She tolerated it with a bit more adrenaline.", "closing.tolerated=with-support"},
+		{schema.Closure, "He tolerated closure once we had gone up on the nitric.", "closing.tolerated=with-support"},
+		{schema.Closure, "Tolerated without more adrenaline.", "closing.tolerated=yes"},
+		{schema.Closure, "Not tolerated even with more adrenaline.", "closing.tolerated=no"},
+		{schema.Closure, "Tried, failed.", "!between.reason=failed-connection"},
+		{schema.Closure, "Wires in, six. Closed at 14:10. Wires out. Sternum open again 14:16.", "closing.sternum=open\n!closing.sternalSutures"},
+		{schema.Closure, "Stays shut. PDS x4.", "closing.sternum=closed\nclosing.sternalMaterial=absorbable\nclosing.sternalSutures=4"},
+		{schema.Reexploration, "Thoracic duct ligated at the diaphragm, ethibond x3.", "!closing.sternalSutures"},
+		{schema.Closure, "One swab sent to the lab and a bit of the membrane.", "between.cultures=swab\nbetween.cultures=membrane\n!left-on-purpose"},
+		{schema.Stage1, "Sternum's shut, I changed my mind about the membrane.", "closing.sternum=closed\n!left-on-purpose"},
+		{schema.Stage1, "Open, under a silicone membrane, with two small swabs in there that must come out.", "left-on-purpose variety=swabs count=2"},
+		{schema.Stage1, "One large pack behind the membrane.", "left-on-purpose variety=packs count=1"},
+		{schema.Closure, "A vac on top of it, and one fresh pack behind the membrane.", "left-on-purpose variety=packs count=1"},
+		{schema.ShuntRevision, "Chest already open (membrane off, 1 pack out, was 1 in).", "removals.packsRetrieved=1\ncounts.packsIn=1\n!counts.packsPut"},
+		{schema.Stage1, "chest left open under a patch of silicone no packs", "left-on-purpose variety=membrane material=silicone\n!stage1.archPatch"},
+		{schema.Stage1, "Needle short by one, X-ray taken, nothing on it.", "counts.needles=incorrect\ncounts.countXray=nothing-seen"},
+	})
+}

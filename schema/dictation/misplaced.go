@@ -132,7 +132,9 @@ func (g *segment) misplaced() {
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
 		case schema.ClosingSternum:
-			drop = c.value == "closed" && (g.is(c.from-1, "skin") || g.is(c.from-1, "only") && g.is(c.from-2, "skin"))
+			drop = c.value == "closed" && (g.is(c.from-1, "skin") || g.is(c.from-1, "only") && g.is(c.from-2, "skin")) || c.value == "open" && g.is(c.from-1, "skin") && !g.is(c.from-2, "and", "to", "the")
+		case schema.BetweenReason:
+			drop = c.value == "failed-connection" && g.lex.kind != schema.Takedown && g.is(c.from, "failed") && c.to-c.from == 1 // "tried, failed": the closing
 		case schema.BetweenSource:
 			for k := c.to; k < c.to+3 && c.stated == ""; k++ {
 				drop = drop || g.is(k, "dry", "fine", "ok", "intact", "clean", "okay") // "cannulation site dry"

@@ -173,6 +173,7 @@ func (s *settling) settle() {
 	s.saturationTwice()
 	s.heparinFirst()
 	s.mergePlain()
+	s.openUnsutured()
 	s.blockedReason()
 	s.openFenestration()
 	r := s.reading
@@ -443,6 +444,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 		}
 		switch {
 		case p == schema.ClosingSternum && w == "not-opened" && o == "closed",
+			p == schema.ClosingTolerated && w == "with-support" && o == "yes",
 			p == schema.Stage3Connection && w == "conversion",
 			p == schema.ApproachIncision && w == "reopened-sternotomy" && o == "median-sternotomy",
 			p == schema.Stage2Connection && w == "comprehensive" && strings.HasPrefix(o, "glenn"),
