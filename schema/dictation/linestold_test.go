@@ -60,3 +60,20 @@ func TestChestTold(t *testing.T) {
 		{schema.Stage1, "Needle short by one, X-ray taken, nothing on it.", "counts.needles=incorrect\ncounts.countXray=nothing-seen"},
 	})
 }
+
+// What was found at an operation between the stages and what was left as it was.
+// From memory, no source.
+func TestLeftAsItWas(t *testing.T) {
+	holds(t, []family{
+		{schema.Takedown, "Nobody had to compress her chest.", "between.cprMinutes=none"},
+		{schema.Takedown, "Diaphragms: both move, not plicated.", "!between.plication=both"},
+		{schema.Reexploration, "The conduit was soft. I put a clip on it and took it straight off again.", "!between.shuntDone=clipped"},
+		{schema.Reexploration, "the shunt was open good thrill i did not touch it", "between.shuntFound=open\nbetween.shuntDone=none"},
+		{schema.SupportOn, "Shunt: no flow seen, nothing done.", "between.shuntDone=none"},
+		{schema.Reexploration, "The aortic suture line I went over twice and it was dry.", "!between.source=suture-line"},
+		{schema.Closure, "stuck down on the aorta by the suture line", "!between.source=suture-line"},
+		{schema.Closure, "W/O abx saline.", "between.washOut=antibiotic"},
+		{schema.Reexploration, "Pleural fluid and a strip of pleura have gone for culture.", "between.cultures=fluid\nbetween.cultures=tissue"},
+		{schema.SupportOn, "sweep 1.2 litres, blender 0.5", "mechanical.sweepOxygen=0.5"},
+	})
+}

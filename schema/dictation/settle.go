@@ -450,6 +450,7 @@ func moreSpecific(p schema.Path, a, b string) string {
 			p == schema.Stage2Connection && w == "comprehensive" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage2Connection && w == "kawashima" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage3Fenestration && strings.HasPrefix(w, "snared-") && o == "open",
+			p == schema.BetweenWashOut && w == "antibiotic" && o == "saline",
 			strings.HasPrefix(w, o+"-"), // heparin, and heparin then aspirin
 			p == schema.Stage1Form && w == "hybrid" && o == "ductal-stent-alone",
 			w == "partly-excised" && o == "left",
