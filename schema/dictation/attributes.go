@@ -226,8 +226,8 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 			if f.Name == "material" && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && v != "gauze" && v != "haemostatic" {
 				break // "two packs, Gore-Tex over them": of what covers them
 			}
-			if f.Name == "fixation" && t.varieties[0] == "snare" {
-				break // a loose snare is an open one
+			if f.Name == "fixation" && (t.varieties[0] == "snare" || t.varieties[0] == "membrane") {
+				break // a loose snare is an open one, and every membrane is sewn to something
 			}
 			if s.scope&denied != 0 {
 				v = deniedValue(f, v)
@@ -345,7 +345,7 @@ func (g *segment) limbSide(s *sign) string {
 		return ""
 	}
 	switch g.toks[s.to-1].text {
-	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle", "subclavian", "jugular", "femoral":
+	case "arm", "leg", "hand", "foot", "neck", "groin", "side", "wrist", "forearm", "elbow", "thigh", "ankle", "subclavian", "jugular", "femoral", "ear", "finger", "toe":
 		return g.toks[s.from].text
 	}
 	return ""

@@ -1,10 +1,30 @@
 package dictation
 
 import (
+	"slices"
 	"strings"
 
 	"fairlead/schema"
 )
+
+// openUnsutured takes away the sutures of a sternum that is open in the end: they were put
+// in, and out again when the trial of closing failed.
+func (s *settling) openUnsutured() {
+	sternum := ""
+	for _, p := range s.plain {
+		if p.Path == schema.ClosingSternum {
+			if sternum != "" && sternum != p.Value {
+				return
+			}
+			sternum = p.Value
+		}
+	}
+	if sternum == "open" {
+		s.plain = slices.DeleteFunc(s.plain, func(p *Proposal) bool {
+			return p.Path == schema.ClosingSternalSutures || p.Path == schema.ClosingSternalMaterial
+		})
+	}
+}
 
 // barriers takes a membrane that is said to lie behind the sternum, or to be there for
 // the next operation, for a barrier that stays: "Gore-Tex membrane behind sternum for next

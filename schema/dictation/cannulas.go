@@ -12,6 +12,10 @@ var limbs = map[string]string{"hand": "hand", "foot": "foot", "forearm": "forear
 // gaugesBare are the gauges of small cannulas, said without the word.
 var gaugesBare = []string{"20", "22", "24", "26"}
 
+// linesBefore are the kinds of thing after which a limb and a gauge that are a whole
+// sentence are a cannula's: "Left radial 24. Right foot 24."
+var linesBefore = map[string]bool{"arterial-line": true, "central-venous-line": true, "peripheral-cannula": true, "intracardiac-line": true}
+
 // readCannulasShort reads cannulas by the limb and a gauge without a noun, as in a
 // list of lines: "right hand twenty two pink, fluids", "a 24 in the left foot,
 // tissued and out". Something of a cannula must be said beside it, since a limb has
@@ -48,7 +52,7 @@ func (g *segment) readCannulasShort() {
 			continue
 		}
 		end := max(k+1, a.to)
-		said, gone, working := a.units != nil, false, ""
+		said, gone, working := a.units != nil || g.wholeSegment(k-1, a.to) && linesBefore[g.ctx.last], false, ""
 		for j := end; j < len(g.toks) && j < end+7 && g.toks[j].kind != stop && limbs[g.toks[j].text] == ""; j++ {
 			switch {
 			case g.is(j, "pink", "blue", "yellow", "purple", "fluid", "cannula", "maintenance", "flushing", "flush", "drip", "capped"):

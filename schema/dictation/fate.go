@@ -19,7 +19,7 @@ const (
 var fatePhrases = sync.OnceValue(func() [absent + 1][][][]string {
 	var out [absent + 1][][][]string
 	for f, text := range [absent + 1]string{
-		gone: `, it out|gone|off; , nothing there; go|goe|goes , nothing; we|i|they pulled|removed before|earlier|first|already|at|when; gave|given|giving up; taken|came out; try|tried|tries|trying|attempted but|and|then could|can|did|cannot|couldnt|failed|unsuccessful; try|tried|attempted cannot|couldnt|failed; abandoned; taken|peeled|lifted down|off|away; was|is|were|are no good; without success|luck; no luck|joy|success; unsuccessful; unsuccessfully; belonged|belongs to;
+		gone: `, it out|gone|off; , nothing there; no line|cannula|catheter there|in|placed|sited|inserted; went on monday|tuesday|wednesday|thursday|friday|saturday|sunday|day; went yesterday|overnight|earlier|already; went last|this week|night|morning; go|goe|goes , nothing; we|i|they pulled|removed before|earlier|first|already|at|when; gave|given|giving up; taken|came out; try|tried|tries|trying|attempted but|and|then could|can|did|cannot|couldnt|failed|unsuccessful; try|tried|attempted cannot|couldnt|failed; abandoned; taken|peeled|lifted down|off|away; was|is|were|are no good; without success|luck; no luck|joy|success; unsuccessful; unsuccessfully; belonged|belongs to;
 			was|were|been|is|are|got|has|have|had|now|then|since|just|both|all|long removed|pulled|withdrawn|lost|discarded|discontinued|out|gone|abandoned|binned|scrapped;
 			was|were|been|got|be|and|then taken|moved|lifted out|off|away|down; came|come|comes|fell|worked|slipped out|away|adrift|loose; got|was|been|is replaced|exchanged|swapped|changed|superseded|converted by|with|for|to;
 			we|i|they|and|then|has|have removed|pulled|withdrew|discarded|lost|swapped|replaced|abandoned|ditched it|them|that|those|this|one|both|these;
@@ -56,6 +56,9 @@ func (g *segment) fateOf(t *thing, limit int) fate {
 	if n := t.to + 1; g.is(t.to, "?") && g.is(n, "no") && n+1 < len(g.toks) && g.toks[n+1].kind != stop && g.at[n] >= 0 && !g.signs[g.at[n]].used {
 		return gone // "left femoral? no, right"
 	}
+	if t.of != nil && t.of.Group == "lines" && g.is(t.to, ",", ":") && g.is(t.to+1, "nothing", "none", "nil") && g.endsClause(t.to+2) {
+		return absent // "right internal jugular, nothing"
+	}
 	stops := 0
 	for k := t.to; k < len(g.toks) && k < limit && k < t.to+14; k++ {
 		if g.toks[k].kind == stop {
@@ -82,6 +85,27 @@ func (g *segment) fateOf(t *thing, limit int) fate {
 		}
 	}
 	return stays
+}
+
+// endsClause tells whether no more words stand at token k in its clause.
+func (g *segment) endsClause(k int) bool {
+	return k >= len(g.toks) || g.toks[k].kind == stop || g.is(k, ",", ":")
+}
+
+// vesselStates tell, after the name of a vessel, how it was found, and not what lies in it.
+var vesselStates = wordSet("blocked occluded patent ok open untouched thrombosed free clear stenosed narrow fine normal")
+
+// vesselTold tells whether a vessel is told of and no line in it: "left femoral vein ok,
+// right blocked", "both groins are untouched".
+func (g *segment) vesselTold(t *thing) bool {
+	if t.head >= 0 || t.of.Name != "central-venous-line" && t.of.Name != "arterial-line" || g.is(t.to-1, "line", "catheter", "picc", "broviac", "hickman", "port", "central") {
+		return false
+	}
+	k := t.to
+	for g.is(k, "is", "are", "was", "were", "both", "all", "still", "being", "looked", "look", "left") {
+		k++
+	}
+	return k < len(g.toks) && vesselStates[g.toks[k].text] || g.is(k, "not") && g.is(k+1, "looked", "seen", "scanned", "touched", "used", "assessed")
 }
 
 // altsAt tells whether words follow at token k, each one of those it may be.

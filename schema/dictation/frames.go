@@ -164,7 +164,7 @@ func (g *segment) saysOther(s *sign, fr *frame) bool {
 	other := false
 	for i := range s.senses {
 		if x := &s.senses[i]; x.kind == isValue && x.field == fr.field && !x.inner {
-			if x.value == fr.value {
+			if x.value == fr.value || moreSpecific(fr.field.Path, fr.value, x.value) == fr.value {
 				return false
 			}
 			other = true

@@ -92,12 +92,12 @@ func (g *segment) resolveThings(ts []thing) {
 				g.signs[t.sign].scope |= denied // "no central line in the neck"
 			}
 			if g.placeWords(g.signs[h].to, t.from) && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
-				b := thing{sign: h, options: t.options, head: -1, from: g.signs[h].from, to: g.signs[h].to}
+				b := thing{sign: h, options: ofKind(t.options, k), head: -1, from: g.signs[h].from, to: g.signs[h].to}
 				prev := 0
 				if n > 0 {
 					prev = ts[n-1].to
 				}
-				g.lookBefore(&b, prev, nil)
+				g.lookBefore(&b, prev, g.sizedByNext(ts, n))
 				fit := len(b.amounts) > 0
 				for _, a := range b.amounts {
 					fit = fit && g.attributeFor(k, a) != nil && !(a.units == nil && (g.pluralAt(g.signs[h].to-1) || k.Name == "drain" && g.numberAt(t.to)))
@@ -142,6 +142,7 @@ func (g *segment) resolveThings(ts []thing) {
 	}
 	g.ofTheNext(ts)
 	g.oneLine(ts)
+	g.ofTheCircuit(ts)
 	for n := range ts {
 		t := &ts[n]
 		if t.of == nil {
@@ -334,7 +335,10 @@ func (g *segment) standsAlone(t *thing) *schema.ItemKind {
 			}
 		}
 	}
-	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.is(t.to, "went", "was", "is") && g.is(t.to+1, "in", "placed", "sited", "inserted") || g.is(t.to, "in") && (g.ends(t.to+1) || g.is(t.to+1, "at", "first", "second")) || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && g.listTalk(t) {
+	if len(t.sides) > 0 && t.options[0].value != "pulmonary-artery" && len(kinds) > 0 && kinds[0].Group == "lines" && (t.to >= len(g.toks) || g.toks[t.to].kind == stop || g.is(t.to, ",", "and", "stay", "remain", "unchanged", "kept") || g.is(t.to, "went", "was", "is") && g.is(t.to+1, "in", "placed", "sited", "inserted") || g.is(t.to, "in") && (g.ends(t.to+1) || g.is(t.to+1, "at", "first", "second")) || g.at[t.to] >= 0 && g.signs[g.at[t.to]].used) && (g.listTalk(t) || g.hasBefore(t.from)) {
+		return kinds[0]
+	}
+	if side != "" && g.jugularSized(t, kinds, after) {
 		return kinds[0]
 	}
 	if len(t.sides) == 1 || side != "" { // "left radial twenty two", "radial on the right is a twenty-two"
@@ -534,14 +538,11 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	if t.of.Name == "support-cannula" && g.lex.kind != schema.SupportOn && g.lex.kind != schema.SupportOff && !g.mentions("ecmo", "support", "vad") {
 		return // a bypass cannula is out again by the end
 	}
-	if t.of.Name == "central-venous-line" && (g.lex.kind == schema.SupportOn) && g.mentions("ecmo", "cannula", "va", "veno") && g.bigBore(t) {
-		return // a cannula of the circuit
-	}
 	if sc&denied != 0 && (t.fresh || t.again) {
 		s.used = true
 		return // "a new drain was not needed" says nothing of the old one
 	}
-	if t.of.Name == "drain" && t.head < 0 && g.opened(t.to) {
+	if t.of.Name == "drain" && t.head < 0 && g.opened(t.to) || g.vesselTold(t) {
 		return // "the left pleural was not opened"
 	}
 	if g.is(t.to, ":") && g.is(t.to+1, "no", "nil") && sc&unreal == 0 && t.to+2 < len(g.toks) && g.at[t.to+2] >= 0 && g.signs[g.at[t.to+2]].has(isHead) {

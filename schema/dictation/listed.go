@@ -174,6 +174,108 @@ func (g *segment) bigBore(t *thing) bool {
 	return false
 }
 
+// ofTheCircuit takes a line in a neck or groin vein, in a note of going on support, for the
+// venous cannula of the circuit where its size is no line's: "RIJ 14 Fr". A cannula told
+// without a side lies in the side of the neck or groin that the sentence names.
+func (g *segment) ofTheCircuit(ts []thing) {
+	kind := schema.ItemKindNamed("support-cannula")
+	if g.lex.kind != schema.SupportOn || kind == nil {
+		return
+	}
+	for n := range ts {
+		t := &ts[n]
+		if n > 0 && ts[n-1].offers(kind) && t.from-ts[n-1].to <= 2 {
+			continue // "second venous: left femoral, twelve French": where that one lies
+		}
+		if g.lineInVein(t) && g.bigBore(t) && !g.severalLumensAfter(t) {
+			t.of, t.options, t.lumens = kind, []sense{{kind: isVariety, item: kind, value: "venous"}}, 0
+			if n+1 < len(ts) && ts[n+1].options[0].value == "venous" && g.toks[ts[n+1].to-1].kind == word && !g.crosses(t.to, ts[n+1].to) {
+				t.amounts = append(t.amounts, ts[n+1].amounts...) // "right i j fourteen French venous"
+				ts[n+1].of, g.signs[ts[n+1].sign].used = nil, true
+			}
+		}
+		if t.of == kind && len(t.sides) == 0 {
+			if w, _ := g.sideOfAccess(); w != "" {
+				t.sides = []string{w}
+			}
+		}
+	}
+}
+
+// ofKind are the senses of a thing that are of one kind.
+func ofKind(options []sense, k *schema.ItemKind) []sense {
+	var out []sense
+	for _, o := range options {
+		if o.item == k {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// sizedByNext is the thing before thing n where the size that stands right after it is its
+// own, since thing n has another after its name: "left femoral venous four French art line
+// right radial twenty two gauge".
+func (g *segment) sizedByNext(ts []thing, n int) *thing {
+	if n == 0 || !g.numberAt(ts[n-1].to) || len(g.amountsAfter(ts[n].to)) == 0 {
+		return nil
+	}
+	return &ts[n-1]
+}
+
+// hasBefore tells whether it is told before token k that the child has what stands there:
+// "she has her left internal jugular and her right femoral arterial".
+func (g *segment) hasBefore(k int) bool {
+	for g.is(k-1, "her", "his", "the", "its") {
+		k--
+	}
+	return g.is(k-1, "has", "have", "keep", "kept", "got") || g.is(k-1, "and", ",") && g.anyWithin(max(0, k-9), k, "has", "keep", "kept")
+}
+
+// jugularSized tells whether a vein of the neck or groin is listed as a line by its side
+// and a size without a unit: "Jugular right, 5.5, three lumens".
+func (g *segment) jugularSized(t *thing, kinds []*schema.ItemKind, after []amount) bool {
+	if len(kinds) == 0 || kinds[0].Name != "central-venous-line" || !g.listTalk(t) {
+		return false
+	}
+	return slices.ContainsFunc(after, func(a amount) bool {
+		f := g.attributeFor(kinds[0], a)
+		v, _, ok := "", false, false
+		if f != nil {
+			v, _, ok = fits(f, a)
+		}
+		return a.units == nil && f != nil && f.Name == "size" && ok && usual(f, g.lex.kind, v)
+	})
+}
+
+// lineInVein tells whether a thing is a line in a vein that a circuit drains.
+func (g *segment) lineInVein(t *thing) bool {
+	return slices.ContainsFunc(t.options, func(o sense) bool {
+		return o.item != nil && o.item.Name == "central-venous-line" && (o.value == "jugular" || o.value == "femoral")
+	}) && (t.of == nil || t.of.Name == "central-venous-line") && !g.is(t.to-1, "line", "catheter")
+}
+
+// severalLumensAfter tells whether lumens are told of a thing, which a cannula has not.
+func (g *segment) severalLumensAfter(t *thing) bool {
+	for k := t.to; k < len(g.toks) && k < t.to+8 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "lumen", "double", "triple", "dl", "tl", "line", "dialysis", "gauge") {
+			return true
+		}
+	}
+	return t.lumens > 0
+}
+
+// sideOfAccess is the side of the neck or groin that a sentence names, with its token; ""
+// where it names none.
+func (g *segment) sideOfAccess() (string, int) {
+	for k := range g.toks {
+		if w := g.sideAt(k - 1); w != "" && g.is(k, "neck", "groin") && !g.unrealAt(k) {
+			return w, k - 1
+		}
+	}
+	return "", -1
+}
+
 // exchangeWords tell that one thing came for another; removalWords that the first is
 // out, so that a new one after it came in its place.
 var (

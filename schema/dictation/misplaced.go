@@ -132,8 +132,13 @@ func (g *segment) misplaced() {
 		case schema.BloodNeeds:
 			drop = (g.is(c.from-1, "was", "were") || g.is(c.from-1, "and")) && g.mentions("was", "were", "old") && !g.mentions("need", "require", "only", "must")
 		case schema.ClosingSternum:
-			drop = c.value == "closed" && (g.is(c.from-1, "skin") || g.is(c.from-1, "only") && g.is(c.from-2, "skin"))
+			drop = c.value == "closed" && (g.is(c.from-1, "skin") || g.is(c.from-1, "only") && g.is(c.from-2, "skin")) || c.value == "open" && g.is(c.from-1, "skin") && !g.is(c.from-2, "and", "to", "the")
+		case schema.BetweenReason:
+			drop = c.value == "failed-connection" && g.lex.kind != schema.Takedown && g.is(c.from, "failed") && c.to-c.from == 1 // "tried, failed": the closing
+		case schema.BetweenPlication:
+			drop = c.stated == "" && g.plicationDenied(c)
 		case schema.BetweenSource:
+			drop = c.stated == "" && g.notTheSource(c)
 			for k := c.to; k < c.to+3 && c.stated == ""; k++ {
 				drop = drop || g.is(k, "dry", "fine", "ok", "intact", "clean", "okay") // "cannulation site dry"
 			}
@@ -156,7 +161,7 @@ func (g *segment) misplaced() {
 				drop = drop || c.value == "direct-no-patch" && g.is(k, "arch") && (g.is(k-1, "no") || g.is(k+1, "fine", "normal", "unobstructed", "ok", "untouched", "left") || g.is(k+1, "was", "is", "itself") && g.is(k+2, "fine", "normal", "unobstructed", "ok", "untouched", "left", "good"))
 			}
 		case schema.BetweenShuntDone:
-			drop = c.value == "taken-down" && g.lex.kind == schema.Takedown && !g.anyPrefix("shunt", "sano", "conduit", "bt", "mbt")
+			drop = c.value == "clipped" && g.offAgain(c) || c.value == "taken-down" && g.lex.kind == schema.Takedown && !g.anyPrefix("shunt", "sano", "conduit", "bt", "mbt")
 			for k := c.from - 1; k >= 0 && k >= c.from-3 && c.value == "taken-down"; k-- {
 				drop = drop || g.is(k, "glenn", "fontan", "kawashima")
 			}
@@ -331,4 +336,51 @@ func (g *segment) gradientOfEcho(c *claim) {
 	}) {
 		c.field = f
 	}
+}
+
+// plicationDenied tells whether the diaphragm was only looked at: "both move, not plicated".
+func (g *segment) plicationDenied(c *claim) bool {
+	for k := c.from; k+1 < len(g.toks) && k < c.to+8 && g.toks[k].kind != stop; k++ {
+		if (g.denyingAt(k) || g.is(k, "neither")) && g.is(k+1, "plicated", "plication") {
+			return true
+		}
+	}
+	return false
+}
+
+// offAgain tells whether the clip that was put on came off in the same breath, and no other
+// stayed: "put a clip on it and took it straight off again".
+func (g *segment) offAgain(c *claim) bool {
+	for k := c.to; k < len(g.toks) && k < c.to+16 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "off") && g.anyWithin(max(c.to, k-4), k, "took", "taken", "came", "come") && g.anyWithin(max(c.to, k-4), k, "it", "straight", "that") {
+			return !g.mentions("second", "another", "other", "one", "two")
+		}
+	}
+	return false
+}
+
+// notTheSource tells whether a place is named as one that did not bleed, or as where
+// something else lies: "no bleeding from the suture line", "went over it twice and it was
+// dry", "stuck down by the suture line".
+func (g *segment) notTheSource(c *claim) bool {
+	for k := max(0, c.from-7); k < c.from; k++ {
+		if g.toks[k].kind == stop {
+			return false
+		}
+		if g.is(k, "no", "not", "nothing") && g.anyWithin(k+1, c.from, "bleeding", "ooze", "oozing", "bleeder") && g.anyWithin(k+1, c.from, "from", "at", "on") && !g.anyWithin(k+1, c.from, "but", ",") {
+			return true
+		}
+	}
+	if g.is(c.from-1, "by", "near", "beside") || g.is(c.from-1, "the") && g.is(c.from-2, "by", "near", "beside") {
+		return !g.mentions("bleeding", "bled", "bleeder", "ooze", "oozing", "oozed", "source", "jet", "hole")
+	}
+	for k := c.to; k < len(g.toks) && k < c.to+10 && g.toks[k].kind != stop; k++ {
+		if g.is(k, "bled", "bleeding", "ooze", "oozing", "stitch", "stitched", "sutured", "hole", "until", "then") {
+			return false
+		}
+		if g.is(k, "dry") && g.is(k-1, "was", "is", "were") && g.is(k-2, "it", "they", "and", "that") {
+			return true
+		}
+	}
+	return false
 }

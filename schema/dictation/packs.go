@@ -10,15 +10,19 @@ import (
 func (g *segment) readSwabsLeft() {
 	kind := schema.ItemKindNamed("left-on-purpose")
 	for k := 1; k < len(g.toks); k++ {
-		if !g.is(k, "swab", "gauze") || !g.pluralAt(k) && !g.is(k-1, "one") || g.at[k-1] < 0 || g.signs[g.at[k-1]].num == nil || !g.plainTalk(int(g.at[k-1])) || g.unrealAt(k) {
+		at := k - 1
+		if at > 0 && g.is(at, "small", "large", "big", "little", "wet", "long", "gauze") {
+			at--
+		}
+		if !g.is(k, "swab", "gauze") || !g.pluralAt(k) && !g.is(at, "one") || g.at[at] < 0 || g.signs[g.at[at]].num == nil || !g.plainTalk(int(g.at[at])) || g.unrealAt(k) {
 			continue
 		}
-		c := &g.signs[g.at[k-1]]
+		c := &g.signs[g.at[at]]
 		variety := ""
 		switch {
 		case g.is(k+1, "as") && g.is(k+2, "pack", "packing"):
 			variety = "packs"
-		case g.is(k+1, "behind", "under", "around", "round", "left", "inside", "packed") || g.is(k+1, "are", "were") && g.is(k+2, "inside", "left", "packed") || g.is(k+1, "in") && g.is(k+2, "the") && g.is(k+3, "chest", "mediastinum"):
+		case g.is(k+1, "behind", "under", "around", "round", "left", "inside", "packed") || g.is(k+1, "are", "were") && g.is(k+2, "inside", "left", "packed") || g.is(k+1, "in") && (g.is(k+2, "the") && g.is(k+3, "chest", "mediastinum", "wound", "pericardium", "gutter") || g.is(k+2, "there", "here", "place")):
 			variety = "swabs"
 		}
 		if variety == "" || smallCount(c.num.decimal) == 0 || g.mentions("removed", "retrieved", "correct", "incorrect", "missing") || g.is(k+2, "out", "?") {
@@ -134,7 +138,7 @@ var bloodWords = wordSet("red packed blood cell rbc prbc platelet plasma ffp cry
 func (g *segment) packsOfBlood() {
 	for i := range g.signs {
 		s := &g.signs[i]
-		if g.within(s, "pack") && (g.is(s.to, "of") && bloodWords[g.wordAt(s.to+1)] || bloodWords[g.wordAt(s.from-1)] && g.is(s.from, "pack")) {
+		if g.within(s, "pack") && (g.is(s.to, "of") && bloodWords[g.wordAt(s.to+1)] || bloodWords[g.wordAt(s.from-1)] && g.is(s.from, "pack") && !g.is(s.from-1, "fresh")) {
 			s.used = true
 		}
 	}

@@ -355,6 +355,8 @@ func (g *segment) weighPacks(cs []packClause) {
 			c.role = packsUntold
 		case c.earlier && (c.role == packsInward || c.role == packsLeft || c.role == packsPut):
 			c.role = packsThen
+		case c.role == packsInward && c.num > 0 && g.is(c.num-1, "was", "were", "had"):
+			c.role = packsThen // "one pack out, was one in"
 		case c.role == packsInward && goneBefore:
 			c.role = packsPut
 		case (c.role == packsInward || c.role == packsPut) && goneAfter(i) && !g.inNote(fieldAt(schema.RemovalsPacksExpected)):

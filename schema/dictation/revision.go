@@ -87,8 +87,14 @@ func (g *segment) readShuntState() {
 	for k := range g.toks {
 		t := g.toks[k].text
 		switch {
-		case t == "nothing" && !support:
+		case (t == "not" || t == "never" || contracted[t]) && g.is(k+1, "touch", "touched") && g.is(k+2, "it") && g.mentions("shunt", "sano", "conduit") && !g.mentions("fenestration", "septum", "duct", "diaphragm", "clip") && g.inNote(done):
+			g.claimField(done, "", k, k+3, k, k+3).stated = schema.StatedNone // "the shunt was open, I did not touch it"
+		case t == "nothing" && g.inNote(done):
 			j := k + 1
+			if g.is(j, "done") && g.endsClause(j+1) && shuntNouns[g.wordAt(0)] {
+				g.claimField(done, "", k, j+1, k, j+1).stated = schema.StatedNone // "Shunt: no flow seen, nothing done"
+				continue
+			}
 			for g.is(j, "was", "done", "more", "else") {
 				j++
 			}

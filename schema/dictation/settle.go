@@ -173,6 +173,7 @@ func (s *settling) settle() {
 	s.saturationTwice()
 	s.heparinFirst()
 	s.mergePlain()
+	s.openUnsutured()
 	s.blockedReason()
 	s.openFenestration()
 	r := s.reading
@@ -443,11 +444,13 @@ func moreSpecific(p schema.Path, a, b string) string {
 		}
 		switch {
 		case p == schema.ClosingSternum && w == "not-opened" && o == "closed",
+			p == schema.ClosingTolerated && w == "with-support" && o == "yes",
 			p == schema.Stage3Connection && w == "conversion",
 			p == schema.ApproachIncision && w == "reopened-sternotomy" && o == "median-sternotomy",
 			p == schema.Stage2Connection && w == "comprehensive" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage2Connection && w == "kawashima" && strings.HasPrefix(o, "glenn"),
 			p == schema.Stage3Fenestration && strings.HasPrefix(w, "snared-") && o == "open",
+			p == schema.BetweenWashOut && w == "antibiotic" && o == "saline",
 			strings.HasPrefix(w, o+"-"), // heparin, and heparin then aspirin
 			p == schema.Stage1Form && w == "hybrid" && o == "ductal-stent-alone",
 			w == "partly-excised" && o == "left",

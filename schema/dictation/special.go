@@ -284,9 +284,25 @@ func (g *segment) readSternum() {
 			}
 		}
 	}
+	if material >= 0 && g.claims[material].field.Path == schema.ClosingSternalMaterial {
+		g.readSuturesTimes(g.claims[material])
+	}
 	if material >= 0 && !said {
 		c := g.claims[material]
 		g.claimField(f, "closed", c.from, c.to, c.why, c.whyTo)
+	}
+}
+
+// readSuturesTimes reads how many sutures closed the sternum where their number stands
+// right after what they are: "PDS x4", "steel wires times five".
+func (g *segment) readSuturesTimes(material claim) {
+	f, k := fieldAt(schema.ClosingSternalSutures), material.to
+	if g.is(k, "x", "time") && g.numberAt(k+1) && !g.answered(f) && (material.from == 0 || g.mentions("sternum", "sternal", "bone", "breastbone", "chest", "shut", "closed")) {
+		a, ok := g.amountAt(int(g.at[k+1]))
+		if v, _, fit := fits(f, a); ok && fit && a.units == nil && g.plainTalk(int(g.at[k+1])) {
+			g.claimField(f, v, a.from, a.to, material.from, a.to)
+			g.useAmount(a)
+		}
 	}
 }
 

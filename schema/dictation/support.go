@@ -230,10 +230,13 @@ func (g *segment) readCircuit(kind *schema.ItemKind) {
 		g.groups[gi].item, g.groups[gi].variety = kind, variety
 		g.claimIn(gi, kind.Field("variety"), variety, k, k+1, min(k, a.from), max(k+1, a.to))
 		g.claimIn(gi, size, v, a.from, a.to, min(k, a.from), max(k+1, a.to))
-		if f := kind.Field("side"); f != nil && k > 0 && g.at[k-1] >= 0 {
-			if w := g.sideOf(&g.signs[g.at[k-1]]); w == "right" || w == "left" {
-				g.claimIn(gi, f, w, k-1, k, k-1, max(k+1, a.to))
-			}
+		side, at := g.sideOfCannula(k, a)
+		if side != "" {
+			g.claimIn(gi, kind.Field("side"), side, at, at+1, min(k, at), max(k+1, a.to))
+		}
+		if d := g.depthAfter(kind, a.to); d.decimal != "" {
+			g.claimIn(gi, kind.Field("depth"), d.decimal, d.from, d.to, k, d.to)
+			g.useAmount(d)
 		}
 		g.useAmount(a)
 		if n := g.at[k]; n >= 0 {
@@ -250,6 +253,73 @@ func (g *segment) readCircuit(kind *schema.ItemKind) {
 			}
 		}
 	}
+}
+
+// vesselWords name, with a side, where in the neck or the groin a cannula lies.
+var vesselWords = wordSet("common internal carotid jugular femoral fem artery vein i j ij v neck groin")
+
+// sideOfCannula is the side on which the cannula that token k names lies, with its token:
+// said right before the word, or of the vessel named before its size or after it ("right
+// i j fourteen French venous", "arterial 10 French, in the right carotid"), or of the
+// neck or groin that the sentence tells of. The words of that vessel are taken.
+func (g *segment) sideOfCannula(k int, a amount) (string, int) {
+	if w := g.sideAt(k - 1); w != "" {
+		return w, k - 1
+	}
+	j := max(k+1, a.to)
+	for g.is(j, ",", "in", "into", "the", "via", "through", "his", "her") {
+		j++
+	}
+	for from := a.from - 1; from >= 0 && a.from-from < 6 && k >= a.to && !vesselWords[g.toks[j-1].text]; from-- {
+		if g.sideAt(from) != "" && vesselWords[g.wordAt(from+1)] {
+			j = from
+			break
+		}
+		if !vesselWords[g.toks[from].text] {
+			break
+		}
+	}
+	if w := g.sideAt(j); w != "" && vesselWords[g.wordAt(j+1)] {
+		for to := j; to < len(g.toks) && (to == j || vesselWords[g.toks[to].text]); to++ {
+			if n := g.at[to]; n >= 0 {
+				g.signs[n].used = true
+			}
+		}
+		return w, j
+	}
+	return g.sideOfAccess()
+}
+
+// sideAt is the side that token k says, right or left, or "".
+func (g *segment) sideAt(k int) string {
+	switch {
+	case g.is(k, "right", "r"):
+		return "right"
+	case g.is(k, "left", "l"):
+		return "left"
+	}
+	return ""
+}
+
+// depthAfter is how far in a cannula lies, told right after its size: "12 French, in at six
+// centimetres", "8 at 3 cm", "ten French at seven".
+func (g *segment) depthAfter(kind *schema.ItemKind, k int) amount {
+	at := false
+	for g.is(k, ",", "in", "at", "@", "and", "to", "depth", "of", "the", "right", "left") || vesselWords[g.wordAt(k)] {
+		at = at || g.is(k, "at", "@", "to", "depth")
+		k++
+	}
+	if !g.numberAt(k) {
+		return amount{}
+	}
+	d, ok := g.amountAt(int(g.at[k]))
+	if f := kind.Field("depth"); ok && f != nil && g.plainTalk(int(g.at[k])) && (at && d.units == nil || slices.Contains(d.units, "cm")) {
+		if v, _, ok := fits(f, d); ok && v != "" {
+			d.decimal = v
+			return d
+		}
+	}
+	return amount{}
 }
 
 // circuitSize is the size of the cannula that the word at token k names: after it, or

@@ -411,14 +411,14 @@ func (g *segment) readCultures() {
 			continue
 		}
 		sent := false
-		for k := max(0, s.from-6); k < min(len(g.toks), s.to+7); k++ {
-			if g.unrealAt(k) {
+		for k := max(0, s.from-10); k < min(len(g.toks), s.to+7); k++ {
+			if g.unrealAt(k) || k < s.from-6 && !g.is(k, "sent") {
 				continue
 			}
 			sent = sent || g.is(k, "microbiology", "micro", "culture", "cultured") || k < s.from && g.is(k, "sent", "send")
 		}
 		for k := s.to; !sent && k < len(g.toks); k++ { // "swabs and tissue sent"
-			if g.is(k, "sent") {
+			if g.is(k, "sent") || g.is(k, "went", "gone") && g.is(k+1, "to", "for", "off") {
 				sent = true
 			} else if !g.is(k, "and", ",", "was", "were", "also", "both", "plus") && !(g.at[k] >= 0 && g.valueOf(&g.signs[g.at[k]], f) != "") {
 				break

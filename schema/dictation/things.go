@@ -214,6 +214,11 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 			k = g.signs[n].from // what a correction has left behind
 			continue
 		}
+		if g.is(k-1, "small", "large", "big", "little", "fresh") && t.from > 0 && (n < 0 || g.signs[n].from == k-1 && g.signs[n].to == k && !g.signs[n].content2()) && !g.crosses(k-1, t.from) {
+			t.fresh = t.fresh || g.is(k-1, "fresh")
+			k-- // "two small swabs", "one fresh pack"
+			continue
+		}
 		if n < 0 {
 			switch g.toks[k-1].text {
 			case ",":
