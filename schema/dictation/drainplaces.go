@@ -23,6 +23,7 @@ func (g *segment) hearDrainPlaces() {
 	}
 	g.hearThere()
 	g.hearWirePairs()
+	g.hearSizedSides()
 	for k := 0; k+2 < len(g.toks); k++ { // "pleura right twenty four French"
 		if n := &g.toks[k+2]; g.is(k, "pleura") && g.is(k+1, "right", "left") && (n.kind == figure || teens[n.text] > 0 || tens[n.text] > 0) {
 			g.hearAs(k, k+2, "in the "+g.toks[k+1].text+" pleura")
@@ -84,4 +85,113 @@ func (g *segment) drainsBefore(k int, sided bool) bool {
 		}
 	}
 	return g.ctx.last == "drain"
+}
+
+// sideNouns may follow the side of the chest that a drain lies in.
+var sideNouns = wordSet("side sided chest pleura hemithorax space cavity")
+
+// hearSizedSides puts a pleura in the place of a side that is told with the size of a
+// drain, and the mediastinum in the place of its letter: "a 15 in the mediastinum and a 12
+// on the right", "drains: mediastinal 15, right pleura 12", "drains R 24, L 24, M 20".
+func (g *segment) hearSizedSides() {
+	for k := 0; k < len(g.toks); k++ {
+		side := g.toks[k].text
+		if g.hearDrainedPair(k) {
+			continue
+		}
+		switch {
+		case g.is(k, "s") && g.sizeEnds(k) && g.text[g.toks[k-1].span.End] != ' ':
+			if g.drainsBefore(k-1, true) || g.anyWithin(0, k, "pleural") {
+				g.hearAs(k-1, k+1, g.toks[k-1].text) // "both pleurals, 20s"
+			}
+			continue
+		case g.is(k, "right", "left", "r", "l"):
+			side = map[byte]string{'r': "right", 'l': "left"}[side[0]]
+		case g.is(k, "m", "med", "medi") && g.sizeFrom(k+1) && !g.is(k+1, "are"):
+			if g.drainsBefore(k, true) {
+				g.hearAs(k, k+1, "mediastinal")
+			}
+			continue
+		default:
+			continue
+		}
+		end := k + 1
+		for end < len(g.toks) && sideNouns[g.toks[end].text] {
+			end++
+		}
+		from, led := k, false
+		for g.is(from-1, "on", "in", "to", "into", "for", "the") && k-from < 2 {
+			from, led = from-1, true
+		}
+		after := g.sizeFrom(end) && !led
+		sized := g.sizeEnds(from) && g.sideEnds(end) && (led || end > k+1)
+		listed := g.is(end-1, "pleura", "hemithorax") && g.is(k-1, "and", ",") && g.is(k-2, "mediastinal", "mediastinum", "pleural") && g.sideEnds(end)
+		if !after && !sized && !listed || !g.drainsBefore(from, true) {
+			continue
+		}
+		if means := "in the " + side + " pleura"; after {
+			g.hearAs(k, end, side+" pleural")
+		} else {
+			g.hearAs(from, end, means)
+		}
+	}
+}
+
+// hearDrainedPair puts both pleural drains in the place of both pleurae that are told to
+// have them: "both pleurae have drains", "each pleural cavity has a 24 French drain".
+func (g *segment) hearDrainedPair(k int) bool {
+	if !g.is(k, "both", "each") || !g.is(k+1, "pleura", "pleural", "chest", "side", "hemithorax") {
+		return false
+	}
+	end := k + 2
+	for g.is(end, "space", "cavity", "side", "of", "the", "chest") {
+		end++
+	}
+	if !g.is(end, "have", "has", "get", "got", "had") || g.is(end+1, "no", "been", "not") {
+		if !g.is(end, "drained") || !g.is(end+1, "with") {
+			return false
+		}
+		end++
+	}
+	drain := 0
+	for j := end + 1; j < len(g.toks) && j < end+6 && g.toks[j].kind == word && drain == 0; j++ {
+		if g.is(j, "drain", "blake", "tube") {
+			drain = j
+		}
+	}
+	switch {
+	case drain > 0 && !g.sizeFrom(end+1):
+		end = drain
+	case drain == 0 && !g.sizeFrom(end+1):
+		return false
+	case g.is(end, "with"):
+		end-- // which tells that "twenties" are sizes
+	}
+	g.hearAs(k, end+1, "both pleural drains")
+	return true
+}
+
+// sizeFrom tells whether what can be the size of a drain begins at token k.
+func (g *segment) sizeFrom(k int) bool {
+	for g.is(k, ":", "-", "=", "a", "is") {
+		k++
+	}
+	if k >= len(g.toks) {
+		return false
+	}
+	w := g.toks[k].text
+	return teens[w] > 0 || tens[w] > 0 && tens[w] < 40 || w == "twentie" || len(w) == 2 && w >= "10" && w <= "36" && g.toks[k].kind == figure
+}
+
+// sizeEnds tells whether what can be the size of a drain ends before token k.
+func (g *segment) sizeEnds(k int) bool {
+	if k--; g.is(k, "french", "fr", "f") {
+		k--
+	}
+	return k >= 0 && (g.sizeFrom(k) && !g.is(k, ":", "-", "=", "a", "is") || k > 0 && units[g.toks[k].text] > 0 && tens[g.toks[k-1].text] > 0)
+}
+
+// sideEnds tells whether nothing is said at token k that a side could be the side of.
+func (g *segment) sideEnds(k int) bool {
+	return k >= len(g.toks) || g.toks[k].kind != word || g.is(k, "and", "all", "both", "each", "plus", "but", "with", "on", "suction")
 }

@@ -658,8 +658,6 @@ func (g *segment) lineAfter(i, end int) int {
 	return -1
 }
 
-func (g *segment) lumenWord(p *sign) bool { return g.is(p.to-1, "lumen", "port", "limb") }
-
 // lineBefore is the line named just before the drug: "through the left atrial
 // line, milrinone", "RA line has milrinone running".
 func (g *segment) lineBefore(i int) int {

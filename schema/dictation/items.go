@@ -77,6 +77,9 @@ func (g *segment) resolveThings(ts []thing) {
 			t.of = g.pickFull(t)
 			if t.of != nil {
 				t.plural = g.pluralAt(t.to - 1)
+				if h := g.nounOver(t); h >= 0 && t.of.Name == "drain" {
+					g.sizeBeforeNoun(ts, n, t.of, h)
+				}
 			}
 		}
 	}
@@ -91,23 +94,7 @@ func (g *segment) resolveThings(ts []thing) {
 			if g.signs[h].scope&denied != 0 && (h == 0 || g.signs[h-1].num == nil) && g.placeWords(g.signs[h].to, g.signs[t.sign].from) && (g.anyWithin(g.signs[h].to, g.signs[t.sign].from, "in") || g.is(g.signs[t.sign].from, "in")) {
 				g.signs[t.sign].scope |= denied // "no central line in the neck"
 			}
-			if g.placeWords(g.signs[h].to, t.from) && len(t.amounts) == 0 && !g.crosses(g.signs[h].to, t.from) { // "a 3.5 ETT oral", "a 20 gauge cannula in the left hand"
-				b := thing{sign: h, options: ofKind(t.options, k), head: -1, from: g.signs[h].from, to: g.signs[h].to}
-				prev := 0
-				if n > 0 {
-					prev = ts[n-1].to
-				}
-				g.lookBefore(&b, prev, g.sizedByNext(ts, n))
-				fit := len(b.amounts) > 0
-				for _, a := range b.amounts {
-					fit = fit && g.attributeFor(k, a) != nil && !(a.units == nil && (g.pluralAt(g.signs[h].to-1) || k.Name == "drain" && g.numberAt(t.to)))
-				}
-				if fit {
-					t.amounts, t.from = b.amounts, b.from
-				} else if len(b.amounts) == 0 && t.count == 0 && b.count > 0 && k.Field("count") != nil {
-					t.count, t.from = b.count, b.from // "two wires on the atrium"
-				}
-			}
+			g.sizeBeforeNoun(ts, n, k, h)
 			continue
 		}
 		if g.ctx.head != 0 && g.listTalk(t) && n == 0 {
@@ -149,6 +136,7 @@ func (g *segment) resolveThings(ts []thing) {
 			continue
 		}
 		g.amountsBetween(ts, n)
+		g.sizeOfAnother(ts, n)
 		for _, o := range t.options {
 			if o.item == t.of {
 				t.varieties = append(t.varieties, strings.Split(o.value, "+")...)
@@ -645,7 +633,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 	if noSides[kind.Name] {
 		if len(t.sides) == 2 {
 			t.definite = true
-			if kind.Name == "pacing-wires" && t.count == 0 && t.plural && (n+1 == len(ts) || !g.joined(t.to, ts[n+1].from)) {
+			if kind.Name == "pacing-wires" && t.count == 0 && t.plural && (n+1 == len(ts) || len(ts[n+1].sides) == 2 || !g.joined(t.to, ts[n+1].from)) {
 				t.count = 2 // "both ventricular wires"
 			}
 		}

@@ -406,28 +406,15 @@ func (g *segment) severalLumens(t *thing) *schema.ItemKind {
 func (g *segment) sizesInOrder(ts []thing) {
 	for n := 1; n < len(ts); n++ {
 		first := n
-		for first > 0 && ts[first-1].of == ts[n].of && ts[n].of != nil && !g.nounOnly(&ts[first-1]) && g.joined(ts[first-1].to, ts[first].from) && len(ts[first].amounts) == 0 && len(ts[first-1].amounts) == 0 {
+		for first > 0 && ts[first-1].of == ts[n].of && ts[n].of != nil && !g.nounOnly(&ts[first-1]) && g.joined(ts[first-1].to, ts[first].from) && !g.numberIn(ts[first-1].to, ts[first].from) && len(ts[first].amounts) == 0 && len(ts[first-1].amounts) == 0 {
 			first--
 		}
 		if first == n || n+1 < len(ts) && ts[n+1].of == ts[n].of && g.joined(ts[n].to, ts[n+1].from) {
 			continue
 		}
-		var sizes []amount
-		k := ts[n].to
-		for {
-			j := k
-			for g.is(j, ",", "and") {
-				j++
-			}
-			if j-k > 2 || !g.numberAt(j) || len(sizes) > 0 && j == k || g.signs[g.at[j]].used {
-				break
-			}
-			a, ok := g.amountAt(int(g.at[j]))
-			if !ok || smallCount(a.decimal) > 0 {
-				break
-			}
-			sizes = append(sizes, a)
-			k = a.to
+		sizes := g.sizesFrom(ts[n].to)
+		if len(sizes) == 0 && ts[n].of.Name == "drain" {
+			sizes = g.sizesAhead(ts[first].from)
 		}
 		if len(sizes) != n-first+1 || sizes[len(sizes)-1].units == nil && ts[n].of.Name != "drain" {
 			continue
@@ -444,6 +431,44 @@ func (g *segment) sizesInOrder(ts []thing) {
 			ts[first+m].amounts = []amount{a}
 		}
 	}
+}
+
+// sizesFrom are the sizes said one after the other from token k on: "15 and 12 French".
+func (g *segment) sizesFrom(k int) (sizes []amount) {
+	for {
+		j := k
+		for g.is(j, ",", "and") || len(sizes) > 0 && g.is(j, "a", "an") {
+			j++
+		}
+		if j-k > 3 || !g.numberAt(j) || len(sizes) > 0 && j == k || g.signs[g.at[j]].used {
+			return sizes
+		}
+		a, ok := g.amountAt(int(g.at[j]))
+		if !ok || smallCount(a.decimal) > 0 || a.decimal[0] == '-' {
+			return sizes
+		}
+		sizes = append(sizes, a)
+		k = a.to
+	}
+}
+
+// sizesAhead are the sizes said one after the other before the list that begins at token
+// k: "drains: a 12 and a 10, mediastinal and right pleural".
+func (g *segment) sizesAhead(k int) []amount {
+	if !g.is(k-1, ",", ":") {
+		return nil
+	}
+	for j := k - 2; j >= 0 && (g.is(j, ",", "and", "a", "an") || g.at[j] >= 0 && (g.signs[g.at[j]].num != nil || g.signs[g.at[j]].has(isUnit))); j-- {
+		if g.is(j-1, "are", "were", ":", "drain", "of") || j == 0 {
+			for g.is(j, "a", "an") {
+				j++
+			}
+			if sizes := g.sizesFrom(j); len(sizes) > 1 && sizes[len(sizes)-1].to == k-1 {
+				return sizes
+			}
+		}
+	}
+	return nil
 }
 
 // listHead tells whether a plural noun heads the list that the nth thing stands in.
@@ -503,6 +528,48 @@ func (g *segment) sidedPair(ts []thing, n int) bool {
 		first--
 	}
 	return n-first > 1
+}
+
+// sizeBeforeNoun gives a thing the sizes, or the count, that stand before the noun at sign h
+// which its place follows: "a 3.5 ETT oral", "one fifteen Blake in the mediastinum", "two
+// wires on the atrium".
+func (g *segment) sizeBeforeNoun(ts []thing, n int, kind *schema.ItemKind, h int) {
+	t := &ts[n]
+	if !g.placeWords(g.signs[h].to, t.from) || len(t.amounts) > 0 || g.crosses(g.signs[h].to, t.from) {
+		return
+	}
+	b := thing{sign: h, options: ofKind(t.options, kind), head: -1, from: g.signs[h].from, to: g.signs[h].to}
+	prev := 0
+	if n > 0 {
+		prev = ts[n-1].to
+	}
+	g.lookBefore(&b, prev, g.sizedByNext(ts, n))
+	drain := kind.Name == "drain"
+	fit := len(b.amounts) > 0
+	for _, a := range b.amounts {
+		fit = fit && g.attributeFor(kind, a) != nil && !(a.units == nil && (g.pluralAt(g.signs[h].to-1) && !(drain && b.count > 1) || drain && g.numberAt(t.to)))
+	}
+	if fit {
+		t.amounts, t.from, t.nounSized = b.amounts, b.from, true
+		if drain && t.count == 0 {
+			t.count = b.count
+		}
+	} else if len(b.amounts) == 0 && t.count == 0 && b.count > 0 && kind.Field("count") != nil {
+		t.count, t.from = b.count, b.from
+	}
+}
+
+// sizeOfAnother gives a drain the size of the one before it, where it is counted as another
+// of the same: "one fifteen Blake in the mediastinum and one in the right chest".
+func (g *segment) sizeOfAnother(ts []thing, n int) {
+	if n == 0 || len(ts[n].amounts) > 0 || ts[n].head >= 0 || ts[n].of.Name != "drain" {
+		return
+	}
+	t, p := &ts[n], &ts[n-1]
+	if !p.nounSized && !g.is(g.signs[p.sign].from, "drain", "blake") || len(p.amounts) == 0 || p.of != t.of || !(t.again || t.count == 1 && g.is(t.from, "one")) || !g.joined(p.to, t.from) || g.numberIn(t.to, min(t.to+4, len(g.toks))) {
+		return
+	}
+	t.amounts, t.nounSized = p.amounts, true
 }
 
 // nounOver is the sign of the noun that a thing's size and place follow, or -1.

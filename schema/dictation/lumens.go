@@ -275,13 +275,20 @@ func (g *segment) sizesEach(t *thing, lists []int, attrs []claim, limit, copies 
 	for i := g.nextSign(t.to); i < len(g.signs) && g.signs[i].from < limit && g.signs[i].from-last <= 4; i++ {
 		s := &g.signs[i]
 		if s.num == nil {
-			if s.content2() || s.content() && !s.has(isUnit) || g.sideOf(s) != "" {
+			if lies := g.within(s, "front", "behind", "anterior", "posterior"); s.content2() || s.content() && !s.has(isUnit) && !lies || g.sideOf(s) != "" {
 				break
+			} else if lies {
+				last = s.to // "a twelve in front and a ten behind"
 			}
 			continue
 		}
-		if s.num.decimal == "1" && i+1 < len(g.signs) && g.signs[i+1].from <= s.to+1 && g.numberAt(g.signs[i+1].from) {
-			last = s.to // "one twelve, one ten"
+		if one := s.num.decimal == "1" && i+1 < len(g.signs) && g.signs[i+1].from <= s.to+2; one && g.numberAt(g.signs[i+1].from) && (len(sizes) == 0 || g.is(last, ",", "and")) {
+			if g.toks[last].kind != mark || len(sizes) == 0 {
+				last = s.to // "one twelve, one ten", "one is a twelve, the other a ten"
+			}
+			if len(sizes) > 0 {
+				last = s.from - 1
+			}
 			continue
 		}
 		a, ok := g.amountIgnoringUse(i)
@@ -369,3 +376,6 @@ func (g *segment) denialOf(from, to int) int {
 	}
 	return -1
 }
+
+// lumenWord tells whether sign p ends in a word for a lumen.
+func (g *segment) lumenWord(p *sign) bool { return g.is(p.to-1, "lumen", "port", "limb") }

@@ -57,7 +57,7 @@ func under(t []token, i int) (v, n, digits int) {
 
 // beforeSizes are the words after which "twenties" is a size of several things, and
 // not a range: "pressures in the twenties".
-var beforeSizes = wordSet(", both all each are : . ;")
+var beforeSizes = wordSet(", both all each are with : . ;")
 
 // readNumber reads the longest number that starts at t[i].
 func readNumber(t []token, i int) (number, bool) {

@@ -37,6 +37,36 @@ func TestSaidOfAllDrains(t *testing.T) {
 	})
 }
 
+// Drains of which the size is told with the side alone, before the places, or once for
+// more than one of them; written as families are.
+func TestDrainSizes(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage1, "Drains: a 12 and a 10, mediastinal and right pleura.", "drain variety=mediastinal size=12\ndrain variety=right-pleural size=10"},
+		{schema.Stage3, "Drains are 20, 18 and 16: right, left, mediastinal.", "drain variety=right-pleural size=20\ndrain variety=left-pleural size=18\ndrain variety=mediastinal size=16"},
+		{schema.Stage2, "Two drains, a 15 in the mediastinum and a 12 on the right.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=12"},
+		{schema.Stage2, "Two drains, fifteen mediastinal, twelve on the left side.", "drain variety=mediastinal size=15\ndrain variety=left-pleural size=12"},
+		{schema.Stage3, "Drains R 24 / L 20 / M 16.", "drain variety=right-pleural size=24\ndrain variety=left-pleural size=20\ndrain variety=mediastinal size=16"},
+		{schema.Stage2, "Drains: R pl 16 + med 15, -10.", "drain variety=right-pleural size=16 suction=10\ndrain variety=mediastinal size=15 suction=10"},
+		{schema.Stage1, "2 x med drains 12F -10.", "drain variety=mediastinal size=12 suction=10"},
+		{schema.Stage1, "Two mediastinal drains, one 15 and one 12, both to minus ten.", "drain variety=mediastinal size=15 suction=10\ndrain variety=mediastinal size=12 suction=10"},
+		{schema.Stage1, "Two mediastinal drains, one is a sixteen, the other a twelve.", "drain variety=mediastinal size=16\ndrain variety=mediastinal size=12"},
+		{schema.Stage1, "Mediastinal drains two, a twelve in front and a ten behind.", "drain variety=mediastinal size=12\ndrain variety=mediastinal size=10"},
+		{schema.Stage2, "One fifteen Blake in the mediastinum and one in the right chest, none in the left.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=15\nnone drain variety=left-pleural"},
+		{schema.Stage2, "A fifteen French drain in the mediastinum and another in the right pleura.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=15"},
+		{schema.Stage2, "A fifteen Blake in the mediastinum and one in the right pleura, a twelve.", "drain variety=right-pleural size=12\n!drain variety=right-pleural size=15"},
+		{schema.Stage3, "Both pleurae have drains, twenty French, and I left none in the mediastinum.", "drain variety=right-pleural size=20\ndrain variety=left-pleural size=20\nnone drain variety=mediastinal"},
+		{schema.Stage3, "Each pleural cavity has a 24 French drain, mediastinum has a 20.", "drain variety=right-pleural size=24\ndrain variety=left-pleural size=24\ndrain variety=mediastinal size=20"},
+		{schema.Stage3, "Both pleural spaces drained with twenties, a sixteen in the mediastinum.", "drain variety=right-pleural size=20\ndrain variety=mediastinal size=16"},
+		{schema.Stage3, "Both pleurals, 20s, no mediastinal.", "drain variety=right-pleural size=20\ndrain variety=left-pleural size=20\nnone drain variety=mediastinal"},
+		{schema.Stage2, "drains right pleural fifteen and a mediastinal fifteen total out fifty five cc", "drain variety=mediastinal size=15\nleaving.drainLoss=55"},
+		{schema.Closure, "Left alone: both atrial wires, both ventricular wires.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2"},
+		// a side that is none of a drain's
+		{schema.Reexploration, "Mediastinal drain flushed and left, a 12.", "drain variety=mediastinal size=12\n!drain variety=left-pleural"},
+		{schema.Stage1, "Mediastinal drain twelve. A 24 in the left hand.", "!drain variety=left-pleural"},
+		{schema.Stage2, "Both pleurae have been opened.", "!drain variety=right-pleural"},
+	})
+}
+
 // Counts, in whatever words they are said to be right.
 func TestCountsSaid(t *testing.T) {
 	holds(t, []family{

@@ -173,6 +173,9 @@ func (g *segment) sideInList(i int, kind *schema.ItemKind) []sense {
 		return nil
 	}
 	k := s.to
+	if side == "left" && g.is(s.from-1, "and") && strings.HasSuffix(g.wordAt(s.from-2), "ed") {
+		return nil // "flushed and left, a twelve"
+	}
 	if g.is(s.from-1, "the") && !g.is(s.from-2, ",", "and", ".", ";", ":", "on", "for", "in") && s.from > 1 {
 		return nil
 	}

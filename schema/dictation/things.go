@@ -28,6 +28,7 @@ type thing struct {
 	groups    []int
 	pre       []int // signs of attributes that stand before it
 	gone      bool  // taken out
+	nounSized bool  // its size stands before its noun
 }
 
 // findThings finds each variety in the segment, with what stands before it.
@@ -231,7 +232,7 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 					continue
 				}
 			case "x", "time":
-				if t.count > 0 && k < len(g.toks) && g.numberAt(k) { // "12F x2 mediastinal"
+				if t.count > 0 && k < len(g.toks) && g.numberAt(k) || g.countedBy(t, k-1, stopAt) { // "12F x2 mediastinal", "2 x mediastinal"
 					k--
 					continue
 				}
@@ -363,11 +364,17 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 	}
 }
 
+// countedBy tells whether the "x" at token k follows the count of a thing that is right
+// after it or after its size: "2 x mediastinal", "2 x 12F mediastinal".
+func (g *segment) countedBy(t *thing, k, stopAt int) bool {
+	return g.is(k, "x") && t.count == 0 && k > stopAt && g.numberAt(k-1) && smallCount(g.toks[k-1].text) > 0
+}
+
 // countedSize parts a count from the size it is run together with, where the two are no
 // size of the thing as one number: "one twenty-four in the mediastinum", "two sixteens".
 // It gives the count, or 0.
 func (g *segment) countedSize(t *thing, a *amount) int {
-	if len(a.decimal) != 3 || smallCount(a.decimal[:1]) == 0 || smallCount(a.decimal[:1]) > 3 || units[g.toks[a.from].text] == 0 || a.units == nil && !g.is(a.to, "in", "on", "mediastinal", "right", "left", "pleural") || g.sizeOfSome(t, *a) {
+	if len(a.decimal) != 3 || smallCount(a.decimal[:1]) == 0 || smallCount(a.decimal[:1]) > 3 || units[g.toks[a.from].text] == 0 || a.units == nil && !g.is(a.to, "in", "on", "mediastinal", "right", "left", "pleural", "blake", "drain") || g.sizeOfSome(t, *a) {
 		return 0
 	}
 	size := *a

@@ -438,3 +438,36 @@ func (g *segment) paceRateAt(a amount) bool {
 	}
 	return false
 }
+
+// triedVessels is the end of a list of vessels after a word at token k that they were tried
+// for a line in vain: "failed L rad, L fem art", "failed right IJ x2"; 0 where there is none.
+// A vessel with a size of its own is no longer of the list.
+func (g *segment) triedVessels(k int) int {
+	if !g.is(k, "failed", "unsuccessful", "attempted", "abandoned") || k > 0 && g.toks[k-1].kind != stop && !g.is(k-1, ",", "(") {
+		return 0
+	}
+	end := 0
+	for k++; g.is(k, "attempt", "at", "for", "in", "on", ":"); k++ {
+	}
+	for k < len(g.toks) {
+		for g.is(k, ",", "and", "at", "+", "/", "the", "a") {
+			k++
+		}
+		if g.sideAt(k) != "" {
+			k++
+		}
+		n, to := g.lex.match(g.toks, min(k, len(g.toks)))
+		if to <= k || !slices.ContainsFunc(g.lex.senses[n], func(x sense) bool {
+			return (x.kind == isVariety || x.kind == isItem) && x.item.Group == "lines"
+		}) {
+			return end
+		}
+		for k = to; g.is(k, "line", "art", "artery", "vein", "v", "x", "time", "twice") || g.is(k-1, "x") && g.numberAt(k); k++ {
+		}
+		if len(g.amountsAfter(k)) > 0 {
+			return end
+		}
+		end = k
+	}
+	return end
+}
