@@ -131,11 +131,11 @@ function minified(name, data) {
 // What is not worth its bytes when inlined: our own code and most libraries. The
 // runtime, sync, the bridge to the browser and what works on strings and lists are
 // inlined as usual: a key is felt sooner by a fifteenth for 6 kB.
-const notInlined = ['fairlead/...', 'github.com/...', 'encoding/...', 'math/big', 'fmt', 'time', 'net/...', 'html', 'errors', 'os', 'io', 'bufio', 'context', 'path/...', 'crypto/...', 'sort', 'bytes', 'text/...', 'regexp/...', 'log', 'mime/...', 'container/...', 'hash/...', 'unicode/...', 'iter', 'io/...', 'os/...', 'compress/...', 'internal/fmtsort', 'internal/poll', 'syscall', 'io']
+const notInlined = ['fairlead/...', 'github.com/...', 'encoding/...', 'math/big', 'fmt', 'time', 'net/...', 'html', 'errors', 'os', 'io', 'bufio', 'context', 'path/...', 'crypto/...', 'sort', 'bytes', 'text/...', 'regexp/...', 'log', 'mime/...', 'container/...', 'hash/...', 'unicode/...', 'iter', 'io/...', 'os/...', 'compress/...', 'internal/fmtsort', 'internal/poll', 'syscall', 'reflect', 'strconv', 'maps', 'internal/strconv', 'internal/reflectlite']
   .map((packages) => `-gcflags=${packages}=-l`);
 
 // The reader of dictations works in a worker, where no key waits for it.
-const nearlyNone = ['strings', 'strconv', 'slices', 'maps', 'reflect'].map((packages) => `-gcflags=${packages}=-l`);
+const nearlyNone = ['strings', 'slices'].map((packages) => `-gcflags=${packages}=-l`);
 
 async function browser() {
   const wasm = path.join(out, 'app.wasm');
