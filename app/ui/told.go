@@ -83,8 +83,17 @@ func (s *Session) onRecord(note ledger.NoteID, section string) app.UI {
 		if len(kept) == 1 {
 			class = "main"
 		}
-		body = append(body, app.H3().Text("From "+name+" ("+noteState(c.standing(k.By.ID))+")"), app.Dl().Class("facts").Body(said...),
-			safe.Button{ID: "take-kept-" + itoa(i), Class: class, Words: "Take it into this note", Name: "Take it into this note: " + k.Parts[0].Words + ", from " + name, Off: off, Press: take(kept[i : i+1])}.UI())
+		head := "From " + name + " (" + noteState(c.standing(k.By.ID)) + ")"
+		offer := []app.UI{app.Dl().Class("facts").Body(said...), safe.Button{ID: "take-kept-" + itoa(i), Class: class, Words: "Take it into this note", Name: "Take it into this note: " + k.Parts[0].Words + ", from " + name, Off: off, Press: take(kept[i : i+1])}.UI()}
+		if len(kept) <= 2 {
+			body = append(append(body, app.H3().Text(head)), offer...)
+			continue
+		}
+		first := k.Parts[0].Words // several are long: each is told in a line, and whole where it is opened
+		if len(k.Parts) > 1 {
+			first += ", " + k.Parts[1].Words
+		}
+		body = append(body, app.Details().Class("fold").Body(append([]app.UI{app.Summary().Text(head + ": " + first)}, offer...)...))
 	}
 	return app.Div().Class("told-before").ID("on-record").Role("group").Aria("label", "On record, and not in this note").Body(body...)
 }
