@@ -6,7 +6,6 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"fairlead/app/ui/safe"
-	"fairlead/app/ui/widgets"
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
 	"fairlead/schema"
@@ -107,5 +106,5 @@ func (s *Session) takeOver(note ledger.NoteID, kept []lines.Kept) {
 		c.act(k.Take(w, c.rec, note, noteName(c.rec, k.By))...)
 	}
 	safe.Announce("said-aloud", "It stands in this note now, below.")
-	safe.FocusSoon(widgets.ID(schema.BeforeOperations))
+	safe.FocusSoon("heading") // what was offered is gone; the fields follow
 }
