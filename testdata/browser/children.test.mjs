@@ -131,7 +131,7 @@ test('erasing says which joined records go too, and takes them', async () => {
   await page.locator('#joined-title-0').waitFor();
   await kept(page);
   await page.click('#erase');
-  await says(page, '#erase-with', /is erased too[\s\S]*TESTERLY, Ada, No\. T-1 · Delayed sternal closure, .* · 1 thing in[\s\S]*part the two first/);
+  await says(page, '#erase-with', /is erased too[\s\S]*TESTERLY, Ada, No\. T-1 · Delayed sternal closure, .* · 1 tag in[\s\S]*part the two first/);
   assert.deepEqual(await axe(page), []);
   await app.screenshot('erase-joined');
   await page.locator('#erase-yes', { hasText: 'Erase all 2 records' }).click();

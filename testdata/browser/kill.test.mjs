@@ -111,7 +111,7 @@ test(`killed at ${rounds} random moments, what was shown as kept is there (seed 
   const expose = () => app.context.exposeFunction('noteKept', (facts) => { kept.push(JSON.parse(facts)); });
   await expose();
   await app.goto('/');
-  await app.offlineReady();
+  await app.page.waitForFunction(() => window.fairlead.restReady); // the invented children too
   await server.stop(); // from here on there is no network
   await write(app.page);
   await app.page.click('#demo');
