@@ -14,10 +14,10 @@ const axeSource = fs.readFileSync(path.join(modules, 'axe-core/axe.min.js'), 'ut
 export async function axe(page, ...rules) {
   // Evaluated by the driver, so that the page's content policy stays as it is.
   if (!await page.evaluate(() => 'axe' in window)) await page.evaluate(axeSource);
-  // Colours that are still on their way to others are nobody's.
+  // Colours that are still on their way to others are nobody's; what is folded away stands still.
   await page.evaluate(async () => {
     await new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(done)); });
-    await Promise.allSettled(document.getAnimations().filter((a) => a.effect.getComputedTiming().endTime < 5000).map((a) => a.finished));
+    await Promise.allSettled(document.getAnimations().filter((a) => a.effect.target.checkVisibility() && a.effect.getComputedTiming().endTime < 5000).map((a) => a.finished));
   });
   const found = await page.evaluate(async (only) => (await window.axe.run(document, { resultTypes: ['violations'], ...(only.length && { runOnly: only }) })).violations
     .flatMap((v) => v.nodes.map((n) => `${v.id} (${v.impact}): ${v.help}: ${n.target.join(' ')}: ${n.failureSummary.replace(/\s+/g, ' ')}`)), rules);
