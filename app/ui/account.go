@@ -222,7 +222,7 @@ func (t *takeBack) draw() app.UI {
 	return app.Div().Class("answer-form").Role("group").Aria("label", "Take back: "+t.Words).Body(
 		app.Label().For("back-why-"+id).Text("Why was it wrong? It stays on record and no longer counts."),
 		c.halfEntry("back-why-"+id, half, 300, t.lacks != "", save),
-		app.If(t.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(t.lacks) }),
+		alert(t.lacks),
 		app.Div().Class("actions").Body(safe.Button{ID: "back-yes-" + id, Class: "main", Words: "Take it back", Press: save}.UI(),
 			safe.Button{ID: "back-no-" + id, Class: "quiet", Words: "Leave it", Press: func(app.Context) {
 				t.open = false

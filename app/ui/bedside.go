@@ -337,13 +337,14 @@ func (p *bedsidePane) problem(pr lines.Problem) app.UI {
 
 func (p *bedsidePane) lacking() app.UI { return alert(p.lacks) }
 
-// alert says what a form lacks, or nothing.
+// alert says what a form lacks, or nothing. Its place is kept when it says nothing: what
+// stands after it is not drawn anew, under a finger, when it comes or goes.
 func alert(words string) app.UI {
-	if words == "" {
-		return nil
-	}
-	return app.P().Class("wrong").Role("alert").Text(words)
+	return together(app.If(words != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(words) }))
 }
+
+// together keeps what comes and goes in one place among its neighbours, for the same reason.
+func together(body ...app.UI) app.UI { return app.Div().Class("together").Body(body...) }
 
 // record keeps what was done, says so, and closes the form.
 func (p *bedsidePane) record(words string, events ...ledger.Event) {

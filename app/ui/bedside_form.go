@@ -168,21 +168,22 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 	id := a.name + "-" + string(it.ID)
 	half := func(key string) string { return a.half(it) + key }
 	asks := p.asksOf(a, it)
-	body := []app.UI{app.H2().ID(id + "-form").TabIndex(-1).Text(a.words + ": tag " + itoa(it.Tag) + ", " + lowerFirst(it.Name))}
+	title := app.H2().ID(id + "-form").TabIndex(-1).Text(a.words + ": tag " + itoa(it.Tag) + ", " + lowerFirst(it.Name))
+	var first, body []app.UI
 	if a.takesOut {
-		body = append(body, p.before(it)...)
+		first = append(first, p.before(it)...)
 		if p.Place.Part == string(it.ID) { // and not in a form of another screen
-			body = append(body, safe.Button{ID: id + "-stuck", Class: "quiet", Words: "It will not come out…", Off: p.Locked, Press: func(app.Context) { p.stuck(a, it) }}.UI())
+			first = append(first, safe.Button{ID: id + "-stuck", Class: "quiet", Words: "It will not come out…", Off: p.Locked, Press: func(app.Context) { p.stuck(a, it) }}.UI())
 		}
 		if a.name == "exchange" {
-			body = append(body, app.P().Text("What is asked here is of the old one. The new one gets a tag of its own."))
+			first = append(first, app.P().Text("What is asked here is of the old one. The new one gets a tag of its own."))
 		}
 	}
 	if old := p.halfOld(a, it); old != "" {
-		body = append(body, app.P().ID(id+"-half").Class("wrong").Text(old))
+		first = append(first, app.P().ID(id+"-half").Class("wrong").Text(old))
 	}
 	if old := p.olds(a, it); a.takesOut && old != "" {
-		body = append(body, app.P().ID(id+"-old").Class("wrong").Text(old))
+		first = append(first, app.P().ID(id+"-old").Class("wrong").Text(old))
 	}
 	if c.half[half(halfDoubt)] != "" {
 		asks = append(asks, sureAsks...)
@@ -247,8 +248,8 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 	if c.half[half("what")] == lines.ProblemStuck {
 		body = append(body, app.P().Class("aside").Text("It stays on the list as in, with this problem open. If a part of it came out, it was cut and left, or it goes back to theatre with the child, record that instead."))
 	}
-	body = append(body, alert(p.wrong[id+"-"]))
-	return app.Div().Class("answer-form").Role("group").Aria("labelledby", id+"-form").Body(append(body,
+	return app.Div().Class("answer-form").Role("group").Aria("labelledby", id+"-form").Body(
+		title, together(first...), together(body...), alert(p.wrong[id+"-"]),
 		app.Div().Class("actions").Body(
 			safe.Button{ID: id + "-save", Class: "main", Words: "Record", Name: "Record: " + a.words, Press: func(app.Context) {
 				answers, at, wrong := p.answers(a, it)
@@ -272,7 +273,7 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 				p.spend(a, it)
 				p.act, p.lacks = "-", ""
 				safe.FocusSoon("more-" + string(it.ID))
-			}}.UI()))...)
+			}}.UI()))
 }
 
 // stuck goes from a form that takes a thing out to the problem that it will not come out.

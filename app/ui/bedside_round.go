@@ -132,9 +132,7 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 func (p *bedsidePane) drained(r *lines.Register, it lines.InChild) app.UI {
 	d := it.Drainage
 	var body []app.UI
-	if d.Caution != "" {
-		body = append(body, app.P().Class("wrong").Role("alert").Text(d.Caution))
-	}
+	body = append(body, alert(d.Caution))
 	for _, g := range d.Gaps {
 		body = append(body, app.P().Class("aside").Text(g))
 	}
@@ -198,9 +196,7 @@ func (p *bedsidePane) losses(r *lines.Register) app.UI {
 		weight = "Worked out with " + safe.Number(l.Kg) + " kg (" + l.Weight + ")."
 	}
 	body := []app.UI{app.H2().Text("Loss through the chest drains"), app.P().Text(weight)}
-	if l.Caution != "" {
-		body = append(body, app.P().Class("wrong").Role("alert").Text(l.Caution))
-	}
+	body = append(body, alert(l.Caution))
 	for _, ru := range l.Rulings {
 		class, met := "aside", ""
 		if ru.Outcome == calc.Met {

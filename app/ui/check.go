@@ -277,7 +277,7 @@ func (c *checkPane) addExtra() app.UI {
 	return app.Div().Class("answer-form").Role("group").Aria("label", "Found and not listed").Body(
 		app.Label().For("extra-what").Text("What is it, and where does it come out?"),
 		child.halfEntry("extra-what", half, 200, c.lacks != "", add),
-		app.If(c.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(c.lacks) }),
+		alert(c.lacks),
 		app.Div().Class("actions").Body(
 			safe.Button{ID: "extra-save", Class: "main", Words: "Add what was found", Press: add}.UI(),
 			safe.Button{ID: "extra-drop", Class: "quiet", Words: "Never mind", Press: func(app.Context) {

@@ -133,9 +133,7 @@ func (a *otherAnswer) draw() app.UI {
 			body = append(body, safe.Button{ID: strings.ReplaceAll(how, " ", "-") + "-" + a.Key, Class: "pick", Words: upperFirst(how), Press: func(app.Context) { a.inside(how) }}.UI())
 		}
 	}
-	if a.lacks != "" {
-		body = append(body, app.P().Class("wrong").Role("alert").Text(a.lacks))
-	}
+	body = append(body, alert(a.lacks))
 	if lack, _ := lines.Unrecorded(e.Item); lack != nil {
 		body = append(body, &aboutForm{S: a.Pane.S, Item: e.Item, Note: a.Pane.Note, Fields: lack, Version: a.Pane.S.child.rec.Version(), Locked: a.Pane.Locked})
 	}
@@ -380,7 +378,7 @@ func (f *settleForm) draw() app.UI {
 		c.halfEntry(how, how, 300, f.lacks != "", func(app.Context) { f.save() }),
 		app.Label().For(by).Text("Who answers for it, if not you?"),
 		c.halfEntry(by, by, 80, false, func(app.Context) { f.save() }),
-		app.If(f.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(f.lacks) }),
+		alert(f.lacks),
 		safe.Button{ID: "settle-save-" + id, Class: "main", Words: "Settled, signed for", Off: f.Pane.Locked, Press: func(app.Context) { f.save() }}.UI())...)
 }
 
@@ -604,7 +602,7 @@ func (f *closeForm) Render() app.UI {
 				f.role, f.chosen = v, true
 				c.halfTyped(roleHalf, v)
 			}}.UI(),
-			app.If(f.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(f.lacks) }),
+			alert(f.lacks),
 			safe.Button{ID: "close-save", Class: "main", Words: "Put this name under the check", Off: f.Pane.Locked, Press: save}.UI())
 	})
 }

@@ -58,9 +58,7 @@ func (p *dictatePane) talkUI() app.UI {
 			safe.Button{ID: "talk", Class: "main", Words: words, Toggle: true, On: p.talk.rec != nil, Off: p.Locked, Press: func(app.Context) { p.talkOrStop() }}.UI(),
 			safe.Button{ID: "speech-off", Class: "quiet", Words: "Switch it off", Press: func(app.Context) { p.talk.stop(); settle("speech", "off") }}.UI())
 	}
-	if p.talk.trouble != "" {
-		body = append(body, app.P().Class("wrong").Role("alert").Text(p.talk.trouble))
-	}
+	body = append(body, alert(p.talk.trouble))
 	return app.Div().ID("speech").Class("speech").Body(body...)
 }
 

@@ -153,9 +153,7 @@ func (h *homePane) draw() app.UI {
 	}
 	end := []app.UI{app.H2().Text("End of the stay"),
 		app.P().ID("end-why").Text("Ends this stay under the name " + h.Who.String() + ", which is not authenticated. In the next stay tags begin at 1 again, but not on a tag that something still bears.")}
-	if h.lacks != "" {
-		end = append(end, app.P().Class("wrong").Role("alert").Text(h.lacks))
-	}
+	end = append(end, alert(h.lacks))
 	if h.ended != "" {
 		end = append(end, app.P().ID("ended").Class("signed-words").Role("status").Text(h.ended))
 	}

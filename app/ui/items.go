@@ -254,7 +254,7 @@ func (f *withdrawForm) Render() app.UI {
 		return app.Div().Class("answer-form").Role("group").Aria("label", "Listed by mistake").Body(
 			app.Label().For("withdraw-why-"+id).Text("It was never in the child. Why was it listed? (What was taken out is not withdrawn: it is recorded as out.)"),
 			c.halfEntry("withdraw-why-"+id, half, 200, f.lacks != "", save),
-			app.If(f.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(f.lacks) }),
+			alert(f.lacks),
 			safe.Button{ID: "withdraw-save-" + id, Class: "danger", Words: "Take it off the list", Press: save}.UI(),
 			safe.Button{ID: "withdraw-no-" + id, Class: "quiet", Words: "Leave it on the list", Press: func(app.Context) {
 				c.halfTyped(half, "")

@@ -41,9 +41,7 @@ func (f *outForm) Render() app.UI {
 			unknownTime("out-when-"+id, c.half[half], func(v string) { c.halfTyped(half, v) }),
 			app.P().ID("out-when-" + id + "-is").Class("aside").Role("status").Text(s.understood(strings.TrimSpace(c.half[half]))),
 		}
-		if f.wrong != "" {
-			body = append(body, app.P().Class("wrong").Role("alert").Text(f.wrong))
-		}
+		body = append(body, alert(f.wrong))
 		for _, whole := range []struct{ value, words string }{{"yes", "It is out, whole"}, {"no", "It is out, not whole"}, {ledger.NotKnown, "It is out; whether whole is not known"}} {
 			body = append(body, safe.Button{ID: "out-" + strings.ReplaceAll(whole.value, " ", "-") + "-" + id, Words: whole.words, Off: f.Pane.Locked, Press: func(app.Context) {
 				f.record(whole.value)

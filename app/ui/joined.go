@@ -248,7 +248,7 @@ func (j *joinedPane) reason(id string, other ledger.CaseID, open, ask, words str
 	return []app.UI{app.Div().Class("reason").Role("group").Aria("label", words).Body(
 		app.Label().For(id+"-why").Text(ask),
 		c.halfEntry(id+"-why", half, 300, j.lacks != "", act),
-		app.If(j.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(j.lacks) }),
+		alert(j.lacks),
 		app.Div().Class("actions").Body(
 			safe.Button{ID: id + "-yes", Class: "main", Words: words, Off: j.Who.Name == "", Press: act}.UI(),
 			safe.Button{ID: id + "-no", Class: "quiet", Words: "Leave it as it is", Press: func(app.Context) {

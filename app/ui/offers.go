@@ -138,9 +138,7 @@ func (p *offersPane) offer(id string, o ledger.Offer) app.UI {
 	for _, x := range o.Things {
 		body = append(body, p.thing(id, o, x, into)...)
 	}
-	if p.lacks != "" {
-		body = append(body, app.P().Class("wrong").Role("alert").Text(p.lacks))
-	}
+	body = append(body, alert(p.lacks))
 	body = append(body, app.Div().Class("actions").Body(
 		safe.Button{ID: "offer-take-" + id, Class: "main", Words: "Take it: it is this child's", Off: p.Who.Name == "", Press: func(app.Context) {
 			if p.lacks = p.S.takeOffer(o, into); p.lacks == "" {

@@ -289,7 +289,7 @@ func (r *reviewPane) sign(o *openNote, st ledger.Standing, open, errors int) app
 	}
 	body = append(body,
 		app.P().ID("sign-why").Text("You sign as "+r.Who.String()+". The name is typed and not authenticated. The sheet prints with or without a signature."),
-		app.If(r.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(r.lacks) }),
+		alert(r.lacks),
 		app.Div().Class("actions").Body(
 			safe.Button{ID: "sign", Class: "main", Words: words, Told: "sign-why", Press: func(app.Context) {
 				if alike != "" && !r.sure {

@@ -45,7 +45,7 @@ func (w *whoForm) draw() app.UI {
 			Type:  func(ctx app.Context, s string) { w.name = s },
 			Enter: func(ctx app.Context) { w.save(ctx) }}.UI(),
 		app.Div().Class("roles").Role("radiogroup").Aria("label", "Role").Body(picks...),
-		app.If(w.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(w.lacks) }),
+		alert(w.lacks),
 		app.Div().Class("actions").Body(safe.Button{ID: "who-save", Class: "main", Words: "Write under this name", Press: w.save}.UI()))
 }
 

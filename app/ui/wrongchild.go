@@ -244,7 +244,7 @@ func (w *wrongChild) form() []app.UI {
 		safe.Select{ID: "wrong-to", Value: c.half[halfWrongTo], Empty: "Choose the child", Options: to, Wrong: w.lacks != "" && c.half[halfWrongTo] == "", Change: func(ctx app.Context, v string) { c.halfTyped(halfWrongTo, v) }}.UI(),
 		app.Label().For("wrong-why").Text("Why?"),
 		c.halfEntry("wrong-why", halfWrongWhy, 300, w.lacks != "" && strings.TrimSpace(c.half[halfWrongWhy]) == "", nil),
-		app.If(w.lacks != "", func() app.UI { return app.P().Class("wrong").Role("alert").Text(w.lacks) }),
+		alert(w.lacks),
 		app.Div().Class("actions").Body(safe.Button{ID: "wrong-move", Class: "main", Words: "Take it off here and offer it there", Press: func(app.Context) { w.move() }}.UI()),
 	}
 }

@@ -131,7 +131,7 @@ test('every answer there is, to a tally that balances and two names', async () =
   await hand.press('[id^="settle-save-"]');
   await page.locator('#close-save').waitFor();
   assert.equal(await page.locator('#tally.is-balanced').count(), 0, 'one thing is still to be looked at');
-  assert.match(await page.locator('#tally + .wrong').innerText(), /Tag 3, .*look again: under the dressing/i);
+  assert.match(await page.locator('#tally + * > .wrong').innerText(), /Tag 3, .*look again: under the dressing/i);
 
   await hand.press('#close-save');
   await page.locator('.closing .names li').first().waitFor();
