@@ -89,7 +89,7 @@ func (s *Session) sheetSoon() {
 	if took := s.sheet.took; took > 40*time.Millisecond { // slower than one typing fast waits between keys
 		wait = 60*time.Millisecond + took
 	}
-	s.sheet.timer = time.AfterFunc(wait, func() { safe.Guard("sheet", func() { s.agreeNow(); s.sheetNow() }) })
+	s.sheet.timer = time.AfterFunc(wait, func() { s.aside("sheet", func() { s.agreeNow(); s.sheetNow() }) })
 }
 
 // agreeNow works out what the rules say of the note on screen, and the lines of its

@@ -101,7 +101,7 @@ func (s *Session) boardDrawn() {
 	case s.ready:
 		s.ctx.Defer(func(app.Context) { safe.Guard("board", s.boardNow) })
 	default: // the gallery's
-		time.AfterFunc(50*time.Millisecond, func() { safe.Guard("board", s.boardNow) })
+		time.AfterFunc(50*time.Millisecond, func() { s.aside("board", s.boardNow) })
 	}
 }
 

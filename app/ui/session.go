@@ -186,6 +186,21 @@ func (s *Session) later(do func()) {
 	s.ctx.Dispatch(func(app.Context) { safe.Guard("later", do) })
 }
 
+// aside runs do on the user interface's goroutine without drawing the screen anew. A
+// timer's own goroutine must not touch a record: where memory is collected in the
+// middle of a change to a map, the one that draws can be in it at the same time, which
+// ends the program.
+func (s *Session) aside(where string, do func()) {
+	if !s.ready { // the gallery's
+		safe.Guard(where, do)
+		return
+	}
+	s.ctx.Dispatch(func(ctx app.Context) {
+		ctx.PreventUpdate()
+		safe.Guard(where, do)
+	})
+}
+
 // say puts a notice across the top; one with the same id is replaced.
 func (s *Session) say(n notice) {
 	for i := range s.notices {

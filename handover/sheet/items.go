@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
@@ -465,6 +466,8 @@ type attribute struct {
 func ordered(k *schema.ItemKind) []*attribute {
 	placesMu.Lock()
 	defer placesMu.Unlock()
+	attributesMu.Lock()
+	defer attributesMu.Unlock()
 	if all, ok := attributesBy[k.Name]; ok {
 		return all
 	}
@@ -491,7 +494,10 @@ func ordered(k *schema.ItemKind) []*attribute {
 	return all
 }
 
-var attributesBy = map[string][]*attribute{}
+var (
+	attributesMu sync.Mutex
+	attributesBy = map[string][]*attribute{}
+)
 
 // checkHeads are the headings over the answers of the bedside checks.
 var checkHeads = []string{"leave", "arrive"}

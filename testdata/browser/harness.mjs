@@ -196,7 +196,10 @@ export class App {
   }
 
   #watch(page) {
+    const said = []; // the last of what the page said: why a program stopped stands there
     page.on('console', (message) => {
+      said.push(message.text());
+      if (/^the app stopped/.test(message.text())) this.fault(`console, the last of it: ${said.splice(0).slice(-80).join('\n')}`);
       if (message.type() === 'error') this.fault(`console: ${message.text()} (${message.location().url})`);
     });
     page.on('pageerror', (e) => this.fault(`uncaught: ${e.message}`));
