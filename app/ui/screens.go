@@ -41,6 +41,13 @@ var lostScreen = screen{name: "", title: "There is nothing here", draw: func(s *
 		linkTo(Place{Screen: "children"}, "All children", "button"))
 }}
 
+// noNoteScreen is shown for a note of the child on screen that is not there.
+var noNoteScreen = screen{name: "", title: "This note is not here", draw: func(s *Session) app.UI {
+	return app.Div().Class("page").Body(
+		app.P().Text("It was taken back when it had just been begun, or it was begun on another device and has not come here yet."),
+		linkTo(Place{Screen: "child", Case: s.place.Case}, "This child", "button"))
+}}
+
 // screenAt is the screen of a place, given what is kept.
 func (s *Session) screenAt() screen {
 	sc, ok := screens[s.place.Screen]
@@ -53,6 +60,8 @@ func (s *Session) screenAt() screen {
 		return lostScreen
 	case sc.child && s.child == nil && !s.opening:
 		return lostScreen
+	case sc.note && s.child != nil && !s.opening && s.child.rec.NoteGone(s.place.Note):
+		return noNoteScreen
 	}
 	return sc
 }

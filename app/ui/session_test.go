@@ -297,6 +297,25 @@ func TestUndoTakesBackWhatIsBeingTyped(t *testing.T) {
 	}
 }
 
+// The address of a note whose beginning was undone says that it is not here; doing it
+// again brings it back.
+func TestUndoneBeginning(t *testing.T) {
+	s, _, _ := begun(t)
+	s.beginNote(schema.Stage2)
+	for _, n := range s.child.rec.Notes() {
+		if n.Kind == schema.Stage2 {
+			s.place = Place{Screen: "section", Case: s.child.id, Note: n.ID}
+		}
+	}
+	for i, gone := range []bool{false, true, false} {
+		html := app.HTMLString(&frame{s: s})
+		if strings.Contains(html, "This note is not here") != gone || strings.Contains(html, `class="over"`) == gone {
+			t.Errorf("%d: %.900s", i, html)
+		}
+		s.undo(i > 0)
+	}
+}
+
 func TestNothingIsLostWhenTheStoreRefuses(t *testing.T) {
 	s, o, store := begun(t)
 	if err := keepNow(s); err != nil {

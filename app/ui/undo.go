@@ -107,8 +107,12 @@ func (c *Child) wordsFor(events []ledger.Event) string {
 }
 
 // goToChange takes the focus to what was taken back, if it is on this screen, or
-// else to its section.
+// else to its section; where the note on screen was taken back, to the child's page.
 func (c *Child) goToChange(events []ledger.Event) {
+	if note := c.s.place.Note; note != "" && c.rec.NoteGone(note) {
+		c.s.goToAt(Place{Screen: "child", Case: c.id}, "new-note")
+		return
+	}
 	for _, e := range events {
 		at, _ := about(e)
 		if at == "" || c.s.place.Screen != "section" {

@@ -73,6 +73,13 @@ func (r *Record) openingVoid(id NoteID) bool {
 	return false
 }
 
+// NoteGone tells whether there is no such note: nothing speaks of it, or its beginning
+// was taken back.
+func (r *Record) NoteGone(id NoteID) bool {
+	v, ok := r.NoteView(id)
+	return !ok || v.Kind == "" && r.openingVoid(id)
+}
+
 // NoteView is the note of that id; ok is false if nothing speaks of it.
 func (r *Record) NoteView(id NoteID) (v NoteView, ok bool) {
 	nd := r.notes[id]

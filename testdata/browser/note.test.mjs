@@ -254,12 +254,29 @@ test('undo and redo, by button and by key', async () => {
   await page.waitForFunction(() => document.getElementById('e-child-surname').value === '');
   await page.click('#redo');
   await page.waitForFunction(() => document.getElementById('e-child-surname').value === 'Testchild');
+  // The focus follows what was done again: from the heading it is not the entry's own undo.
+  const atSurname = () => page.waitForFunction(() => document.activeElement?.id === 'e-child-surname');
+  await atSurname();
   await page.locator('#heading').focus();
   await page.keyboard.press('Control+z');
   await page.waitForFunction(() => document.getElementById('e-child-surname').value === '');
+  await atSurname();
   await page.locator('#heading').focus();
   await page.keyboard.press('Control+Shift+z');
   await page.waitForFunction(() => document.getElementById('e-child-surname').value === 'Testchild');
+  // The beginning of the note itself is taken back: the child's page, and the note's
+  // address says that it is not here.
+  const note = page.url();
+  await atSurname();
+  await page.click('#undo');
+  await page.waitForFunction(() => document.getElementById('e-child-surname').value === '');
+  await page.click('#undo');
+  await page.locator('#begin-stage1').waitFor();
+  await page.goBack();
+  await page.locator('#heading', { hasText: 'This note is not here' }).waitFor();
+  await page.click('#redo');
+  await page.locator('#e-child-surname').waitFor();
+  assert.equal(page.url(), note);
   await app.close();
 });
 
