@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"fairlead/handover/ledger"
 	"fairlead/handover/lines"
@@ -466,8 +465,6 @@ type attribute struct {
 func ordered(k *schema.ItemKind) []*attribute {
 	placesMu.Lock()
 	defer placesMu.Unlock()
-	attributesMu.Lock()
-	defer attributesMu.Unlock()
 	if all, ok := attributesBy[k.Name]; ok {
 		return all
 	}
@@ -494,10 +491,7 @@ func ordered(k *schema.ItemKind) []*attribute {
 	return all
 }
 
-var (
-	attributesMu sync.Mutex
-	attributesBy = map[string][]*attribute{}
-)
+var attributesBy = map[string][]*attribute{}
 
 // checkHeads are the headings over the answers of the bedside checks.
 var checkHeads = []string{"leave", "arrive"}
