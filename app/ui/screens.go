@@ -42,7 +42,7 @@ var lostScreen = screen{name: "", title: "There is nothing here", draw: func(s *
 }}
 
 // noNoteScreen is shown for a note of the child on screen that is not there.
-var noNoteScreen = screen{name: "", title: "This note is not here", draw: func(s *Session) app.UI {
+var noNoteScreen = screen{name: "", title: "This note is not here", child: true, draw: func(s *Session) app.UI {
 	return app.Div().Class("page").Body(
 		app.P().Text("It was taken back when it had just been begun, or it was begun on another device and has not come here yet."),
 		linkTo(Place{Screen: "child", Case: s.place.Case}, "This child", "button"))
