@@ -429,7 +429,7 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 	body := []app.UI{
 		app.Div().Class("check-what").ID("item-" + id).Body(what...),
 		app.Div().Class("check-buttons").Body(
-			app.If(it.View.Stand() != ledger.StandsCut, func() app.UI {
+			app.If(it.View.Stand() != ledger.StandsCut && !it.View.Piece, func() app.UI { // a piece lies inside
 				return safe.Button{ID: "seen-" + id, Words: seen, Name: seen + ": tag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
 					p.record(done+": tag "+itoa(it.Tag)+", "+it.Name+".", p.S.child.writer.Happen(kind, it.ID, ledger.RegisterFacts{}))
 				}}.UI()

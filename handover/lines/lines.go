@@ -231,10 +231,14 @@ func Differences(it schema.Item) []Differing {
 			if f == nil || name == "movedTo" || slices.ContainsFunc(out, func(d Differing) bool { return d.Field == name }) {
 				continue
 			}
-			out = append(out, Differing{name, f.Title, shownAtBed(f, it), picks(f)})
+			choice := *f
+			if name == "state" {
+				choice.Enum = slices.DeleteFunc(slices.Clone(f.Enum), func(s string) bool { return !canHave(k, s) })
+			}
+			out = append(out, Differing{name, f.Title, shownAtBed(f, it), picks(&choice)})
 		}
 	}
-	out = append(out, Differing{FieldTag, "Tag", strconv.Itoa(it.Tag), []string{"No tag", "Another number"}})
+	out = append(out, Differing{FieldTag, "Tag", strconv.Itoa(it.Tag), []string{"No tag"}})
 	return append(out, Differing{FieldOther, "Something else", "", nil})
 }
 
