@@ -112,11 +112,10 @@ func (p *bedsidePane) draw() app.UI {
 		app.Aside().Class("bedside-side").Aria("label", "Map and round").Body(
 			p.round(r),
 			p.bedsideMap(r, note),
-			app.Div().Class("page").Body(app.H2().Text("More of this child"), app.Div().Class("actions").Body(
+			app.Div().Class("page").Body(app.H2().Text("More of this child"), p.listNew(), app.Div().Class("actions").Body(
+				safe.Link{To: Place{Screen: "child", Case: c.id}.Path() + "#new-note", Words: "The chest was opened: begin a note", Class: "button"}.UI(),
 				app.If(r.Note != "", func() app.UI {
-					return app.Div().Class("actions").Body(
-						linkTo(Place{Screen: "items", Case: c.id, Note: r.Note}, "List something new", "button"),
-						linkTo(Place{Screen: "values", Case: c.id, Note: r.Note}, "Values worked out", "button"))
+					return linkTo(Place{Screen: "values", Case: c.id, Note: r.Note}, "Values worked out", "button")
 				}),
 				linkTo(Place{Screen: "leaving-us", Case: c.id}, "Going home, or to another ward", "button")))))
 }
@@ -304,6 +303,10 @@ func (p *bedsidePane) problem(pr lines.Problem) app.UI {
 	}
 	if pr.Event != "" {
 		body = append(body, app.Div().Class("check-buttons").Body(safe.Button{ID: key, Words: settle, Name: settle + ": " + pr.Name, Off: p.Locked, Press: func(app.Context) {
+			if p.act == key { // not yet, after all
+				p.act = "-"
+				return
+			}
 			p.act, p.lacks = key, ""
 			safe.FocusSoon(key + "-how")
 		}}.UI()))

@@ -255,7 +255,7 @@ var bedsideActions = []bedsideAction{
 			c := p.S.child
 			fresh, events := w.Exchange(c.rec, it.ID, "", p.goneFacts(it, a))
 			c.rec.Apply(events...)
-			for _, name := range []string{"variety", "side", "site"} { // the new one goes where the old one was
+			for _, name := range []string{"variety", "side", "site", "exit"} { // the new one goes where the old one was
 				if a["same"] != "yes" {
 					break
 				}

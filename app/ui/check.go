@@ -340,7 +340,7 @@ func otherWords(e lines.Entry) string {
 	case e.Counted && e.Count == "":
 		return "How many?…"
 	}
-	if _, lack := lines.Unrecorded(e.Item); lack != "" {
+	if _, lack := lines.Unrecorded(e.Item, e.Occasion); lack != "" {
 		return "Record it, or other…"
 	}
 	return "Other…"
