@@ -112,7 +112,7 @@ func (p *bedsidePane) draw() app.UI {
 		app.Aside().Class("bedside-side").Aria("label", "Map and round").Body(
 			p.round(r),
 			p.bedsideMap(r, note),
-			app.Div().Class("page").Body(app.H2().Text("More of this child"), p.listNew(), app.Div().Class("actions").Body(
+			app.Div().Class("page").Body(app.H2().Text("More of this child"), app.Div().Class("actions").Body(
 				safe.Link{To: Place{Screen: "child", Case: c.id}.Path() + "#new-note", Words: "The chest was opened: begin a note", Class: "button"}.UI(),
 				app.If(r.Note != "", func() app.UI {
 					return linkTo(Place{Screen: "values", Case: c.id, Note: r.Note}, "Values worked out", "button")
@@ -163,6 +163,7 @@ func (p *bedsidePane) top(r *lines.Register) app.UI {
 		words := "Still needed? " + itoa(n) + " to ask"
 		body = append(body, safe.Button{ID: "round-go", Class: "quiet", Words: words, Press: func(app.Context) { safe.FocusSoon("round-title") }}.UI())
 	}
+	body = append(body, p.listNew())
 	for _, f := range r.Faults {
 		words := f.What + " " + f.Do
 		if n := len(f.Events); n > 0 && strings.Contains(settledByName, " "+f.Rule+" ") {
@@ -533,7 +534,11 @@ func dueWords(d lines.Due) string {
 	case d.What == lines.DueOutBy || d.What == lines.DueWorking: // its words have the day; it is for now
 		return d.Words
 	}
-	return strings.TrimSuffix(d.Words, ".") + ", by " + d.At.Shown()
+	by := ", by "
+	if d.What == lines.DueNeed { // "not asked yet, by" would be by whom
+		by = ", due by "
+	}
+	return strings.TrimSuffix(d.Words, ".") + by + d.At.Shown()
 }
 
 // byWhom is who did something, before its time; "" where nobody said it.

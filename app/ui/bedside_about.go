@@ -246,7 +246,7 @@ func (p *bedsidePane) list(note ledger.NoteID, item ledger.ItemID, kind string) 
 	if note != "" {
 		p.S.goTo(Place{Screen: "items", Case: p.Place.Case, Note: note, Part: string(item)})
 	} else {
-		p.S.goTo(p.Place.With("bedside", string(item)))
+		p.S.goToAt(p.Place.With("bedside", string(item)), "about-"+string(item)+"-title")
 	}
 }
 

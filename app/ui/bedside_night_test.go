@@ -199,3 +199,15 @@ func TestWhichWasListedByMistake(t *testing.T) {
 		t.Errorf("the remark comes from %+v", vs)
 	}
 }
+
+// Who checked the wristband is said in one tap; what is due is not said as by whom.
+func TestSaidOnceIsTapped(t *testing.T) {
+	p, item := atBed(t, "gut-and-bladder", map[string]ledger.Entry{"variety": {Value: "gastric-tube"}})
+	c := &checkPane{S: p.S, Note: item().View.Note, Occasion: ledger.Arrival}
+	if html := drawn(t, c.band()); !strings.Contains(html, `id="band-by-me"`) || !strings.Contains(html, "Checked by A. Surgeon") {
+		t.Errorf("it is to be typed: %s", html)
+	}
+	if got := dueWords(item().Due[0]); got != "Still needed? Not asked yet, due by 15-Jul-2026 12:00" {
+		t.Error(got)
+	}
+}
