@@ -113,10 +113,9 @@ func (p *bedsidePane) draw() app.UI {
 			p.round(r),
 			p.bedsideMap(r, note),
 			app.Div().Class("page").Body(app.H2().Text("More of this child"), app.Div().Class("actions").Body(
+				safe.Link{To: Place{Screen: "child", Case: c.id}.Path() + "#new-note", Words: "The chest was opened: begin a note", Class: "button"}.UI(),
 				app.If(r.Note != "", func() app.UI {
-					return app.Div().Class("actions").Body(
-						linkTo(Place{Screen: "items", Case: c.id, Note: r.Note}, "List something new", "button"),
-						linkTo(Place{Screen: "values", Case: c.id, Note: r.Note}, "Values worked out", "button"))
+					return linkTo(Place{Screen: "values", Case: c.id, Note: r.Note}, "Values worked out", "button")
 				}),
 				linkTo(Place{Screen: "leaving-us", Case: c.id}, "Going home, or to another ward", "button")))))
 }
@@ -164,6 +163,7 @@ func (p *bedsidePane) top(r *lines.Register) app.UI {
 		words := "Still needed? " + itoa(n) + " to ask"
 		body = append(body, safe.Button{ID: "round-go", Class: "quiet", Words: words, Press: func(app.Context) { safe.FocusSoon("round-title") }}.UI())
 	}
+	body = append(body, p.listNew())
 	for _, f := range r.Faults {
 		words := f.What + " " + f.Do
 		if n := len(f.Events); n > 0 && strings.Contains(settledByName, " "+f.Rule+" ") {
@@ -304,6 +304,10 @@ func (p *bedsidePane) problem(pr lines.Problem) app.UI {
 	}
 	if pr.Event != "" {
 		body = append(body, app.Div().Class("check-buttons").Body(safe.Button{ID: key, Words: settle, Name: settle + ": " + pr.Name, Off: p.Locked, Press: func(app.Context) {
+			if p.act == key { // not yet, after all
+				p.act = "-"
+				return
+			}
 			p.act, p.lacks = key, ""
 			safe.FocusSoon(key + "-how")
 		}}.UI()))
@@ -429,7 +433,7 @@ func (p *bedsidePane) row(r *lines.Register, it lines.InChild) app.UI {
 	body := []app.UI{
 		app.Div().Class("check-what").ID("item-" + id).Body(what...),
 		app.Div().Class("check-buttons").Body(
-			app.If(it.View.Stand() != ledger.StandsCut, func() app.UI {
+			app.If(it.View.Stand() != ledger.StandsCut && !it.View.Piece, func() app.UI { // a piece lies inside
 				return safe.Button{ID: "seen-" + id, Words: seen, Name: seen + ": tag " + itoa(it.Tag) + ", " + it.Name, Off: p.Locked, Press: func(app.Context) {
 					p.record(done+": tag "+itoa(it.Tag)+", "+it.Name+".", p.S.child.writer.Happen(kind, it.ID, ledger.RegisterFacts{}))
 				}}.UI()
@@ -530,7 +534,11 @@ func dueWords(d lines.Due) string {
 	case d.What == lines.DueOutBy || d.What == lines.DueWorking: // its words have the day; it is for now
 		return d.Words
 	}
-	return strings.TrimSuffix(d.Words, ".") + ", by " + d.At.Shown()
+	by := ", by "
+	if d.What == lines.DueNeed { // "not asked yet, by" would be by whom
+		by = ", due by "
+	}
+	return strings.TrimSuffix(d.Words, ".") + by + d.At.Shown()
 }
 
 // byWhom is who did something, before its time; "" where nobody said it.

@@ -15,11 +15,11 @@ import (
 )
 
 // aboutNames are the attributes that are asked of what was put in at the bed, as far
-// as its kind has them: what it is, how wide and deep, where it comes out.
-var aboutNames = []string{"variety", "side", "site", "exit", "size", "gauge", "french", "lumenCount", "depth", "mark", "tip"}
+// as its kind has them: what it is, how wide and deep, how many, where it comes out, when it went in.
+var aboutNames = []string{"variety", "side", "site", "exit", "size", "gauge", "french", "count", "lumenCount", "depth", "mark", "tip", "placed", "removalPlan"}
 
 // aboutForm takes what is known of a thing that stands in the register alone, such as
-// what an exchange put in: no note lists it, so none can be opened for it. At a check it
+// what was put in at the bed: no note lists it, so none can be opened for it. At a check it
 // takes what is not recorded of a thing of the note.
 type aboutForm struct {
 	app.Compo
@@ -82,11 +82,21 @@ func (f *aboutForm) draw() app.UI {
 			body = append(body, safe.Select{ID: id, Value: now, Empty: schema.NotRecorded, Options: options, Locked: f.Locked, Change: func(_ app.Context, v string) { c.halfTyped(f.key(def.Name), v) }}.UI())
 			continue
 		}
-		if now == "" {
-			now = f.Item.Note().Decimal(at)
+		keys := "decimal"
+		if def.Type == "string" {
+			keys = "text"
 		}
-		body = append(body, safe.Entry{ID: id, Value: now, Keys: "decimal", Max: 80, Wrong: f.wrong[def.Name] != "", Told: id + "-wrong", Type: func(_ app.Context, t string) { c.halfTyped(f.key(def.Name), t) }}.UI(),
+		if now == "" && f.Item.Note().Answered(at) {
+			now = schema.Show(def, f.Item.Note(), at)
+			if keys == "decimal" {
+				now = f.Item.Note().Decimal(at)
+			}
+		}
+		body = append(body, safe.Entry{ID: id, Value: now, Keys: keys, Max: 200, Wrong: f.wrong[def.Name] != "", Told: id + "-wrong", Type: func(_ app.Context, t string) { c.halfTyped(f.key(def.Name), t) }}.UI(),
 			app.P().ID(id+"-wrong").Class("wrong").Text(f.wrong[def.Name]))
+		if def.Format == "moment" {
+			body = append(body, app.P().Class("aside").Role("status").Text(f.S.understood(strings.TrimSpace(c.half[f.key(def.Name)]))))
+		}
 	}
 	return app.Div().Class("answer-form").Role("group").Aria("labelledby", f.key("title")).Body(append(body,
 		safe.Button{ID: f.key("save"), Class: "main", Words: save, Off: f.Locked, Press: func(app.Context) { f.save() }}.UI())...)
@@ -103,15 +113,24 @@ func (f *aboutForm) save() {
 		if text == "" {
 			continue
 		}
-		e := ledger.Entry{Value: text, Origin: ledger.Origin{How: ledger.HowPick}}
-		if len(def.Enum) == 0 {
-			n, wrong := typed.Number(text, f.Item.Note().VariantAt(def, f.Item.ID))
-			if wrong != "" {
-				if f.wrong[def.Name] = wrong; len(f.wrong) == 1 {
-					safe.FocusSoon(f.key(def.Name))
-				}
-			}
+		e, wrong := ledger.Entry{Value: text, Origin: ledger.Origin{How: ledger.HowPick}}, ""
+		switch {
+		case len(def.Enum) > 0:
+		case def.Format == "moment":
+			var at schema.Moment
+			at, _, wrong = f.S.moment(text)
+			e.Value, e.Origin.How = at.String(), ledger.HowTyped
+		case def.Type == "string":
+			e.Origin.How = ledger.HowTyped
+		default:
+			var n typed.Amount
+			n, wrong = typed.Number(text, f.Item.Note().VariantAt(def, f.Item.ID))
 			e = ledger.Entry{Value: n.Decimal, Bound: n.Bound, Unit: def.Unit, Origin: ledger.Origin{How: ledger.HowTyped}}
+		}
+		if wrong != "" {
+			if f.wrong[def.Name] = wrong; len(f.wrong) == 1 {
+				safe.FocusSoon(f.key(def.Name))
+			}
 		}
 		entries[def.Name] = e
 	}
@@ -203,19 +222,32 @@ func (p *bedsidePane) cameOut(r *lines.Register) app.UI {
 // listFound takes what was found and not listed onto the list, at once or under the
 // kind that is chosen: only what is listed is looked for again.
 func (p *bedsidePane) listFound(note ledger.NoteID, item ledger.ItemID) app.UI {
-	return listAs(item, p.Locked, func(kind string) {
-		c := p.S.child
-		if c == nil {
-			return
-		}
-		tag := c.rec.NextTag()
-		p.record("Listed: tag "+itoa(tag)+". Put that tag on it, and enter what it is.", c.listFound(note, item, kind, tag)...)
-		if note != "" {
-			p.S.goTo(Place{Screen: "items", Case: p.Place.Case, Note: note, Part: string(item)})
-		} else {
-			p.S.goTo(p.Place.With("bedside", string(item)))
+	return listAs(string(item), "List it as…", p.Locked, func(kind string) { p.list(note, item, kind) })
+}
+
+// listNew lists what was put in since the note: in the register alone, so that the note,
+// and the checks of it, stay as they were signed.
+func (p *bedsidePane) listNew() app.UI {
+	return listAs("new", "Something new was put in…", p.Locked, func(kind string) {
+		if c := p.S.child; c != nil {
+			p.list("", c.writer.NewItem(), kind)
 		}
 	})
+}
+
+// list lists something, and goes to where it is said what it is.
+func (p *bedsidePane) list(note ledger.NoteID, item ledger.ItemID, kind string) {
+	c := p.S.child
+	if c == nil {
+		return
+	}
+	tag := c.rec.NextTag()
+	p.record("Listed: tag "+itoa(tag)+". Put that tag on it, and enter what it is.", c.listFound(note, item, kind, tag)...)
+	if note != "" {
+		p.S.goTo(Place{Screen: "items", Case: p.Place.Case, Note: note, Part: string(item)})
+	} else {
+		p.S.goToAt(p.Place.With("bedside", string(item)), "about-"+string(item)+"-title")
+	}
 }
 
 // listFound lists what a check found, with what was said of it then as its remark.
@@ -225,7 +257,7 @@ func (c *Child) listFound(note ledger.NoteID, item ledger.ItemID, kind string, t
 	for _, o := range []ledger.Occasion{ledger.Arrival, ledger.Leaving} {
 		for _, n := range c.rec.Notes() {
 			if x, ok := c.rec.Check(n.ID, o, item); ok && x.Note != "" {
-				remark := ledger.Entry{Value: x.Note, Origin: ledger.Origin{How: ledger.HowCopied}}
+				remark := ledger.Entry{Value: x.Note, Origin: ledger.Origin{How: ledger.HowCopied, Words: "what the check found"}}
 				return append(events, w.Set(c.rec, note, schema.ItemPath(string(item), "remark"), remark))
 			}
 		}
@@ -233,13 +265,13 @@ func (c *Child) listFound(note ledger.NoteID, item ledger.ItemID, kind string, t
 	return events
 }
 
-// listAs chooses under which kind something found is listed.
-func listAs(item ledger.ItemID, locked bool, list func(kind string)) app.UI {
+// listAs chooses under which kind something found, or put in, is listed.
+func listAs(item, words string, locked bool, list func(kind string)) app.UI {
 	var options []safe.Option
 	for _, k := range schema.ItemKinds() {
 		options = append(options, safe.Option{Value: k.Name, Words: k.Title})
 	}
-	return safe.Select{ID: "list-as-" + string(item), Empty: "List it as…", Name: "List it as", Options: options, Locked: locked, Change: func(_ app.Context, kind string) {
+	return safe.Select{ID: "list-as-" + item, Empty: words, Name: strings.TrimSuffix(words, "…"), Options: options, Locked: locked, Change: func(_ app.Context, kind string) {
 		if kind != "" {
 			list(kind)
 		}

@@ -19,7 +19,7 @@ type bedsideAction struct {
 	record      func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event
 	lacks       func(a map[string]string) string // what is still to be said, or ""
 	takesOut    bool                             // its item, or the old one, comes out: the unit's conditions come first
-	rest        string                           // the words where no more is in than a piece or a stump; "": it is not done with one
+	rest        string                           // the words where no more is in than a piece or a stump; "": it is not done with one; without words it is done with nothing else
 }
 
 // bedsideAsk is one question of its form.
@@ -35,6 +35,8 @@ type bedsideAsk struct {
 
 func (a *bedsideAction) fits(it lines.InChild) bool {
 	switch {
+	case a.words == "":
+		return false
 	case it.View.Stand() == ledger.StandsCut: // what lies inside is not looked for
 		return a.name == "out" || a.name == "problem"
 	case it.View.Piece && a.rest == "":
@@ -121,7 +123,7 @@ var bedsideActions = []bedsideAction{
 			{key: "bubbling", words: "Bubbling (air leak)?", of: "bubbling"},
 			{key: "drainage", words: "On", of: "drainage"},
 			{key: "suction", words: "Suction", figure: true},
-			{key: "milked", words: "Milked?", picks: yesNo},
+			{key: "milked", words: "Milked or stripped?", picks: yesNo},
 			{key: "fresh", words: "Afterwards", picks: []string{"emptied", "chamber changed"}},
 			{key: "begins", words: "Where does counting begin again, if not at 0?", figure: true}},
 		lacks: func(a map[string]string) string {
@@ -242,13 +244,18 @@ var bedsideActions = []bedsideAction{
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			return []ledger.Event{w.Remove(it.ID, p.goneFacts(it, a))}
 		}},
+	{name: "none", rest: "Nothing was left in",
+		asks: []bedsideAsk{{key: "proved", words: "How was it made sure that none is left?", picks: []string{"X-ray", "ultrasound or echo", "what came out was looked at: whole"}}, {key: "note", words: "Who looked, and what was seen?"}},
+		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
+			return []ledger.Event{w.Remove(it.ID, ledger.RegisterFacts{Complete: "yes", Proved: a["proved"], Note: a["note"]})}
+		}},
 	{name: "exchange", words: "Exchange it", did: "Exchanged", takesOut: true,
 		asks: append(append([]bedsideAsk{{key: "same", words: "Is the new one of the same sort, in the same place?", picks: yesNo}}, goneAsks...), bedsideAsk{key: "note", words: "Why, and what took its place?"}),
 		record: func(p *bedsidePane, w *ledger.Writer, it lines.InChild, a map[string]string) []ledger.Event {
 			c := p.S.child
 			fresh, events := w.Exchange(c.rec, it.ID, "", p.goneFacts(it, a))
 			c.rec.Apply(events...)
-			for _, name := range []string{"variety", "side", "site"} { // the new one goes where the old one was
+			for _, name := range []string{"variety", "side", "site", "exit"} { // the new one goes where the old one was
 				if a["same"] != "yes" {
 					break
 				}

@@ -431,10 +431,10 @@ func TestWhatAPieceOffers(t *testing.T) {
 	}
 	p.keep(t, "out", item(), map[string]string{"complete": "no"})
 	it := item()
-	if got, want := offered(p, it), []string{"Problem", "What was left came out", "Cut and left", "Cannot be found", "Back to theatre for it"}; !slices.Equal(got, want) {
+	if got, want := offered(p, it), []string{"Problem", "What was left came out", "Nothing was left in", "Cut and left", "Cannot be found", "Back to theatre for it"}; !slices.Equal(got, want) {
 		t.Errorf("of a piece: %v, want %v", got, want)
 	}
-	if html := drawn(t, p.draw()); strings.Contains(html, "Read the output") || strings.Contains(html, "to ask") {
+	if html := drawn(t, p.draw()); strings.Contains(html, "Read the output") || strings.Contains(html, "to ask") || strings.Contains(html, "Seen, as it was") {
 		t.Error("the output of a piece is to be read, or it is asked whether it is needed")
 	}
 	p.keep(t, "cut", it, map[string]string{"note": "4 cm left, told"})

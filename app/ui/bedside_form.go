@@ -79,8 +79,7 @@ func (p *bedsidePane) asksOf(a *bedsideAction, it lines.InChild) []bedsideAsk {
 			q.lumens && it.OneLumen():
 			continue
 		case q.of == "state":
-			q.picks = slices.DeleteFunc(slices.Clone(k.Field(q.of).Enum), func(s string) bool { return s == "working" || s == "inside-accounted" })
-			q.picks = append(q.picks, lines.ProblemStuck)
+			q.picks = lines.Problems(k)
 		case q.of != "":
 			q.picks = k.Field(q.of).Enum
 		case q.lumens: // by name, where all have one; else in words
@@ -168,7 +167,11 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 	id := a.name + "-" + string(it.ID)
 	half := func(key string) string { return a.half(it) + key }
 	asks := p.asksOf(a, it)
-	title := app.H2().ID(id + "-form").TabIndex(-1).Text(a.words + ": tag " + itoa(it.Tag) + ", " + lowerFirst(it.Name))
+	name := it.Name
+	if it.View.Piece { // the words of the action say what is left
+		name = lines.FullName(it.Item)
+	}
+	title := app.H2().ID(id + "-form").TabIndex(-1).Text(a.words + ": tag " + itoa(it.Tag) + ", " + lowerFirst(name))
 	var first, body []app.UI
 	if a.takesOut {
 		first = append(first, p.before(it)...)
@@ -258,7 +261,7 @@ func (p *bedsidePane) form(a *bedsideAction, it lines.InChild) app.UI {
 					return
 				}
 				w := c.writer.Together()
-				words := "Recorded. " + cmp.Or(a.did, a.words) + ": tag " + itoa(it.Tag) + ", " + it.Name
+				words := "Recorded. " + cmp.Or(a.did, a.words) + ": tag " + itoa(it.Tag) + ", " + name
 				if answers["when"] == ledger.NotKnown {
 					words += ", found out: at what time is not known"
 				} else if answers["when"] != "" {

@@ -77,7 +77,7 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 				}
 				p.last = now
 				c.halfTyped(why, "")
-				p.record(upperFirst(neededShown[needed])+": tag "+itoa(it.Tag)+", "+it.Name+".", c.writer.AnswerNeed(rd.ID, it.ID, needed, reason))
+				p.record("Still needed? "+neededShown[needed]+": tag "+itoa(it.Tag)+", "+it.Name+".", c.writer.AnswerNeed(rd.ID, it.ID, needed, reason))
 				safe.FocusSoon("round-title")
 			}}.UI()
 		}
@@ -101,6 +101,11 @@ func (p *bedsidePane) round(r *lines.Register) app.UI {
 	}
 	body = append(body, safe.Button{ID: "round-close", Class: map[bool]string{true: "main", false: "quiet"}[len(left) == 0], Words: words, Off: p.Locked, Press: func(app.Context) {
 		if len(left) > 0 {
+			if p.act == "round-close" || c.half["round-close"] != "" { // not yet, after all
+				p.act = "-"
+				c.halfTyped("round-close", "")
+				return
+			}
 			p.act, p.lacks = "round-close", ""
 			safe.FocusSoon("round-close-why")
 			return

@@ -129,6 +129,10 @@ func (c *checkPane) band() app.UI {
 			body = append(body, widgets.Slot{Field: f.Field(def, p), Do: o.do}.UI())
 		}
 	}
+	if name := c.S.who.Name; name != "" { // typed once already
+		at := schema.ArrivalBandCheckedBy
+		body = append(body, safe.Button{ID: "band-by-me", Class: "pick", Words: "Checked by " + name, Toggle: true, On: o.working.Text(at) == name, Press: func(ctx app.Context) { o.do.Pick(ctx, at, name) }}.UI())
+	}
 	return app.Div().Class("form", "band").Body(body...)
 }
 
@@ -340,7 +344,7 @@ func otherWords(e lines.Entry) string {
 	case e.Counted && e.Count == "":
 		return "How many?…"
 	}
-	if _, lack := lines.Unrecorded(e.Item); lack != "" {
+	if _, lack := lines.Unrecorded(e.Item, e.Occasion); lack != "" {
 		return "Record it, or other…"
 	}
 	return "Other…"

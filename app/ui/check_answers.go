@@ -134,7 +134,7 @@ func (a *otherAnswer) draw() app.UI {
 		}
 	}
 	body = append(body, alert(a.lacks))
-	if lack, _ := lines.Unrecorded(e.Item); lack != nil {
+	if lack, _ := lines.Unrecorded(e.Item, e.Occasion); lack != nil {
 		body = append(body, &aboutForm{S: a.Pane.S, Item: e.Item, Note: a.Pane.Note, Fields: lack, Version: a.Pane.S.child.rec.Version(), Locked: a.Pane.Locked})
 	}
 	return app.Div().ID("answers-"+a.Key).Class("answer-form").Role("group").Aria("label", "Answers for "+e.Name).Body(body...)
@@ -482,7 +482,7 @@ type listExtra struct {
 func (l *listExtra) CompoID() string { return "list-" + string(l.Item) }
 
 func (l *listExtra) Render() app.UI {
-	return listAs(l.Item, l.Pane.Locked, func(kind string) {
+	return listAs(string(l.Item), "List it as…", l.Pane.Locked, func(kind string) {
 		if c := l.Pane.S.child; c != nil {
 			c.act(c.listFound(l.Pane.Note, l.Item, kind, c.rec.NextTag())...)
 			l.Pane.S.goTo(l.Pane.Place.With("items", string(l.Item)))

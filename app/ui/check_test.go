@@ -234,7 +234,7 @@ func TestWhatIsNotRecordedIsSaid(t *testing.T) {
 	if html := drawn(t, a.draw()); !strings.Contains(html, "Not recorded: look, and enter it") || !strings.Contains(html, "Where it comes out") {
 		t.Error("it cannot be recorded here")
 	}
-	lack, _ := lines.Unrecorded(e.Item)
+	lack, _ := lines.Unrecorded(e.Item, e.Occasion)
 	f := &aboutForm{S: s, Item: e.Item, Note: o.id, Fields: lack}
 	s.child.halfTyped(f.key("depth"), "ten")
 	s.child.halfTyped(f.key("exit"), "mouth")

@@ -273,6 +273,10 @@ func (h *homePane) goesForm(id string, v ledger.ItemView) []app.UI {
 			}
 			h.take(v.ID, e)
 		}}.UI(),
+		safe.Button{ID: "goes-no-" + id, Class: "quiet", Words: "Do not record", Press: func(app.Context) {
+			h.forget(v.ID)
+			safe.FocusSoon("goes-" + id)
+		}}.UI(),
 	}
 }
 
@@ -282,13 +286,18 @@ func (h *homePane) wardSaid() bool {
 
 // take records what becomes of a thing; what was half said of it is spent.
 func (h *homePane) take(id ledger.ItemID, e ledger.Event) {
-	c := h.S.child
-	c.act(e)
-	for _, name := range []string{halfForm, halfKnows, halfBy} {
-		c.halfTyped(name+string(id), "")
-	}
-	h.lacks, h.ended, h.Version = "", "", c.rec.Version()
+	h.S.child.act(e)
+	h.forget(id)
+	h.Version = h.S.child.rec.Version()
 	safe.FocusSoon("home-tally")
+}
+
+// forget leaves the form of a thing.
+func (h *homePane) forget(id ledger.ItemID) {
+	for _, name := range []string{halfForm, halfKnows, halfBy} {
+		h.S.child.halfTyped(name+string(id), "")
+	}
+	h.lacks, h.ended = "", ""
 }
 
 // end ends the stay, if everything is answered.

@@ -192,13 +192,13 @@ func (p *itemsPane) adder(o *openNote) app.UI {
 			}
 			picks = append(picks, safe.Button{ID: "variety-" + v, Class: class, Words: f.Label(v), Off: p.Locked, Press: func(app.Context) { p.list(o, k, v) }}.UI())
 		}
-		body = append(body, app.P().ID("which").Text("Which "+strings.ToLower(k.Title)+"? A tap lists it."),
+		body = append(body, app.P().ID("which").Text("Which "+map[bool]string{true: "thing "}[k.Name == "left-on-purpose"]+strings.ToLower(k.Title)+"? A tap lists it."),
 			app.Div().Class("ticks", "varieties").Role("group").Aria("labelledby", "which").Body(picks...))
 	}
 	if it, ok := o.working.Item(string(p.listed)); ok {
 		body = append(body, app.P().ID("just-listed").Class("signed-words").Role("status").Body(
-			app.Span().Class("flag").Text(safe.Int(it.Tag)), app.Text(" "+lines.FullName(it)+" is listed. "),
-			linkTo(p.Place.With("items", it.ID), "Say where it comes out, and its size", "button")))
+			app.Span().Class("flag").Text(safe.Int(it.Tag)), app.Text(" Listed: "+lowerFirst(lines.FullName(it))+". "),
+			linkTo(p.Place.With("items", it.ID), "Say where it comes out, its size or how many", "button")))
 	}
 	return app.Div().Class("page", "adder").Body(body...)
 }

@@ -93,6 +93,13 @@ func (p *itemsPane) withdrawn(o *openNote) app.UI {
 		name := v.Kind
 		if k := schema.ItemKindNamed(v.Kind); k != nil {
 			name = k.Title
+			if f := k.Field("variety"); f != nil {
+				for _, said := range p.S.child.rec.Values("", schema.ItemPath(string(v.ID), "variety")) {
+					if which, ok := said.Value.(string); ok {
+						name = f.Label(which)
+					}
+				}
+			}
 		}
 		rows = append(rows, app.Li().Body(
 			app.P().Body(app.Span().Class("flag").Text(itoa(v.Tag)), app.Strong().Text(" "+name+" "), app.Text("was taken off the list: "+orNot(v.Why)+".")),

@@ -122,12 +122,14 @@ func Total(periods []Period, tolerance float64) Totals {
 // Union merges spans: sorted, apart, none empty. Spans that touch become one.
 func Union(spans []Span) []Span {
 	var out []Span
-	for _, s := range slices.SortedFunc(slices.Values(spans), func(a, b Span) int {
+	spans = slices.Clone(spans)
+	sorting.By(spans, func(a, b Span) int {
 		if a.From != b.From {
 			return int(a.From - b.From)
 		}
 		return int(a.To - b.To)
-	}) {
+	})
+	for _, s := range spans {
 		switch n := len(out); {
 		case s.To <= s.From:
 		case n > 0 && s.From <= out[n-1].To:

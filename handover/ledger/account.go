@@ -214,8 +214,11 @@ func signedWords(kind string, b *signed) string {
 // registerWords says what happened to an item.
 func registerWords(kind string, f RegisterFacts) string {
 	words := happenedWords[kind]
-	if kind == KindNeedAnswered {
+	switch {
+	case kind == KindNeedAnswered:
 		words = neededWords[f.Needed]
+	case kind == KindRemoved && f.NoneLeft():
+		words = "is out, and nothing of it was left in"
 	}
 	var facts []string
 	for _, x := range []struct{ answer, yes, no string }{{f.Complete, "all of it", "not all of it"}, {f.TipSeen, "tip seen", "tip not seen"},

@@ -313,6 +313,6 @@ func (r *Record) checkEvents(note NoteID, occasion Occasion) []EventID {
 
 func sortedEntries(es []*entry) []*entry {
 	es = slices.Clone(es)
-	slices.SortStableFunc(es, func(a, b *entry) int { return before(&a.Event, &b.Event) })
+	inOrder(es)
 	return es
 }

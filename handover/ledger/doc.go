@@ -83,7 +83,8 @@
 //	                      for (the item in its place), to, answer, note, length (cm),
 //	                      site, next (a time), conditions [{what, answer}], problem,
 //	                      lumen, runs, needed ("yes", "no", "not asked now"), why, round,
-//	                      ward, knows, outBy, number (that came out), proved, time
+//	                      ward, knows, outBy, number (that came out), proved (of all
+//	                      of it and with no number: nothing was left in), time
 //	                      ("not known"), cut (how many were cut and left), others
 //	                      ("yes": others of the same sort were not cut, and are in),
 //	                      output {total, volume (mL), minutes, emptied, changed, begins,

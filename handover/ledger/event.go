@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"fairlead/schema"
+	"fairlead/schema/sorting"
 )
 
 // Author is who did what an event says. The name is typed and not authenticated.
@@ -233,7 +234,14 @@ func before(a, b *Event) int {
 
 // Sort orders events for display and for files: by clock, then by id.
 func Sort(events []Event) {
-	slices.SortStableFunc(events, func(a, b Event) int { return before(&a, &b) })
+	sorting.By(events, func(a, b Event) int { return before(&a, &b) })
+}
+
+// inOrder sorts entries the same way.
+func inOrder(es []*entry) {
+	if len(es) > 1 {
+		sorting.By(es, func(a, b *entry) int { return before(&a.Event, &b.Event) })
+	}
 }
 
 // errBody says that a body cannot be read; the event is kept and counted.

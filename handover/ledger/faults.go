@@ -249,9 +249,11 @@ func joinInts(ns []int) string {
 }
 
 func (r *Record) sortedRows() []*row {
-	return slices.SortedFunc(maps.Values(r.rows), func(a, b *row) int {
+	rows := slices.Collect(maps.Values(r.rows))
+	sorting.By(rows, func(a, b *row) int {
 		return cmp.Or(cmp.Compare(a.key.note, b.key.note), cmp.Compare(a.key.name, b.key.name))
 	})
+	return rows
 }
 
 // fieldOf is the definition of a concrete path, or nil.

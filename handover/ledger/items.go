@@ -232,7 +232,10 @@ func (r *Record) itemView(it *itemData, taken []ItemEvent) (ItemView, bool) {
 		e.Leaves = at.where
 		goes := at.where == GoneHome || at.where == Transferred
 		v.Going = goes && (v.Going || v.Where.AtBedside()) && !slices.ContainsFunc(r.kinds[KindDischarged], func(d *entry) bool { return d.Clock > e.Clock })
-		v.Where, v.Since, v.FoundOut = at.where, e.Happened, e.Facts.Time != ""
+		if !(e.Facts.NoneLeft() && (v.Where == RemovedPart || v.Where == PerhapsPart)) { // else it came out before
+			v.Since, v.FoundOut = e.Happened, e.Facts.Time != ""
+		}
+		v.Where = at.where
 	}
 	v.Cut, v.only, v.Piece = at.cut, at.only, r.piece(&v, at.where)
 	return v, true

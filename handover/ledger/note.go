@@ -320,7 +320,7 @@ func (r *Record) History(note NoteID, p schema.Path) []Value {
 		return nil
 	}
 	all := slices.Clone(s.all)
-	slices.SortStableFunc(all, func(a, b *entry) int { return before(&a.Event, &b.Event) })
+	inOrder(all)
 	return valuesOf(all)
 }
 

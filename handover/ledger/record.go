@@ -167,7 +167,7 @@ func (s *slot) now() []*entry {
 		if len(s.current) == 0 {
 			s.looped, s.current = true, slices.Clone(s.all)
 		}
-		slices.SortStableFunc(s.current, func(a, b *entry) int { return before(&a.Event, &b.Event) })
+		inOrder(s.current)
 	}
 	return s.current
 }

@@ -179,6 +179,12 @@ func (f *RegisterFacts) RemovedPart() bool {
 	return f.Complete == "no" || f.TipSeen == "no" || f.Complete == NotKnown || f.TipSeen == NotKnown
 }
 
+// NoneLeft tells whether the facts of a removal say that nothing was left of what had
+// perhaps not come out whole: nothing came out then, it was made sure.
+func (f *RegisterFacts) NoneLeft() bool {
+	return f.Complete == "yes" && f.Proved != "" && f.Number == ""
+}
+
 // Part is where a thing of such facts is.
 func (f *RegisterFacts) Part() Whereabouts {
 	switch {

@@ -318,7 +318,7 @@ func (r *Record) speakingOf(note NoteID, section string, beside map[EventID]bool
 			out = append(out, e)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b *entry) int { return before(&a.Event, &b.Event) })
+	inOrder(out)
 	return out
 }
 

@@ -29,25 +29,33 @@ type Entry struct {
 // Found and the rest are the answers one can give, ready for [ledger.Writer.Check].
 func (e Entry) Found() ledger.CheckView {
 	c := e.answer(ledger.Found)
-	_, c.Note = Unrecorded(e.Item)
+	_, c.Note = Unrecorded(e.Item, e.Occasion)
 	return c
 }
 
 // Unrecorded are the attributes that say where a thing comes out and how far in it lies,
 // as far as they are not recorded: nothing at the bed can be held against them. words
-// says so, "place and depth not recorded"; "" where all are.
-func Unrecorded(it schema.Item) (fields []*schema.Field, words string) {
+// says so, "place and depth not recorded"; "" where all are. A chamber comes
+// out nowhere: of it the level is wanted.
+func Unrecorded(it schema.Item, o ledger.Occasion) (fields []*schema.Field, words string) {
 	k, n := schema.ItemKindNamed(it.Kind), it.Note()
 	if k == nil {
 		return nil, ""
 	}
-	for i, name := range []string{"exit", "depth", "mark"} {
+	wanted := []string{"exit", "depth", "mark"}
+	if it.Kind == "drain-chamber" {
+		wanted = []string{map[ledger.Occasion]string{ledger.Leaving: "level", ledger.Arrival: "levelArrival"}[o]}
+	}
+	for _, name := range wanted {
 		f := k.Field(name)
 		if f == nil || !n.Relevant(f, it.ID) || n.Answered(it.Path(name)) {
 			continue
 		}
-		if i == 0 {
+		switch name {
+		case "exit":
 			name = "place"
+		case "levelArrival":
+			name = "level"
 		}
 		if fields != nil {
 			words += " and "
@@ -88,7 +96,7 @@ func (e Entry) FoundWords() string {
 	if e.Became != "" {
 		return "As recorded: not whole"
 	}
-	if _, words := Unrecorded(e.Item); words != "" {
+	if _, words := Unrecorded(e.Item, e.Occasion); words != "" {
 		return "Found; " + words
 	}
 	return "Found as listed"
@@ -286,6 +294,9 @@ func DifferenceWords(d ledger.Difference) string {
 	if d.Field == FieldOther || s == "" {
 		return orNotRecorded(d.Bedside)
 	}
+	if d.Field == "variety" {
+		s, d.Bedside, d.Sheet = "it", lower(orNotRecorded(d.Bedside)), lower(orNotRecorded(d.Sheet))
+	}
 	return fmt.Sprintf("%s is %s, listed %s", s, orNotRecorded(d.Bedside), orNotRecorded(d.Sheet))
 }
 
@@ -310,7 +321,7 @@ var titles = sync.OnceValue(func() map[string]string {
 			}
 		}
 	}
-	out[FieldTag] = "Tag"
+	out[FieldTag], out["variety"] = "Tag", "What it is"
 	return out
 })
 

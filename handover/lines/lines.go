@@ -54,7 +54,12 @@ func Sites(kind string) []string  { return slices.Clone(kinds()[kind].Sites) }
 func Places(kind string) []string { return slices.Clone(kinds()[kind].Places) }
 
 // Place is the named place on the map of the child where the item comes out, or "".
-func Place(it schema.Item) string { return it.Text("exit") }
+func Place(it schema.Item) string {
+	if it.Kind == "drain-chamber" { // it can stand nowhere else
+		return "off-body"
+	}
+	return it.Text("exit")
+}
 
 // sided are the kinds whose name takes the child's side before it. Before others
 // it would be read as part of the name: right atrial wires are not atrial wires
@@ -150,7 +155,7 @@ type Fact struct {
 // they are looked at. Which of them are shown although not recorded depends on the
 // item: see wanted.
 var compared = []string{"exit", "side", "site", "size", "french", "gauge", "count", "mark", "depth", "depthAt", "cuffed", "lumenCount", "lumens",
-	"runs", "drainage", "suction", "use", "chamber", "level", "output", "connection", "boxPort", "filter", "state", "movedTo", "fixation",
+	"runs", "drainage", "suction", "use", "chamber", "level", "levelArrival", "output", "connection", "boxPort", "filter", "state", "movedTo", "fixation",
 	"skin", "material", "lengthOutside", "whoMayTouch", "trace", "working"}
 
 // wanted are the attributes whose absence from the record is itself worth seeing
@@ -166,7 +171,7 @@ func Facts(it schema.Item) []Fact {
 	var out []Fact
 	for _, name := range compared {
 		f := k.Field(name)
-		if f == nil || !it.Note().Relevant(f, it.ID) && !it.Note().Answered(it.Path(name)) {
+		if f == nil || it.Kind == "drain-chamber" && name == "exit" || !it.Note().Relevant(f, it.ID) && !it.Note().Answered(it.Path(name)) {
 			continue
 		}
 		if !it.Note().Answered(it.Path(name)) && !slices.Contains(wanted, name) {
@@ -226,15 +231,23 @@ func Differences(it schema.Item) []Differing {
 	var out []Differing
 	k := schema.ItemKindNamed(it.Kind)
 	if k != nil {
-		for _, name := range append([]string{"state"}, compared...) {
+		for _, name := range append([]string{"state", "variety"}, compared...) {
 			f := k.Field(name)
 			if f == nil || name == "movedTo" || slices.ContainsFunc(out, func(d Differing) bool { return d.Field == name }) {
 				continue
 			}
-			out = append(out, Differing{name, f.Title, shownAtBed(f, it), picks(f)})
+			choice := *f
+			if name == "state" {
+				choice.Enum = slices.DeleteFunc(slices.Clone(f.Enum), func(s string) bool { return !canHave(k, s) })
+			}
+			title := f.Title
+			if name == "variety" {
+				title = "What it is"
+			}
+			out = append(out, Differing{name, title, shownAtBed(f, it), picks(&choice)})
 		}
 	}
-	out = append(out, Differing{FieldTag, "Tag", strconv.Itoa(it.Tag), []string{"No tag", "Another number"}})
+	out = append(out, Differing{FieldTag, "Tag", strconv.Itoa(it.Tag), []string{"No tag"}})
 	return append(out, Differing{FieldOther, "Something else", "", nil})
 }
 

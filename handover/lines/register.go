@@ -146,11 +146,34 @@ const (
 	ProblemLoss       = "drain-loss" // a rule of the unit is met; Item is ""
 	ProblemDespite    = "despite"    // it came out although a condition was answered "no"
 	ProblemStuck      = "will not come out"
+	ProblemNoCapture  = "does not capture"
+	ProblemNoSensing  = "does not sense"
 )
+
+// problemsOnly are the problems that only things of some kinds can have, with those kinds.
+var problemsOnly = map[string]string{"clamped": hollow, "blocked": hollow + "implant ", "leaking": hollow + "implant left-on-purpose ", "lumen-blocked": " central-venous-line intracardiac-line ",
+	"tissued": vessels, "limb-pale": vessels + "support-cannula ", "rewired": vessels + "intracardiac-line dialysis-catheter ",
+	ProblemNoCapture: " pacing-wires ", ProblemNoSensing: " pacing-wires "}
+
+const (
+	vessels = " central-venous-line arterial-line peripheral-cannula intraosseous-needle "
+	hollow  = vessels + "intracardiac-line support-cannula airway drain drain-chamber dialysis-catheter gut-and-bladder wound-catheter "
+)
+
+// Problems are what can be wrong with a thing of the kind: values of its "state", and words.
+func Problems(k *schema.ItemKind) []string {
+	all := append(slices.Clone(k.Field("state").Enum), ProblemNoCapture, ProblemNoSensing, ProblemStuck)
+	return slices.DeleteFunc(all, func(s string) bool { return s == "working" || s == "inside-accounted" || !canHave(k, s) })
+}
+
+func canHave(k *schema.ItemKind, problem string) bool {
+	only := problemsOnly[problem]
+	return only == "" || strings.Contains(only, " "+k.Name+" ")
+}
 
 // wentWith are the states of the thing and not of the child: they are over when it is
 // out. A pale leg, an infection, what was said in words stay open until they are settled.
-var wentWith = []string{"clamped", "blocked", "leaking", "dislodged", "moved", "lumen-blocked", "not-for-use", "rewired", "unplanned-removal", ProblemStopped, ProblemStuck}
+var wentWith = []string{"clamped", "blocked", "leaking", "dislodged", "moved", "lumen-blocked", "not-for-use", "rewired", "unplanned-removal", ProblemStopped, ProblemStuck, ProblemNoCapture, ProblemNoSensing}
 
 // Due is something that is to be done about an item.
 type Due struct {

@@ -33,6 +33,18 @@ async function found(hand) {
   await hand.press('#next-found');
 }
 
+test('who checked the wristband is said in one tap, and not typed again', async () => {
+  const app = await App.open(server.url, tablet);
+  const { hand, note } = await atBed(app, 'arrival');
+  const { page } = app;
+  await hand.press('#band-by-me');
+  await until('the name stands in its box', async () => await page.inputValue('#e-arrival-bandCheckedBy') === 'N. Urse');
+  await kept(page);
+  await page.goto(`${note}/check/arrival`);
+  await page.locator('#band-by-me[aria-pressed=true]').waitFor();
+  await app.close();
+});
+
 test('killed in the middle of the check, it goes on where it stopped', async () => {
   const app = await App.open(server.url, tablet);
   const { hand, note } = await atBed(app, 'arrival');

@@ -132,6 +132,57 @@ test('the register by touch on a phone: seen, read, needed, taken out, each in t
   await app.close();
 });
 
+test('something put in at the bed: in no note, with how many and since when; what is begun is left again', async () => {
+  const app = await withDemo({ viewport: { width: 390, height: 844 }, hasTouch: true }, await Server.start());
+  const { page } = app;
+  const finger = new Finger(page);
+  await finger.press(`a[href="${juno}"]`);
+  await finger.press('.notes-of a');
+  const notes = page.url().replace(/\/section.*/, '');
+  await page.locator('.tabs a[href$="/check/arrival"]').tap();
+  const tally = await page.locator('#tally').textContent();
+  const names = await page.locator('.closing').textContent();
+  await app.goto(`${juno}/bedside`);
+  await page.locator('#list-as-new').selectOption({ label: 'Left on purpose' });
+  const about = page.locator('.answer-form .answer-form', { hasText: 'What it is, its size' });
+  await about.waitFor();
+  const id = (await about.locator('[id$=-save]').getAttribute('id')).slice('about-'.length, -'-save'.length);
+  await page.locator(`#about-${id}-variety`).selectOption({ label: 'Packs' });
+  await page.fill(`#about-${id}-count`, '3');
+  await page.fill(`#about-${id}-placed`, ago(0.5));
+  await about.locator('p', { hasText: /Today|Yesterday/ }).waitFor();
+  await page.fill(`#about-${id}-removalPlan`, 'when the chest is closed');
+  await finger.press(`#about-${id}-save`);
+  await page.locator('.banner', { hasText: /PACKS, 3/ }).waitFor();
+  assert.match(await page.locator(`#item-${id}`).textContent(), /in 30 min|in 29 min|in 31 min/);
+
+  // A problem is to be settled, and not yet after all; the same of what goes along.
+  await page.locator(`#problem-${id}`).tap();
+  await page.fill(`#problem-${id}-note`, 'soaked');
+  await page.locator(`#problem-${id}-save`).tap();
+  const settle = page.locator('.bedside-list > .page').first().locator('.is-unsettled', { hasText: 'Soaked' }).locator('button[id^=settle-]').first();
+  await settle.tap();
+  await page.locator('[id^=settle-][id$=-how]').waitFor();
+  await settle.tap();
+  await page.locator('[id^=settle-][id$=-how]').waitFor({ state: 'detached' });
+  await page.locator('#round-begin').tap();
+  await page.locator('#round-close').tap();
+  await page.locator('#round-close-why').waitFor();
+  await page.locator('#round-close').tap();
+  await page.locator('#round-close-why').waitFor({ state: 'detached' });
+  await app.goto(`${juno}/leaving-us`);
+  await page.locator(`#goes-${id}`).tap();
+  await page.fill(`#knows-${id}`, 'the ward');
+  await finger.press(`#goes-no-${id}`);
+  await page.locator(`#knows-${id}`).waitFor({ state: 'detached' });
+
+  await page.goto(`${notes}/check/arrival`);
+  await page.locator('#tally').waitFor();
+  assert.equal(await page.locator('#tally').textContent(), tally, 'the check on arrival stands as it stood');
+  assert.equal(await page.locator('.closing').textContent(), names, 'and the names under it');
+  await app.close();
+});
+
 test(`a shift of twelve hours over three children, the browser killed ten times, seed ${seed}`, async () => {
   const app = await withDemo({ viewport: { width: 820, height: 1180 } }, await Server.start());
   let { page } = app;
