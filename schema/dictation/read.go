@@ -95,6 +95,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.joinGrams()
 	g.readStruckDrain()
 	g.readItemAgain()
+	g.readWeighedToday()
 	g.correct()
 	g.respective()
 	g.readRoomAir()
