@@ -88,3 +88,28 @@ func (g *segment) dropAmounts() {
 func (l *lexicon) infused(node int32) bool {
 	return slices.ContainsFunc(l.senses[node], func(x sense) bool { return x.kind == isValue && x.field.Path == schema.InfusionsRunningDrug })
 }
+
+// plainDeeds are participles of what a surgeon does that end in no "ed".
+var plainDeeds = wordSet("brought sewn taken made put cut swung run led laid shut drawn sutured oversewn undone")
+
+// deedAt tells whether token k is a participle of something done: "divided", "sewn".
+func (g *segment) deedAt(k int) bool {
+	w := g.wordAt(k)
+	return plainDeeds[w] || len(w) > 4 && w[len(w)-2:] == "ed"
+}
+
+// lasting are participles of what cannot pass again: when it was done does not make it undone.
+var lasting = wordSet("excised resected ligated divided transected oversewn patched augmented anastomosed sutured plastied amputated")
+
+// doneForGood tells whether tokens from up to to tell of a deed that lasts, and of no
+// number that may have passed since: "the septum was excised during the arrest".
+func (g *segment) doneForGood(from, to int) bool {
+	done := false
+	for k := max(from, 0); k < min(to, len(g.toks)); k++ {
+		if g.numberAt(k) {
+			return false
+		}
+		done = done || lasting[g.toks[k].text]
+	}
+	return done
+}

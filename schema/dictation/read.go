@@ -92,6 +92,7 @@ func (r *Reading) Update(text string) {
 // readSegment reads one segment by itself.
 func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g := newSegment(lex, text, ctx)
+	g.sidesOfShunts()
 	g.joinGrams()
 	g.readStruckDrain()
 	g.readItemAgain()
