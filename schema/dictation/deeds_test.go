@@ -133,6 +133,15 @@ var deedsInTime = []family{
 	{schema.ShuntRevision, "The old one was three point five, the new is four.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
 	{schema.ShuntRevision, "BT shunt of four, blocked. We took the shunt down. It's now a three and a half, same route.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
 	{schema.ShuntRevision, "Four, up from three and a half, Gore-Tex.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
+	{schema.Stage1, "The coarctation and every bit of ductal tissue came out.", "stage1.coarctation=excised\nstage1.ductalTissue=excised"},
+	{schema.Stage1, "I cut out the shelf and all the ductal tissue.", "stage1.coarctation=excised\nstage1.ductalTissue=excised"},
+	{schema.Stage1, "Coarct shelf out.", "stage1.coarctation=excised"},
+	{schema.Stage1, "Shelf excised, some ductal tissue was left.", "stage1.coarctation=excised\n!stage1.ductalTissue=excised"},
+	{schema.Stage1, "PGE 0.02 running into OR, stopped on CPB.", "before.prostaglandin=running-to-theatre\nbefore.prostaglandinDose=0.02\n!infusions.running"},
+	{schema.Stage1, "Prostaglandin off 10:50, was on point oh one.", "before.prostaglandinStopped=10:50\nbefore.prostaglandinDose=0.01"},
+	{schema.Stage1, "Hybrid stage one. The prosta glandin was stopped at eleven twenty.", "before.prostaglandinStopped=11:20\nhybrid.prostaglandinAfter=stopped"},
+	{schema.Stage3, "Fontan seventeen coming off; once the left chest was drained it was twelve.", "stage3.conduitPressure=12\n!leaving.drainLoss"},
+	{schema.Stage3, "Fontan 15, LA 7, TPG 8 (Glenn at cath was 11).", "stage3.atrialPressure=7\n!catheter.atrialPressure=7"},
 	{schema.ShuntRevision, "Lactate now 3.5.", "!supply.shuntDiameter=3.5"},
 }
 

@@ -26,7 +26,7 @@ func (g *segment) readLaterPressure() {
 		first, last := -1, -1
 		for j := i + 1; j < len(g.signs) && g.signs[j].from-s.to <= 22; j++ {
 			p := &g.signs[j]
-			if p.is(calls) || p.is(targets) || p.is(corrects) || j > i && g.otherNumber(j, path) {
+			if p.is(calls) || p.is(targets) || p.is(corrects) || j > i && g.otherNumber(j, path) && !g.is(p.from, "drained") {
 				break
 			}
 			if p.num == nil || p.used || g.is(p.to, "in") && g.is(p.to+1, "the") {
@@ -93,6 +93,9 @@ func (g *segment) changedBeside(from int, a amount) bool {
 		if changes[g.toks[k].text] {
 			return true
 		}
+	}
+	if g.is(a.from-1, "was", "is", "at") && g.is(a.from-2, "it") && g.anyWithin(max(from, a.from-11), a.from, "once", "after", "with") {
+		return true // "once the left chest was drained it was twelve"
 	}
 	return changes[g.wordAt(a.to)]
 }
