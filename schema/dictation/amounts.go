@@ -217,7 +217,7 @@ func (g *segment) readNumbers() {
 				if x.kind == isValue {
 					cost += 0.2
 				}
-				cost += g.unfit(f) + float64(s.to-s.from)*-0.05
+				cost += g.unfit(f) + g.catheterLater(f, a, sc) + float64(s.to-s.from)*-0.05
 				pairs = append(pairs, pair{ai, i, f, v, cost})
 			}
 		}

@@ -5,8 +5,8 @@ func (g *segment) startOf(k, n int) int {
 	c := g.clause[min(k, len(g.clause)-1)]
 	j := k
 	for j > 0 && k-j < n && g.clause[j-1] == c {
-		if s := g.at[j-1]; s >= 0 && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
-			break
+		if s := g.at[j-1]; s >= 0 && (g.signs[s].is(arrives) || g.signs[s].is(turns)) || g.is(j-1, "(") {
+			break // what is said in brackets is not of what stands before them
 		}
 		j--
 	}

@@ -92,9 +92,11 @@ func (r *Reading) Update(text string) {
 // readSegment reads one segment by itself.
 func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g := newSegment(lex, text, ctx)
+	g.sidesOfShunts()
 	g.joinGrams()
 	g.readStruckDrain()
 	g.readItemAgain()
+	g.readWeighedToday()
 	g.correct()
 	g.respective()
 	g.readRoomAir()
@@ -231,6 +233,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readCounts()
 	g.readInstead()
 	g.readFrames()
+	g.bothCutOut()
 	g.saturationAfter()
 	g.expectedToo()
 	g.readValues()
@@ -292,8 +295,8 @@ func sentences(text string, kept []Span) []Span {
 		default:
 			continue
 		}
-		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) {
-			continue
+		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) || text[i] == ';' && strings.HasPrefix(strings.ToLower(rest), " once ") {
+			continue // "seventeen coming off; once we had closed it was twelve"
 		}
 		end(i + 1)
 	}

@@ -66,10 +66,19 @@ func (g *segment) findScopes() {
 			// "adrenaline came off an hour ago": it is off now
 		case s.is(history) && g.closesClause(s):
 			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
+		case s.is(intends) && g.is(s.to-1, "later") && g.is(s.from-1, "was", "were") && g.deedAt(s.to):
+			// "the septum was later excised"
+		case s.is(passing) && g.is(s.to-1, "then") && g.is(s.to-2, "was", "were") && g.deedAt(s.to):
+			// "the tube was then brought down" tells what came next
+		case s.is(comes) && g.is(s.from, "brought") && g.anyWithin(s.from-5, s.from, "graft", "tube", "shunt", "conduit", "patch", "vein", "cava", "end"):
+			// a graft is brought down to an artery, not a child to the theatre
 		case s.is(comes) && g.is(s.from, "came", "coming") && (g.sawAfter(s.to) || shuntNouns[g.wordAt(s.from-1)] || g.is(s.from-1, "vein", "cava", "graft", "line", "catheter", "flow")):
 			// "came in with the oscillating saw", "where the shunt came in"
 		case s.is(comes) && !s.is(passing) && s.from > 2 && (s.to >= len(g.toks) || g.is(s.to, ",")) && g.toldBefore(s):
 			set(g.stateStart(i, reach), s.to, past|coming) // "which was moderate before we started, ..."
+		case (s.is(history) || s.is(comes)) && !s.is(passing) && g.inAside(s.from):
+			from, to := g.asideAround(s.from)
+			set(from, to, past|came(s)) // "the shunt, a four from her first operation, was divided"
 		case s.is(history), s.is(comes) && !s.is(passing):
 			set(g.stateStart(i, reach), s.from, past|came(s))
 			set(s.from, g.endTold(s.to, reach+4), past|came(s))
@@ -86,12 +95,16 @@ func (g *segment) findScopes() {
 		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):
 			// "a hundred of plasma went in during bypass" tells when it was given
 		case s.is(passing):
-			set(g.stateStart(i, 8), s.from, past|came(s))
 			end := g.endOfPassing(s.to, 7)
 			if s.is(comes) {
 				end = g.endComing(s.to, reach)
 			}
-			set(s.from, end, past|came(s))
+			if from := g.stateStart(i, 8); s.is(comes) || !g.doneForGood(from, s.from) {
+				set(from, s.from, past|came(s))
+			}
+			if s.is(comes) || !g.doneForGood(s.to, end) {
+				set(s.from, end, past|came(s))
+			}
 		case s.is(calls):
 			set(s.from, g.endState(s.to, 2*reach), calling)
 			g.backLimit(i, flags, calling)

@@ -176,6 +176,7 @@ func (s *settling) settle() {
 	s.openUnsutured()
 	s.blockedReason()
 	s.openFenestration()
+	s.shuntFromInflow()
 	r := s.reading
 	tag := 0
 	rows := map[schema.Path]int{}

@@ -512,11 +512,14 @@ func (g *segment) readInflow() {
 		for k < len(g.toks) && k < a.to+4 && !g.is(k, "graft", "chimney") && !(tube && g.is(k, "tube")) {
 			k++
 		}
+		if g.is(a.from-1, "of") && g.is(a.from-2, "graft", "tube", "chimney") {
+			k = a.from - 2 // "a Gore-Tex tube of three and a half"
+		}
 		if !g.is(k, "graft", "chimney") && !(tube && g.is(k, "tube")) || !g.mentions("through", "via", "innominate", "chimney", "inflow", "brachiocephalic") {
 			continue
 		}
 		if v, _, ok := fits(f, a); ok && !g.mentions("shunt") {
-			g.claimField(f, v, a.from, a.to, a.from, k+1)
+			g.claimField(f, v, a.from, a.to, min(a.from, k), max(a.to, k+1))
 			g.useAmount(a)
 			for c := range g.claims {
 				if g.claims[c].field.Path == schema.SupportArterialCannulation && g.claims[c].value == "innominate-direct" {
@@ -524,7 +527,7 @@ func (g *segment) readInflow() {
 				}
 			}
 			if g.mentions("innominate", "brachiocephalic") && (g.mentions("cannulated", "cannulation", "cannula", "inflow", "bypass") || g.graftThrough(a.from)) && !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field.Path == schema.SupportArterialCannulation }) {
-				g.claimField(fieldAt(schema.SupportArterialCannulation), "innominate-graft", a.from, k+1, a.from, k+1)
+				g.claimField(fieldAt(schema.SupportArterialCannulation), "innominate-graft", min(a.from, k), max(a.to, k+1), a.from, k+1)
 			}
 			g.graft = true
 		}
