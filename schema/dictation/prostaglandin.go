@@ -64,11 +64,11 @@ func (g *segment) endOfDrug(i int) int {
 // operation: "was running when we came to theatre", "up to the OR".
 func (g *segment) ranToTheatre(from, to int) bool {
 	for k := from; k < to; k++ {
-		if !g.is(k, "theater", "or", "operating", "table", "induction", "room") || g.is(k, "or") && !g.is(k-1, "the") {
+		if !g.is(k, "theater", "or", "operating", "table", "induction", "room") || g.is(k, "or") && !g.is(k-1, "the") && !(g.is(k-1, "into", "→", "to") && g.words(k, k+1) == "OR") {
 			continue
 		}
 		for j := k - 1; j >= from && k-j <= 4; j-- {
-			if g.is(j, "to", "into", "until", "till", "reached", "in") {
+			if g.is(j, "to", "into", "until", "till", "reached", "in", "→") {
 				return true
 			}
 		}

@@ -168,6 +168,7 @@ func (s *settling) settle() {
 	s.barriers()
 	s.mergeItems()
 	s.mergeRows()
+	s.lineOfLumens()
 	s.shareBands()
 	s.sexSaid()
 	s.saturationTwice()

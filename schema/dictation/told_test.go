@@ -476,3 +476,42 @@ var numbersTold = []family{
 }
 
 func TestNumbersTold(t *testing.T) { holds(t, numbersTold) }
+
+// Drugs with their lumens and lines, and with doses of two times, as people say them.
+// Common practice of the trade, no source.
+var drugsWhere = []family{
+	// a lumen without its line is one of the only line that has lumens
+	{schema.Stage1, "Right IJ, five French, triple lumen. Left femoral arterial, 22 gauge. Adrenaline 0.05 in the proximal lumen, milrinone 0.5 in the distal.", "infusions.running drug=adrenaline dose=0.05 item=central-venous-line/jugular/right lumen=proximal\ninfusions.running drug=milrinone dose=0.5 item=central-venous-line/jugular/right lumen=distal"},
+	{schema.Stage1, "Left femoral vein, five French, two lumens. Milrinone point five, left femoral, distal. Epi point oh three, femoral, proximal. Dex point five, femoral.", "infusions.running drug=milrinone item=central-venous-line/femoral/left lumen=distal\ninfusions.running drug=adrenaline item=central-venous-line/femoral/left lumen=proximal\ninfusions.running drug=dexmedetomidine item=central-venous-line/femoral/left"},
+	{schema.Stage2, "RIJ 5Fr. L fem v 4Fr double. Milr 0.5 L fem, dex 0.7 L fem, hep 10 RIJ.", "infusions.running drug=milrinone dose=0.5 item=central-venous-line/femoral/left\ninfusions.running drug=dexmedetomidine dose=0.7 item=central-venous-line/femoral/left\ninfusions.running drug=heparin dose=10 item=central-venous-line/jugular/right"},
+	{schema.Stage2, "Right femoral, five French, two lumens. Brown's milrinone, nought point five. White's dexmed, nought point seven.", "infusions.running drug=milrinone dose=0.5 lumen=brown item=central-venous-line/femoral/right\ninfusions.running drug=dexmedetomidine dose=0.7 lumen=white"},
+	{schema.Stage1, "Left femoral, five French, triple lumen: brown is milrinone at point five, white is maintenance, blue capped.", "infusions.running drug=milrinone dose=0.5 lumen=brown\ninfusions.running drug=maintenance-fluid lumen=white"},
+	{schema.Stage1, "Umbilical vein, five French, two lumens, milrinone on the distal lumen at point seven, adrenaline on the proximal at point oh four.", "infusions.running drug=milrinone dose=0.7 lumen=distal\ninfusions.running drug=adrenaline dose=0.04 lumen=proximal"},
+	{schema.Stage1, "Adrenaline 0.06 into the right jugular, distal; milrinone 0.5 with it.", "infusions.running drug=milrinone dose=0.5 item=central-venous-line/jugular/right lumen=distal"},
+	{schema.Stage1, "Left foot, twenty-four, works, has the fentanyl at five mics per kilo per hour.", "infusions.running drug=fentanyl dose=5 item=peripheral-cannula/foot/left"},
+	// what stands after a dose and is no line of the drug
+	{schema.Stage1, "Adrenaline point oh five, right atrial pressure eight.", "infusions.running drug=adrenaline dose=0.05\n!infusions.running item=intracardiac-line/right-atrial"},
+	{schema.Stage1, "Milrinone 0.5, right femoral drain 12.", "infusions.running drug=milrinone dose=0.5\n!infusions.running item=central-venous-line/femoral/right"},
+	{schema.Stage1, "Left radial, 24 gauge, damped. Adrenaline point oh five on that.", "!infusions.running item=arterial-line/radial/left"},
+	// doses of two times
+	{schema.Closure, "adrenaline now point one it was point oh four when we came", "infusions.running drug=adrenaline dose=0.1\n!infusions.running dose=0.04"},
+	{schema.Stage1, "Milrinone 0.5 now, was 0.3 on the ward.", "infusions.running drug=milrinone dose=0.5\n!infusions.running dose=0.3"},
+	{schema.Closure, "Adrenaline: was off this morning, back on at 0.02 for closing.", "infusions.running drug=adrenaline dose=0.02\n!infusions.running state=stopped"},
+	{schema.Stage1, "Adrenaline was stopped and then restarted at 0.05.", "infusions.running drug=adrenaline dose=0.05\n!infusions.running state=stopped"},
+	{schema.Stage1, "Heparin off at ten, to go back on at six tonight.", "!infusions.running drug=heparin dose=10"},
+	{schema.Stage1, "She needed adrenaline at point one to get off, and goes down on point nought three, with milrinone at point five.", "infusions.running drug=adrenaline dose=0.03\ninfusions.running drug=milrinone dose=0.5\n!infusions.running state=stopped"},
+	{schema.Stage1, "Adrenaline at 0.1 to come off bypass and now 0.03.", "infusions.running drug=adrenaline dose=0.03\n!infusions.running dose=0.1"},
+	{schema.Stage1, "No inotropes. Mil standby.", "infusions.running drug=milrinone state=standby"},
+	{schema.Stage1, "Milrinone one half, milly known is well known.", "infusions.running drug=milrinone dose=0.5"},
+	{schema.SupportOff, "Not running: vasopressin, calcium, nitric. Running: epi point oh six.", "none infusions.running drug=vasopressin\nnone infusions.running drug=calcium-chloride\ninfusions.running drug=adrenaline dose=0.06"},
+	// the prostaglandin that came with the child
+	{schema.Stage1, "PGE 0.02 running into OR, stopped on CPB.", "before.prostaglandin=running-to-theatre\nbefore.prostaglandinDose=0.02\n!infusions.running drug=alprostadil"},
+	{schema.Stage1, "PGE 0.02 -> OR, d/c'd on CPB.", "before.prostaglandinDose=0.02\n!infusions.running drug=alprostadil"},
+	{schema.Stage1, "She came to the room on prostaglandin at oh point oh one.", "before.prostaglandinDose=0.01\n!infusions.running drug=alprostadil"},
+	{schema.Stage1, "Prostaglandin point oh two running.", "infusions.running drug=alprostadil dose=0.02"},
+	// a target said right after the number of another measure
+	{schema.Stage1, "sats eighty one mean fifty two target sats seventy five to eighty five", "pressures.readings pressure=arterial mean=52\nplan.targets what=saturation low=75 high=85\n!plan.targets what=mean-arterial"},
+	{schema.Stage1, "epi point oh five milrinone point three three dont let them chase sats over eighty five", "infusions.running drug=milrinone dose=0.33\nplan.targets what=saturation high=85"},
+}
+
+func TestDrugsWhere(t *testing.T) { holds(t, drugsWhere) }
