@@ -3,6 +3,8 @@ package dictation
 import (
 	"strings"
 	"sync"
+
+	"fairlead/schema"
 )
 
 // heard are what recognisers write for words of the trade, each with what was
@@ -157,6 +159,9 @@ func (g *segment) smallDoseAt(k int) bool {
 	return g.toks[k].kind == figure && (strings.HasPrefix(w, "0.") || w[0] == '.') || w == "point"
 }
 
+// sitters are what may be said to have sat somewhere.
+var sitters = wordSet("neck line pressure glenn fontan cava tube tip drain shunt graft conduit patch box")
+
 // endsNumber tells whether token k may end a number in words.
 func (g *segment) endsNumber(k int) bool {
 	return g.numberish(k) || g.is(k, "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "half", "hundred", "nought", "zero", "oh", "quarter")
@@ -241,6 +246,18 @@ func (g *segment) hear() {
 		if g.is(i, "set") && strings.EqualFold(g.words(i, i+1), "sets") && (g.numberish(i+1) || !(i > 0 && (g.numberish(i-1) || g.is(i-1, "both", "two", "all"))) && g.is(i+1, "are", "now", "is", "between", "over", "under", "above", "at", "leaving", "on") && (g.numberish(i+2) || g.is(i+2, "between", "on", "at"))) {
 			t := g.toks[i] // "sets eighty four"
 			t.text, t.id = "sat", g.lex.ids["sat"]
+			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
+		if g.is(i, "sat") && i > 0 && sitters[g.toks[i-1].text] && g.is(i+1, "at", "on", "in", "behind", "between", "against", "just", "well", "right", "nicely") {
+			t := g.toks[i] // "the line in her neck sat at 24" is no saturation
+			t.text = "lay"
+			if g.lex.kind != schema.Takedown { // where it tells of what failed
+				t.text = "sitting"
+			}
+			t.id = g.lex.ids[t.text]
 			out = append(out, t)
 			changed = true
 			i++

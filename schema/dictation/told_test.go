@@ -515,3 +515,36 @@ var drugsWhere = []family{
 }
 
 func TestDrugsWhere(t *testing.T) { holds(t, drugsWhere) }
+
+// Numbers of the state told of two times, rates of pacing, and saturations told with the oxygen
+// they were in. Common practice of the trade, no source.
+var statesTold = []family{
+	{schema.Reexploration, "i opened at ten past three at the bedside mean was thirty two and came straight to fifty one when the clot was out", "pressures.readings pressure=arterial mean=51\n!pressures.readings mean=32"},
+	{schema.Reexploration, "Mean was thirty-two and climbed to fifty-one once it was out.", "pressures.readings pressure=arterial mean=51\n!pressures.readings mean=32"},
+	{schema.Takedown, "The Glenn pressure was twenty six in the unit and sats fifty five. CVP nine now.", "pressures.readings pressure=central-venous mean=9\n!pressures.readings mean=26"},
+	{schema.SupportOn, "Pre-cann: sat 58, MAP 29.\nOn ECMO: sat 92, MAP 43.", "pressures.readings pressure=arterial mean=43\n!pressures.readings mean=29"},
+	{schema.Takedown, "The line in her neck sat at twenty-four. Saturation is eighty on half oxygen.", "leaving.saturation=80\n!leaving.saturation=24"},
+	{schema.Stage1, "Mean fifty, sat at eighty in forty percent.", "leaving.saturation=80"},
+	{schema.Takedown, "Nitric 20 for two days. Nitric off now.", "ventilation.nitricOxide=none\n!ventilation.nitricOxide=20"},
+	{schema.Stage2, "Nitric is at ten. Started it at twenty.", "ventilation.nitricOxide=10\n!operation.started=20:00"},
+	{schema.Stage2, "Sixteen after nitric.", "!ventilation.nitricOxide=16"},
+	{schema.Stage3, "Extubated... well, nearly. He's still got the tube in.", "!ventilation.breathing=own-breathing"},
+	{schema.Stage2, "no nitric lactate one point one if glen pressure crosses twenty call me before any fluid and tell the family that the drains stay in until then", "gas.lactate=1.1\n!plan.calls what=lactate"},
+	// oxygen by flow
+	{schema.Reexploration, "She is in sinus rhythm at one hundred and five, ninety-one per cent on two litres.", "leaving.heartRate=105\nleaving.saturation=91\n!leaving.inspiredOxygen=0.91"},
+	{schema.Stage2, "He was extubated on the table and is pinking up at eighty-four percent on two liters of nasal cannula.", "leaving.saturation=84\nventilation.oxygenFlow=2\n!leaving.inspiredOxygen=0.84"},
+	{schema.Stage3, "extubated in the room on two liters nasal cannula ninety four percent mill renown quarter mike", "leaving.saturation=94\ninfusions.running drug=milrinone dose=0.25"},
+	{schema.Stage3, "Ninety four percent on high flow.", "leaving.saturation=94"},
+	{schema.Stage3, "High flow, eight litres, forty percent.", "!leaving.saturation=40"},
+	// pacing
+	{schema.SupportOff, "Sinus, one thirty-eight, unpaced.", "leaving.heartRate=138\nleaving.pacing=none"},
+	{schema.Stage2, "Complete block beneath. Paced dual, one-forty.", "leaving.pacing=dual\nleaving.pacingRate=140"},
+	{schema.Stage2, "She drifted into junctional rhythm, so she is paced through two atrial wires at a hundred and forty.", "leaving.pacing=atrial\nleaving.pacingRate=140\nleaving.rhythmBeneath=junctional"},
+	{schema.Stage2, "There was block for ten minutes and we paced on the ventricular wires; own sinus one forty now.", "!leaving.pacing=ventricular"},
+	{schema.Stage3, "His old generator, in the right side of the abdomen, is pacing the ventricle at eighty.", "leaving.pacing=ventricular\nleaving.pacingRate=80"},
+	{schema.Stage3, "rhythm is junctional ninety paced a o o one ten two atrial wires only", "leaving.rhythmBeneath=junctional\n!leaving.heartRate=90"},
+	{schema.Stage2, "Sinus at one ten, box standby at one hundred.", "leaving.pacing=standby\nleaving.heartRate=110"},
+	{schema.Takedown, "AAI 150? no, not paced now, box off.", "!leaving.pacingRate=150"},
+}
+
+func TestStatesTold(t *testing.T) { holds(t, statesTold) }
