@@ -3,6 +3,8 @@ package dictation
 import (
 	"strings"
 	"sync"
+
+	"fairlead/schema"
 )
 
 // heard are what recognisers write for words of the trade, each with what was
@@ -18,7 +20,7 @@ rij=right ij; lfv=left femoral vein; rfv=right femoral vein; tpw=pacing wires; p
 stats=sats; stat's=sats; glen=glenn; glynn=glenn; glenne=glenn; fontaine=fontan; fontane=fontan; fountain=fontan; fontana=fontan; font an=fontan; phone tan=fontan; fontan's=fontan
 sanno=sano; dn=del nido; santo=sano; sanoh=sano; sono=sano; sarno=sano; san oh=sano; saano=sano; sanow=sano; nor wood=norwood; nor would=norwood; norward=norwood; no wood=norwood; northwood=norwood
 go tex=gore tex; gortex=gore tex; goretex=gore tex; core tex=gore tex; gore text=gore tex; gortext=gore tex; go text=gore tex; gore techs=gore tex; vortex=gore tex; go techs=gore tex; gore-texts=gore tex
-mill renown=milrinone; mil ri known=milrinone; mill rinone=milrinone; milrinon=milrinone; mil renone=milrinone; millrinone=milrinone; mirinone=milrinone; mil run own=milrinone; mill run own=milrinone
+unpaced=not paced; mill renown=milrinone; mil ri known=milrinone; mill rinone=milrinone; milrinon=milrinone; mil renone=milrinone; millrinone=milrinone; mirinone=milrinone; mil run own=milrinone; mill run own=milrinone; milli known=milrinone; milly known=milrinone; mill known=milrinone; mil known=milrinone; mill ri known=milrinone; mil rhinone=milrinone; mill rhinone=milrinone; mill rhino own=milrinone; mil rhino=milrinone; mill rhino=milrinone; milrin own=milrinone; milrin one=milrinone; mill reanone=milrinone; mill ran own=milrinone
 epi nephrine=epinephrine; a drenaline=adrenaline; adrenalin=adrenaline; eppy=epi; adren=adrenaline; cacl2=cacl; noradr=noradrenaline; furos=furosemide; frus=furosemide; dop=dopa; vasso=vaso; vassal pressin=vasopressin; vassal press in=vasopressin; vaso presin=vasopressin; milner own=milrinone; nor add=norad; nor ad=norad; precedes point=precedex point; vaso pressin=vasopressin; vasso pressin=vasopressin; adrenal in=adrenaline; a dren a line=adrenaline
 pleurals=pleural; plural=pleural; plurals=pleural; pleura l=pleural; floral=pleural; plooral=pleural; media stinal=mediastinal; media steinal=mediastinal; mediastinum drain=mediastinal drain; midiastinal=mediastinal; mediastinals=mediastinal; media stynal=mediastinal; media style=mediastinal; media styne all=mediastinal; media stine all=mediastinal; media stein all=mediastinal; media stinum=mediastinum; media stynum=mediastinum; media steinum=mediastinum; mid iastinal=mediastinal; plural space=pleural space; peri cardial=pericardial; medias tinal=mediastinal; medias steinal=mediastinal; me dia stinal=mediastinal; medi a stinal=mediastinal; media style nal=mediastinal; the pair of them=both; the two of them=both; the both of them=both
 atrio=atrial; atrials=atrial; ventriculars=ventricular; ventrical=ventricle; pacing wirers=pacing wires; patient wires=pacing wires; facing wires=pacing wires; a tree all=atrial
@@ -81,6 +83,10 @@ func buildHeard(s string) map[string][]hearing {
 	return m
 }
 
+// sidedPlaces are places of the body that are said with a side, so that the letter before one
+// is no unit: "milr 0.5 L fem".
+var sidedPlaces = wordSet("fem femoral groin ij ijv jug jugular neck rad radial hand foot arm leg wrist subclav subclavian pl pleural")
+
 // sideLetter reads "L" and "R" before a word as sides: "L radial", not the "L" of
 // "4 L" or of letters said one by one.
 func (g *segment) sideLetter(i int) string {
@@ -88,7 +94,7 @@ func (g *segment) sideLetter(i int) string {
 	if w != "l" && w != "r" || i+1 >= len(g.toks) || g.toks[i+1].kind != word || len(g.toks[i+1].text) < 2 {
 		return ""
 	}
-	if i > 0 && (g.toks[i-1].kind == figure || len(g.toks[i-1].text) == 1 && g.toks[i-1].kind == word && g.toks[i-1].text != "a") {
+	if i > 0 && (g.toks[i-1].kind == figure && !sidedPlaces[g.toks[i+1].text] || len(g.toks[i-1].text) == 1 && g.toks[i-1].kind == word && g.toks[i-1].text != "a") {
 		return ""
 	}
 	switch g.toks[i+1].text {
@@ -151,6 +157,14 @@ func (g *segment) smallDoseAt(k int) bool {
 	}
 	w := g.toks[k].text
 	return g.toks[k].kind == figure && (strings.HasPrefix(w, "0.") || w[0] == '.') || w == "point"
+}
+
+// sitters are what may be said to have sat somewhere.
+var sitters = wordSet("neck line pressure glenn fontan cava tube tip drain shunt graft conduit patch box")
+
+// endsNumber tells whether token k may end a number in words.
+func (g *segment) endsNumber(k int) bool {
+	return g.numberish(k) || g.is(k, "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "half", "hundred", "nought", "zero", "oh", "quarter")
 }
 
 // wiresAhead tells whether a list of wires follows token k.
@@ -221,7 +235,7 @@ func (g *segment) hear() {
 			i++
 			continue
 		}
-		if g.is(i, "mil", "mill") && g.smallDoseAt(i+1) && !(i > 0 && g.toks[i-1].kind == figure && g.toks[i].glued) {
+		if g.is(i, "mil", "mill") && (g.smallDoseAt(i+1) || g.is(i+1, "at", "is", "running") && (g.smallDoseAt(i+2) || g.is(i+2, "at") && g.smallDoseAt(i+3)) || g.is(i+1, "standby", "off", "stopped") && (i == 0 || g.toks[i-1].kind != figure && !g.endsNumber(i-1))) && !(i > 0 && g.toks[i-1].kind == figure && g.toks[i].glued) {
 			t := g.toks[i] // "mil .5" is milrinone
 			t.text, t.id = "milrinone", g.lex.ids["milrinone"]
 			out = append(out, t)
@@ -232,6 +246,18 @@ func (g *segment) hear() {
 		if g.is(i, "set") && strings.EqualFold(g.words(i, i+1), "sets") && (g.numberish(i+1) || !(i > 0 && (g.numberish(i-1) || g.is(i-1, "both", "two", "all"))) && g.is(i+1, "are", "now", "is", "between", "over", "under", "above", "at", "leaving", "on") && (g.numberish(i+2) || g.is(i+2, "between", "on", "at"))) {
 			t := g.toks[i] // "sets eighty four"
 			t.text, t.id = "sat", g.lex.ids["sat"]
+			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
+		if g.is(i, "sat") && i > 0 && sitters[g.toks[i-1].text] && g.is(i+1, "at", "on", "in", "behind", "between", "against", "just", "well", "right", "nicely") {
+			t := g.toks[i] // "the line in her neck sat at 24" is no saturation
+			t.text = "lay"
+			if g.lex.kind != schema.Takedown { // where it tells of what failed
+				t.text = "sitting"
+			}
+			t.id = g.lex.ids[t.text]
 			out = append(out, t)
 			changed = true
 			i++

@@ -71,7 +71,7 @@ func (g *segment) ranToTheatre(from, to int) bool {
 			continue
 		}
 		for j := k - 1; j >= from && k-j <= 4; j-- {
-			if g.is(j, "to", "into", "until", "till", "reached", "in") {
+			if g.is(j, "to", "into", "until", "till", "reached", "in", "→") {
 				return true
 			}
 		}

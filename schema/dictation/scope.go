@@ -113,7 +113,9 @@ func (g *segment) findScopes() {
 		case s.is(targets) && g.keepsThing(s):
 			// "we keep it for the journey"
 		case s.is(targets):
-			set(g.startOf(s.from, 3), s.from, aiming)
+			if !g.aimsAtNext(i) {
+				set(g.startOf(s.from, 3), s.from, aiming)
+			}
 			if i > 0 && s.from-g.signs[i-1].to <= 1 && !g.crossesStop(g.signs[i-1].to, s.from) && g.whatAt(i-1) != "" {
 				set(g.signs[i-1].from, s.from, aiming) // "Sats, want seventy five plus", "sats I would like over eighty"
 			}

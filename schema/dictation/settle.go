@@ -111,7 +111,7 @@ func (g *segment) propose(c *claim, base int) *Proposal {
 	sp := g.span(from, to)
 	lo, hi := min(c.why, from), max(c.whyTo, to)
 	p := &Proposal{Path: c.field.Path, Value: c.value, Stated: c.stated, Bound: c.bound,
-		Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(lo, hi), Sure: c.sure, Note: c.note, leaving: c.leaving, amends: g.amendsAt(lo, hi) || g.amendsEarlier(), denied: g.deniedFor(c.field)}
+		Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(lo, hi), Sure: c.sure, Note: c.note, leaving: c.leaving || g.tellsAfter(), amends: g.amendsAt(lo, hi) || g.amendsEarlier(), denied: g.deniedFor(c.field)}
 	if c.stated != "" || c.group >= 0 && g.groups[c.group].denied { // the "no" is part of what was understood
 		if j := g.denialOf(from, to); j >= 0 && (g.signs[j].to <= from || g.signs[j].from >= to) {
 			d := g.span(g.signs[j].from, g.signs[j].to)
@@ -168,6 +168,7 @@ func (s *settling) settle() {
 	s.barriers()
 	s.mergeItems()
 	s.mergeRows()
+	s.lineOfLumens()
 	s.shareBands()
 	s.sexSaid()
 	s.saturationTwice()
@@ -511,6 +512,11 @@ func (s *settling) mergePlain() {
 				if q.Stated != "" { // "no bleeding point, but clot": the clot stands
 					*q = *p
 				}
+				merged = true
+				break
+			}
+			if p.Path == schema.VentilationNitricOxide && p.Stated == schema.StatedNone && q.Value != "" && q.Sure != Conflict && p.saysOff() {
+				p.insteadOf(q) // it was given till then
 				merged = true
 				break
 			}
