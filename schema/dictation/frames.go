@@ -40,7 +40,7 @@ var contracted = wordSet("didnt wasnt werent isnt arent doesnt dont couldnt cant
 
 // denyingAt tells whether token k denies.
 func (g *segment) denyingAt(k int) bool {
-	return k >= 0 && (refusing[g.toks[k].text] || contracted[g.toks[k].text])
+	return k >= 0 && k < len(g.toks) && (refusing[g.toks[k].text] || contracted[g.toks[k].text])
 }
 
 // addFrames adds a field's frames, each known by the words of its first part.

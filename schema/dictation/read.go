@@ -243,6 +243,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.rateBeneath()
 	g.reopensAgain()
 	g.readSternum()
+	g.readSternumTold()
 	g.readEarlier()
 	g.packsNone()
 	g.holding()

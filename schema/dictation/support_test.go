@@ -67,3 +67,34 @@ func TestPumpTold(t *testing.T) {
 		{schema.ShuntRevision, "Heart-lung machine was not required.", "support.mode=off-pump"},
 	})
 }
+
+// How the chest was left, where no set phrase says it: a word alone, the last of two
+// thoughts, a sternum left alone, a closing that did not hold, a membrane over it.
+//
+// The sentences are written by hand: common practice of the trade, no source.
+func TestSternumTold(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "Wires two and two. Closed.", "closing.sternum=closed"},
+		{schema.Stage1, "Two ventricular wires. Closed, of course.", "closing.sternum=closed"},
+		{schema.Stage3, "The fenestration was snared. Closed.", "!closing.sternum=closed"},
+		{schema.Stage3, "Fenestrated, four millimetres. Open.", "!closing.sternum=open"},
+		{schema.SupportOn, "Open, Silastic.", "closing.sternum=open"},
+		{schema.Stage2, "We debated leaving the sternum open and in the end closed it.", "closing.sternum=closed"},
+		{schema.Stage1, "Sternum: I was going to leave it open, then the pressures were fine so it's closed.", "closing.sternum=closed"},
+		{schema.ShuntRevision, "The chest was open before and stays so.", "closing.sternum=open"},
+		{schema.Reexploration, "I did not reopen the sternum.", "closing.sternum=not-opened"},
+		{schema.Reexploration, "The sternum we did not touch.", "closing.sternum=not-opened"},
+		{schema.Reexploration, "Through a right thoracotomy, and left the sternum alone.", "closing.sternum=not-opened"},
+		{schema.SupportOn, "Neck cannulation, the chest was not opened.", "closing.sternum=not-opened"},
+		{schema.Reexploration, "The right chest was not opened.", "!closing.sternum=not-opened"},
+		{schema.Closure, "They tried to shut him and couldn't, so he comes back to you open.", "closing.sternum=open\nclosing.tolerated=no"},
+		{schema.Closure, "She is not closed, we opened it straight back up.", "closing.sternum=open\nclosing.tolerated=no"},
+		{schema.Closure, "The mean fell to thirty, so apart again.", "closing.sternum=open"},
+		{schema.Closure, "We could not close on Tuesday. Sternum closed today, four wires.", "closing.sternum=closed\n!closing.tolerated=no"},
+		{schema.Closure, "First try mean 50 to 36, reopened, retry mean 50 to 47. Sternum: five PDS.", "closing.sternum=closed\n!closing.tolerated=no"},
+		{schema.Reexploration, "I closed with a new Gore-Tex membrane.", "closing.sternum=open"},
+		{schema.SupportOn, "Cannulated through the open chest, a silicone membrane over it.", "closing.sternum=open"},
+		{schema.Stage2, "azygos left open because I forgot about it honestly drains a mediastinal and a left pleural both french fifteen chest closed target sats seventy five to eighty five", "closing.sternum=closed"},
+		{schema.Stage3, "left twenty and right twenty french both pleural and nitric we did not need chest is closed if the fontan goes over twenty you call me", "closing.sternum=closed"},
+	})
+}
