@@ -142,7 +142,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		if slices.Contains(at, j) && g.saysOther(s, fr) {
 			return nil
 		}
-		if slices.Contains(at, j) && (!allowed(fr.field, s.scope) || !fr.denies && s.scope&denied != 0) {
+		if slices.Contains(at, j) && (!allowed(fr.field, g.whyScope(fr.field, s.scope)) || !fr.denies && s.scope&denied != 0) {
 			return nil
 		}
 	}

@@ -180,7 +180,9 @@ func (g *segment) misplaced() {
 		case schema.AnticoagulationPlan:
 			drop = g.is(0, "nothing") || c.stated != "" && g.mentions("decided", "decide", "decision") // "not decided yet" is no plan of none
 		case schema.SupportMode:
-			drop = c.value == "off-pump" && g.is(c.from, "off") && g.numberAt(c.from-1) // "16 off pump"
+			drop = c.value == "off-pump" && g.is(c.from, "off") && g.numberAt(c.from-1)                          // "16 off pump"
+			drop = drop || c.value == "off-pump" && g.lex.kind == schema.SupportOn && g.mentions("get", "come", "got", "wean", "separate") // "could not get her off the pump"
+			drop = drop || c.value == "mechanical-support" && c.to-c.from == 1 && !g.is(c.from-1, "on", "under") // "ECMO if it goes again"
 			for k := c.to; k < c.to+6 && c.value == "bypass" && !g.is(k, ","); k++ {
 				drop = drop || g.is(k, "primed", "standby", "ready", "stood", "waiting", "outside", "available") || g.is(k, "room", "corner") && g.is(k-1, "the")
 			}

@@ -217,6 +217,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readGestation()
 	g.readSupportCandidate()
 	g.readPeakLactate()
+	g.readPumpTime()
 	g.readNumbers()
 	g.readPumpToo()
 	g.readOwnUnits()

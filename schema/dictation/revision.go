@@ -332,7 +332,7 @@ func (g *segment) readReason() {
 	for i := range g.signs {
 		s := &g.signs[i]
 		v := g.valueOf(s, f)
-		if v == "" || s.used || s.scope&(unreal&^past|denied) != 0 || v == "shunt-blocked" || !edge(s.from-1) && !g.is(s.from-2, "for") || !edge(s.to) && !(v == "arrest" && g.clockSoon(s.to)) {
+		if v == "" || s.used || s.scope&(unreal&^past|denied) != 0 || v == "shunt-blocked" || !edge(s.from-1) && !g.is(s.from-2, "for") || !edge(s.to) && !(v == "arrest" && (g.clockSoon(s.to) || g.is(s.to, "in", "on"))) && !(g.ctx.opening == 0 && numberedReason[v] && g.numberAt(s.to)) {
 			listed = false
 			continue
 		}
@@ -352,6 +352,9 @@ func (g *segment) readReason() {
 		s.used, listed = g.valueOf(s, fieldAt(schema.MechanicalMode)) == "" || s.used, true
 	}
 }
+
+// numberedReason are the reasons that a number may follow: "Desat 48%", "bleeding 18 ml/kg/h".
+var numberedReason = map[string]bool{"bleeding": true, "low-saturation": true, "tamponade": true, "effusion": true}
 
 // clockSoon tells whether a clock time stands at token k or after the word there:
 // "Arrest 03:12", "Arrest PICU 02:38".
@@ -395,12 +398,19 @@ func (s *settling) reasonFrom() {
 	var found *Proposal
 	value := ""
 	for _, p := range s.plain {
-		if v := reasonsFound[s.reading.Kind][p.Path][p.Value]; v != "" && p.Stated == "" && p.Sure != Conflict {
+		v := reasonsFound[s.reading.Kind][p.Path][p.Value]
+		if p.Path == schema.BetweenSource && s.reading.Kind == schema.Reexploration && p.Value != "" {
+			v = "bleeding"
+		}
+		if v != "" && p.Stated == "" && p.Sure != Conflict {
 			found, value = p, v
 		}
 	}
 	if found == nil || slices.ContainsFunc(s.plain, func(p *Proposal) bool { return p.Path == reason.Path && p.Value == value }) {
 		return
+	}
+	if value == "bleeding" && slices.ContainsFunc(s.plain, func(p *Proposal) bool { return p.Path == reason.Path }) {
+		return // a source of bleeding is no second reason
 	}
 	s.plain = append(s.plain, &Proposal{Path: reason.Path, Value: value, Spans: found.Spans[:1:1], Why: found.Why, Sure: Check, Note: "taken from what was found"})
 }

@@ -98,3 +98,58 @@ func TestSternumTold(t *testing.T) {
 		{schema.Stage3, "left twenty and right twenty french both pleural and nitric we did not need chest is closed if the fontan goes over twenty you call me", "closing.sternum=closed"},
 	})
 }
+
+// How long bypass took where no name of the time stands beside it: told by who ran the
+// pump, of a child who had to go on, after the vessels, as what several runs come to; and
+// what on bypass is no length of time.
+//
+// The sentences are written by hand: common practice of the trade, no source.
+func TestPumpTimeTold(t *testing.T) {
+	holds(t, []family{
+		{schema.Stage2, "Marcus tells me seventy-four minutes of pump, lowest haematocrit thirty-one.", "support.bypassTotal=74"},
+		{schema.Stage1, "Kayla on the pump gives me one sixty-eight bypass and fifty-four cross-clamp.", "support.bypassTotal=168\nsupport.clampTotal=54"},
+		{schema.Stage3, "Anika on the pump says one nineteen and forty-one of clamp.", "support.bypassTotal=119"},
+		{schema.Stage2, "Perfusion says thirty-eight minutes, warm the whole time.", "support.bypassTotal=38"},
+		{schema.Stage2, "The perfusionist gives me eighty-eight minutes.", "support.bypassTotal=88"},
+		{schema.Stage2, "Clamp time, the perfusionist says sixty-one minutes.", "!support.bypassTotal=61"},
+		{schema.Stage1, "Coldest thirty three, perfusion says.", "!support.bypassTotal=33"},
+		{schema.ShuntRevision, "We began off pump and then had to go on after all, thirty eight minutes.", "support.bypassTotal=38"},
+		{schema.Stage2, "Intended off pump, had to go on for twenty-six minutes.", "support.bypassTotal=26"},
+		{schema.Stage2, "Managed without bypass at first, then on for twenty-six.", "support.bypassTotal=26"},
+		{schema.Takedown, "on bypass by aorta and single atrial cannula one hundred and seven minutes clamp was not used", "support.bypassTotal=107\nsupport.clamps=none"},
+		{schema.Takedown, "We went on bypass through the neo-aorta and two caval cannulae, eighty-eight minutes, heart beating.", "support.bypassTotal=88"},
+		{schema.ShuntRevision, "On pump fifty-one.", "support.bypassTotal=51"},
+		{schema.Stage2, "The total on pump was a hundred and four.", "support.bypassTotal=104"},
+		{schema.Stage1, "First run 10:05 to 13:31, second run 13:50 to 14:22, two hundred and thirty-eight all up.", "support.runs on=10:05 off=13:31\nsupport.runs on=13:50 off=14:22\nsupport.bypassTotal=238"},
+		{schema.Stage3, "CPB 10:05-13:20 = 195.", "support.runs on=10:05 off=13:20\nsupport.bypassTotal=195"},
+		{schema.Stage1, "Two pump runs, then: one sixty, and a second one of twenty-two for swapping the conduit.", "support.runs minutes=160\nsupport.runs minutes=22"},
+		{schema.Stage1, "Bypass one fifty, she's shaking her head, one fifty-nine.", "support.bypassTotal=159\n!support.bypassTotal=150"},
+		{schema.Stage1, "CPB 142, XC 61. Lac 4.4 (7.2 on CPB).", "support.bypassTotal=142\n!support.bypassTotal=7.2"},
+		{schema.Stage1, "Pump one, milrinone 0.5. Pump two, adrenaline 0.03.", "!support.bypassTotal=1"},
+		{schema.Stage2, "Noradrenaline was on for twenty minutes, off now.", "!support.bypassTotal=20"},
+		{schema.ShuntRevision, "ECMO if it goes again, through the chest.", "!support.mode=mechanical-support"},
+		{schema.Takedown, "We spoke of ECMO with the family.", "!support.mode=mechanical-support"},
+		{schema.Stage2, "Tell me if the sats fall under seventy.", "plan.calls what=saturation direction=below value=70"},
+	})
+}
+
+// Why the child came back or went on support, as it is told at the opening of a note.
+//
+// The sentences are written by hand: common practice of the trade, no source.
+func TestReasonTold(t *testing.T) {
+	holds(t, []family{
+		{schema.Takedown, "We gave this Glenn six days and it never settled.", "between.reason=failed-connection"},
+		{schema.Takedown, "Glenn pressure twenty seven on the unit, face swollen.", "between.reason=failed-connection"},
+		{schema.Takedown, "This morning he arrested at the bedside and had four minutes of massage.", "between.reason=arrest"},
+		{schema.Takedown, "We arrested the circulation for the septum.", "!between.reason=arrest"},
+		{schema.SupportOn, "He arrested on the ward round and was massaged for thirty eight minutes.", "mechanical.reasonOn=arrest"},
+		{schema.SupportOn, "We could not get this girl off bypass, so she was put on support.", "mechanical.reasonOn=failed-weaning\n!support.mode=off-pump"},
+		{schema.Reexploration, "Taken back because the right chest has poured chyle since the first week.", "between.reason=effusion"},
+		{schema.Reexploration, "What the echo called an effusion turned out to be a tamponade.", "between.reason=tamponade"},
+		{schema.Reexploration, "Bleeding 18 ml/kg/h, back to theatre.", "between.reason=bleeding"},
+		{schema.Reexploration, "The drains had put out eleven mils per kilo in an hour.", "between.reason=bleeding"},
+		{schema.ShuntRevision, "Overcirc: sat 93, diastolic 22.", "between.reason=high-lung-flow\n!leaving.saturation=93"},
+		{schema.SupportOn, "No heparin yet.", "mechanical.anticoagulant=none"},
+		{schema.SupportOn, "No heparin for now, bivalirudin tomorrow if dry.", "mechanical.anticoagulant=none"},
+	})
+}
