@@ -85,7 +85,7 @@ func (g *segment) supersede() {
 			if p := (amount{from: a.from, to: a.to}); g.onBypass(p) || g.anyWithin(a.from-3, b.from, "worst", "peak", "highest", "top") || g.besideAny(p, peakWords) && g.mentions("lactate", "lac") {
 				continue // "lactate six on pump and is four now": both are facts
 			}
-			if g.is(start, "now") && g.is(a.from-1, "was", "were") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
+			if g.is(start, "now") && g.is(a.from-1, "was", "were", "after", "to") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
 				continue // what it was before the work is a fact there
 			}
 			if g.is(start, "and") && g.is(start+1, "then") && g.mentions("run", "period", "dose", "attempt") {

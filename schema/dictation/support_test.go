@@ -129,6 +129,7 @@ func TestPumpTimeTold(t *testing.T) {
 		{schema.Stage2, "Noradrenaline was on for twenty minutes, off now.", "!support.bypassTotal=20"},
 		{schema.ShuntRevision, "ECMO if it goes again, through the chest.", "!support.mode=mechanical-support"},
 		{schema.Takedown, "We spoke of ECMO with the family.", "!support.mode=mechanical-support"},
+		{schema.SupportOff, "The arterial cannula came out of the innominate graft, which was clipped and left as a stump.", "!support.arterialCannulation=innominate-graft\n!support.inflowGraftFate=clipped-stump"},
 		{schema.Stage2, "Tell me if the sats fall under seventy.", "plan.calls what=saturation direction=below value=70"},
 	})
 }
@@ -151,5 +152,29 @@ func TestReasonTold(t *testing.T) {
 		{schema.ShuntRevision, "Overcirc: sat 93, diastolic 22.", "between.reason=high-lung-flow\n!leaving.saturation=93"},
 		{schema.SupportOn, "No heparin yet.", "mechanical.anticoagulant=none"},
 		{schema.SupportOn, "No heparin for now, bivalirudin tomorrow if dry.", "mechanical.anticoagulant=none"},
+	})
+}
+
+// A shunt that was found open, by more than one word for it, and the saturations right
+// before and right after the work.
+//
+// The sentences are written by hand: common practice of the trade, no source.
+func TestFoundAtWork(t *testing.T) {
+	holds(t, []family{
+		{schema.ShuntRevision, "Found the shunt wide open, no kink.", "between.shuntFound=open\n!between.shuntFound=kinked"},
+		{schema.ShuntRevision, "Sano patent, no thrombus.", "between.shuntFound=open"},
+		{schema.ShuntRevision, "Shunt was open, no, kinked at the top.", "between.shuntFound=kinked"},
+		{schema.Reexploration, "The Sano was pulsing and wide open throughout.", "between.shuntFound=open"},
+		{schema.Reexploration, "The conduit was soft and full of flow.", "between.shuntFound=open"},
+		{schema.Reexploration, "I felt the shunt and it was running well.", "between.shuntFound=open"},
+		{schema.Reexploration, "The shunt had no thrill and was clotted.", "between.shuntFound=blocked\n!between.shuntFound=open"},
+		{schema.Reexploration, "Chest wide open, the shunt compressed by clot.", "!between.shuntFound=open"},
+		{schema.SupportOn, "The shunt was wide open when we looked, and we put a clip across it.", "between.shuntFound=open"},
+		{schema.SupportOn, "We clipped the shunt, then the clip came off, so it is wide open.", "!between.shuntFound=open"},
+		{schema.Reexploration, "Sats were fifty before we opened and eighty-three after, on fifty percent.", "between.saturationBeforeWork=50\nbetween.saturationAfterWork=83"},
+		{schema.ShuntRevision, "Sats fifty-eight on the unit, forty-four by the time we had the chest open.", "between.saturationBeforeWork=44\n!leaving.saturation=44"},
+		{schema.ShuntRevision, "Sats were fifty-eight when the sister rang me and fifty-two as I opened.", "between.saturationBeforeWork=52"},
+		{schema.Reexploration, "her saturation which was forty one before the chest was opened was seventy six after", "between.saturationAfterWork=76"},
+		{schema.SupportOn, "Saturation thirty per cent just before, ninety two just after.", "between.saturationBeforeWork=30\nbetween.saturationAfterWork=92"},
 	})
 }
