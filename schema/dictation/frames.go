@@ -40,7 +40,7 @@ var contracted = wordSet("didnt wasnt werent isnt arent doesnt dont couldnt cant
 
 // denyingAt tells whether token k denies.
 func (g *segment) denyingAt(k int) bool {
-	return k >= 0 && (refusing[g.toks[k].text] || contracted[g.toks[k].text])
+	return k >= 0 && k < len(g.toks) && (refusing[g.toks[k].text] || contracted[g.toks[k].text])
 }
 
 // addFrames adds a field's frames, each known by the words of its first part.
@@ -145,7 +145,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		if slices.Contains(at, j) && g.saysOther(s, fr) {
 			return nil
 		}
-		if slices.Contains(at, j) && (!allowed(fr.field, s.scope) || !fr.denies && s.scope&denied != 0) {
+		if slices.Contains(at, j) && (!allowed(fr.field, g.whyScope(fr.field, s.scope)) || !fr.denies && s.scope&denied != 0) {
 			return nil
 		}
 	}

@@ -92,6 +92,8 @@ func (g *segment) findScopes() {
 			set(0, len(flags), past|coming) // "Pre: SpO2 74, AVVR mod."
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && (g.lastsMinutes(i) || i > 1 && g.signs[i-2].num != nil && g.signs[i-1].to == s.from && g.is(g.signs[i-1].from, "minute", "min")):
 			// "on pump ninety four minutes" tells how long, not when
+		case s.is(passing) && g.pumpTimeAfter(i):
+			// "on pump fifty-one", "the total on pump was a hundred and four"
 		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):
 			// "a hundred of plasma went in during bypass" tells when it was given
 		case s.is(passing):
@@ -105,6 +107,8 @@ func (g *segment) findScopes() {
 			if s.is(comes) || !g.doneForGood(s.to, end) {
 				set(s.from, end, past|came(s))
 			}
+		case s.is(calls) && g.is(s.to-1, "me") && g.reports(s.from):
+			// "Marcus tells me seventy four minutes"
 		case s.is(calls):
 			set(s.from, g.endState(s.to, 2*reach), calling)
 			g.backLimit(i, flags, calling)
@@ -143,6 +147,8 @@ func (g *segment) findScopes() {
 			set(g.startOf(s.from, 6), g.endIntent(s.to, reach-2), intended) // "a left drain to be put in if it reaccumulates"
 		case s.is(intends) && g.is(s.from-1, "until", "till") && s.from > 4 && (g.anyWithin(s.from-5, s.from-1, "stay") || g.anyWithin(s.from-5, s.from-1, "remain")):
 			// "the line stays in until tomorrow"
+		case s.is(intends) && g.is(s.from, "to") && g.is(s.to-1, "be") && s.to-s.from == 2 && g.is(s.from-1, "out", "proved", "found", "seemed", "appeared", "thought"):
+			// "turned out to be a tamponade"
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
 		case s.is(intends) && g.is(s.to-1, "would") && g.is(s.to, "not") && g.is(s.to+1, "have", "tolerate", "close", "come", "wean", "separate", "stand", "take"):

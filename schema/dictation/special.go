@@ -262,50 +262,6 @@ func (g *segment) within(s *sign, words ...string) bool {
 	return false
 }
 
-// readSternum takes from the material a sternum was closed with that it is
-// closed.
-func (g *segment) readSternum() {
-	f := fieldAt(schema.ClosingSternum)
-	material, said := -1, false
-	for i := range g.claims {
-		switch c := &g.claims[i]; c.field.Path {
-		case schema.ClosingSternalMaterial, schema.ClosingSternalSutures:
-			material = i
-		case schema.ClosingSternum:
-			said = true
-		}
-	}
-	if material >= 0 && g.claims[material].field.Path == schema.ClosingSternalSutures && !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field.Path == schema.ClosingSternalMaterial }) {
-		c := g.claims[material]
-		for k := c.why; k < c.whyTo; k++ {
-			if g.is(k, "steel") {
-				g.claimField(fieldAt(schema.ClosingSternalMaterial), "steel-wire", c.from, c.to, c.why, c.whyTo)
-				break
-			}
-		}
-	}
-	if material >= 0 && g.claims[material].field.Path == schema.ClosingSternalMaterial {
-		g.readSuturesTimes(g.claims[material])
-	}
-	if material >= 0 && !said {
-		c := g.claims[material]
-		g.claimField(f, "closed", c.from, c.to, c.why, c.whyTo)
-	}
-}
-
-// readSuturesTimes reads how many sutures closed the sternum where their number stands
-// right after what they are: "PDS x4", "steel wires times five".
-func (g *segment) readSuturesTimes(material claim) {
-	f, k := fieldAt(schema.ClosingSternalSutures), material.to
-	if g.is(k, "x", "time") && g.numberAt(k+1) && !g.answered(f) && (material.from == 0 || g.mentions("sternum", "sternal", "bone", "breastbone", "chest", "shut", "closed")) {
-		a, ok := g.amountAt(int(g.at[k+1]))
-		if v, _, fit := fits(f, a); ok && fit && a.units == nil && g.plainTalk(int(g.at[k+1])) {
-			g.claimField(f, v, a.from, a.to, material.from, a.to)
-			g.useAmount(a)
-		}
-	}
-}
-
 // readWeight takes a number of kilograms that belongs to nothing else as the
 // child's weight, to be looked at.
 func (g *segment) readWeight() {
