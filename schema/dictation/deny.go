@@ -188,6 +188,9 @@ func (g *segment) deny(i int, flags []scope) {
 			continue
 		}
 		if p.content() || p.num != nil {
+			if seen && !joined && g.newNoun(p, n) {
+				break // "no pleural drains wires two and two"
+			}
 			touching := p.from == last && (((p.has(isHead) || p.has(isVariety)) && !p.has(isItem)) && n > 0 && g.signs[n-1].content2() || g.valueNamedBy(p, n))
 			if seen && !joined && !touching {
 				break
@@ -345,6 +348,12 @@ func (g *segment) denyFirst(i int, flags []scope) bool {
 // have, and so denies what that says, and nothing before it: "second sternotomy, no drama".
 func (g *segment) deniesUnknown(s *sign) bool {
 	return s.to-s.from == 1 && g.is(s.from, "no") && s.to < len(g.toks) && g.toks[s.to].kind == word && g.at[s.to] < 0 && g.is(s.from-1, ",") && !subject[g.toks[s.to].text] && !g.is(s.to, "one", "more", "longer", "not", "it", "its", "that", "sorry", "wait", "then", "now", "of", "on", "in", "at", "as", "just", "only", "and", "or", "but", "make", "yes", "never")
+}
+
+// newNoun tells whether sign n is the noun of another kind than the thing named right
+// before it, and so begins a list of its own.
+func (g *segment) newNoun(p *sign, n int32) bool {
+	return n > 0 && p.has(isHead) && !p.has(isItem) && g.signs[n-1].content2() && !g.headsOf(p, &g.signs[n-1])
 }
 
 // headsOf tells whether a noun may be that of a thing: "no wires" denies no drain.

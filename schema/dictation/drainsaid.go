@@ -31,7 +31,8 @@ func (g *segment) hearThere() {
 var unopenedWords = wordSet("opened open dry intact unopened entered breached touched")
 
 // readSoNone reads a side that is told to have no drain because it was not opened or is
-// dry: "right side dry so none", "never opened the right pleura, so no drain there".
+// dry: "right side dry so none", "never opened the right pleura, so no drain there", "left
+// pleura dry, no drain".
 func (g *segment) readSoNone() {
 	kind := schema.ItemKindNamed("drain")
 	if g.ctx.last != "drain" && !g.mentions("drain", "pleural", "mediastinal") {
@@ -42,7 +43,7 @@ func (g *segment) readSoNone() {
 		for g.is(end, "drain", "tube", "there", "in", "needed", "on", "that", "side") {
 			end++
 		}
-		so := g.is(k, "none", "no", "nothing", "nil") && (g.is(k-1, "so") || g.is(k-1, "is", "was") && g.is(k-2, "there") && end > k+1)
+		so := g.is(k, "none", "no", "nothing", "nil") && (g.is(k-1, "so", ",") || g.is(k-1, "and") && end > k+1 || g.is(k-1, "is", "was") && g.is(k-2, "there") && end > k+1)
 		if !so || end < len(g.toks) && g.toks[end].kind == word && !g.is(end, "and", "but") && !g.isPlace(end) || g.maybe(k) {
 			continue
 		}
