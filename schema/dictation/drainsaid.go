@@ -28,7 +28,7 @@ func (g *segment) hearThere() {
 }
 
 // unopenedWords tell why a side of the chest has no drain.
-var unopenedWords = wordSet("opened open dry intact unopened entered breached touched")
+var unopenedWords = wordSet("opened open dry intact untouched unopened entered breached touched")
 
 // readSoNone reads a side that is told to have no drain because it was not opened or is
 // dry: "right side dry so none", "never opened the right pleura, so no drain there", "left

@@ -50,7 +50,7 @@ func (g *segment) placesAt(k int) (kind string, varieties []string, end int) {
 			return "drain", []string{"mediastinal"}, k + 1
 		}
 	case "right", "left":
-		if g.is(k-1, "we", "i", "was", "were", "have", "has", "been", "wire", "drain", "tube", "none", "nothing") && w == "left" || w == "left" && g.is(k+1, "in", "inside", "behind", "on", "out") || w == "right" && (k == 0 && !g.is(1, "side", "chest", "pleura", "pleural") || g.is(k+1, ",") && g.toks[k-1].kind == stop) {
+		if w == "left" && (g.is(k-1, "we", "i", "was", "were", "have", "has", "been") || g.is(k-1, "wire", "drain", "tube", "none", "nothing") && !sideNouns[g.wordAt(k+1)]) || w == "left" && g.is(k+1, "in", "inside", "behind", "on", "out") || w == "right" && (k == 0 && !g.is(1, "side", "chest", "pleura", "pleural") || g.is(k+1, ",") && g.toks[k-1].kind == stop) {
 			return "", nil, k
 		}
 		end = k + 1
