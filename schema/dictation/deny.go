@@ -119,7 +119,7 @@ func (g *segment) deny(i int, flags []scope) {
 							flags[k] |= denied
 						}
 						joins := g.is(p.from-1, "and", "or") && !aloneDenies[g.toks[s.to-1].text] || g.is(p.from-1, ",") && g.is(s.from, "were", "weren")
-						if j > 0 && (joins && g.signs[j-1].to == p.from-1 || g.signs[j-1].to == p.from && p.content2() && !p.has(isItem) && !g.signs[j-1].has(isItem)) && g.signs[j-1].content() && g.signs[j-1].num == nil && flags[g.signs[j-1].from]&denied == 0 {
+						if j > 0 && (joins && g.signs[j-1].to == p.from-1 || g.signs[j-1].to == p.from && p.content2() && !p.has(isItem) && !g.signs[j-1].has(isItem) && !sameSort(p, &g.signs[j-1])) && g.signs[j-1].content() && g.signs[j-1].num == nil && flags[g.signs[j-1].from]&denied == 0 {
 							j--
 							continue
 						}

@@ -224,6 +224,9 @@ func (g *segment) notThereBefore(k int, late bool) {
 			if s := g.at[end-1]; s >= 0 && g.signs[s].to > max(end, k) {
 				return
 			}
+			if d.varieties != nil && d.end == j && kind == "pacing-wires" {
+				d.varieties, first = nil, -1 // "two ventricular atrial none"
+			}
 			if first < 0 {
 				first = j
 			}

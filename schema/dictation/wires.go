@@ -73,9 +73,13 @@ func (g *segment) readWiresShort() {
 		if v == "" || k < first || k >= last {
 			continue
 		}
-		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v", "rv", "ventricle") || g.toks[k].glued && g.mentions("wire")) {
-			taken[k-1] = true
-			fs = append(fs, found{v, n, from, k + 1, int(g.at[k-1])})
+		before := k
+		for g.is(before-1, "temporary", "temp") {
+			before--
+		}
+		if n, from, to := count(before - 1); n != "" && to == before && (v == "ventricular" || g.letterNear(k, "v", "rv", "ventricle") || g.toks[k].glued && g.mentions("wire")) {
+			taken[before-1] = true
+			fs = append(fs, found{v, n, from, k + 1, int(g.at[before-1])})
 			continue
 		}
 		j := k + 1
