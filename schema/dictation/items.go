@@ -425,7 +425,7 @@ func (g *segment) limbAfter(k int) bool {
 // pacedAgain is the kind of pacing wires where a chamber is counted in a sentence that
 // goes on with the wires before: "Atrial wires two; ventricular two."
 func (g *segment) pacedAgain(t *thing, kinds []*schema.ItemKind) *schema.ItemKind {
-	if g.ctx.last != "pacing-wires" && !g.mentions("wire") || !g.listTalk(t) && !g.is(t.from-1, "added", "placed", "put") || g.mentions("line", "pressure", "sternal", "paced", "rate", "output") {
+	if g.ctx.last != "pacing-wires" && !g.mentions("wire") || !g.listTalk(t) && !g.is(t.from-1, "added", "placed", "put") && !(g.is(t.from-1, "in") && g.is(t.from-2, "put")) || g.mentions("line", "pressure", "sternal", "paced", "rate", "output") {
 		return nil
 	}
 	counted := t.count > 0
@@ -458,7 +458,13 @@ func (g *segment) listTalk(t *thing) bool {
 	if k > 0 && g.is(k-1, "no") {
 		k--
 	}
-	return k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", "and", ":", "a", "also", "plus", "with")
+	return k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", "and", "but", ":", "a", "also", "plus", "with")
+}
+
+// countedApart tells whether the next thing is one known already, named after a comma
+// beside a counted one: "two ventricular wires, the atrial ones are dead and I cut them".
+func (g *segment) countedApart(t, next *thing) bool {
+	return t.count > 0 && t.of == next.of && next.definite && !g.anyWithin(t.to, next.from, "and", "or")
 }
 
 // attributeFor is the attribute of a kind of item that an amount can be: by its
@@ -572,7 +578,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || !g.onlyOneLost(t) && (sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.anyWithin(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from))) {
+	if t.gone || !g.onlyOneLost(t) && (sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.anyWithin(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && !g.countedApart(t, &ts[n+1]) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from))) {
 		t.gone, s.used = true, true
 		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {

@@ -62,7 +62,7 @@ func (g *segment) chambersOwn() {
 			continue
 		}
 		if g.signs[n].scope&denied != 0 {
-			value = deniedValue(f, value)
+			value = g.deniedOf(&g.signs[n], f, value)
 		}
 		g.giveOwn(kind, f, v, value, k, j, g.signs[n].to)
 	}
