@@ -664,7 +664,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		copies = t.count
 	}
 	// what is said after it
-	attrs := g.attributesOf(t, kind, limit)
+	attrs := g.outputElsewhere(ts, n, copies, g.attributesOf(t, kind, limit))
 	lists := g.newThings(t, kind, variety, side, copies, sc)
 	if sc&denied == 0 {
 		attrs = g.sizesEach(t, lists, attrs, limit, copies)
