@@ -151,6 +151,9 @@ func (g *segment) resolveThings(ts []thing) {
 func (g *segment) ofTheNext(ts []thing) {
 	for n := len(ts) - 2; n >= 0; n-- {
 		if ts[n].of == nil && ts[n+1].of != nil && g.joined(ts[n].to, ts[n+1].from) && ts[n].offers(ts[n+1].of) {
+			if k, h := g.headBefore(&ts[n]); k == ts[n+1].of {
+				g.sizeBeforeNoun(ts, n, k, h) // "a twenty French drain in each pleura, a fifteen in the mediastinum"
+			}
 			ts[n].of = ts[n+1].of
 		}
 	}
