@@ -292,7 +292,7 @@ func sentences(text string, kept []Span) []Span {
 		default:
 			continue
 		}
-		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) {
+		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) || newOneNext(text[start:i], rest) {
 			continue
 		}
 		end(i + 1)

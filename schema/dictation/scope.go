@@ -440,15 +440,18 @@ func (g *segment) provenance(s *sign) bool {
 			if g.is(k, "was", "were", "had", "came", "took", "removed", "out") {
 				return false
 			}
-			if g.is(k, "has", "have", "already", "still", "keep", "date", "stay") {
+			if g.is(k, "has", "have", "already", "still", "keep", "date", "stay", "unchanged", "remain", "same") {
 				return true
 			}
+		}
+		if g.staysAfter(s.to) {
+			return true // "drains from the first operation still in, mediastinal 15"
 		}
 	}
 	if g.is(s.from-1, "ago") || g.within(s, "stage", "operation") {
 		return false
 	}
-	if n := g.prevSign(s.from); g.is(s.from, "from") && n >= 0 && g.signs[n].content2() && g.signs[n].to == s.from && g.is(s.to, ",") {
+	if n := g.prevSign(s.from); g.is(s.from, "from") && n >= 0 && (g.signs[n].content2() || g.is(s.from-1, "both", "all")) && g.signs[n].to == s.from && g.is(s.to, ",") {
 		return true // "UAC and UVC from the unit, 24G left hand"
 	}
 	for k := s.to; k+1 < len(g.toks) && k < s.to+5 && g.toks[k].kind != stop; k++ {
@@ -457,6 +460,15 @@ func (g *segment) provenance(s *sign) bool {
 		}
 	}
 	return false
+}
+
+// staysAfter tells whether the words at token k say that what was named stays: "still in",
+// "stay", "are unchanged".
+func (g *segment) staysAfter(k int) bool {
+	for g.is(k, "are", "is", "have", "has", "been", "all", "both") {
+		k++
+	}
+	return g.is(k, "stay", "remain", "unchanged", "kept") || g.is(k, "still") && g.is(k+1, "in", "there", "working", "running", "draining", "stay") || g.is(k, "left") && g.is(k+1, "in", "alone")
 }
 
 // meansName tells whether a sign is a name of field f and no number.

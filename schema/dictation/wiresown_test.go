@@ -65,6 +65,23 @@ func TestDrainsTold(t *testing.T) {
 		{schema.Stage1, "He's closed, one twelve French in the mediastinum, no wires.", "drain variety=mediastinal size=12\nnone pacing-wires variety=atrial\n!none drain variety=mediastinal"},
 		{schema.Stage1, "One drain mediastinal, no lines.", "drain variety=mediastinal"},
 		{schema.Stage1, "Mediastinal twelve. Right pleural, no drain.", "none drain variety=right-pleural"},
+		// a new one in the place of another, and drains from before
+		{schema.Closure, "Old mediastinal drain out. New one, fifteen, suction fifteen. Right pleural twelve stays.", "drain variety=mediastinal size=15 suction=15\ndrain variety=right-pleural size=12"},
+		{schema.Closure, "Old left pleural drain removed; new one, 12 French, suction 10.", "drain variety=left-pleural size=12 suction=10"},
+		{schema.Closure, "Mediastinal drain changed, now a fifteen, ten of suction.", "drain variety=mediastinal size=15 suction=10"},
+		{schema.Reexploration, "old fourteen french mediastinal was blocked so that is gone a sixteen in its place the left pleural ten french stays", "drain variety=mediastinal size=16\ndrain variety=left-pleural size=10\n!drain variety=mediastinal size=14"},
+		{schema.Reexploration, "The two mediastinal drains were changed for new ones, both sixteen French.", "drain variety=mediastinal size=16"},
+		{schema.Reexploration, "Drains from the first operation still in, mediastinal 15 and right pleural 12.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=12"},
+		{schema.Reexploration, "The two drains from last night remain, a mediastinal fifteen and a right pleural twelve.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=12"},
+		{schema.Reexploration, "Drains: both from before, mediastinal 15, right pleural 12.", "drain variety=mediastinal size=15\ndrain variety=right-pleural size=12"},
+		{schema.Reexploration, "The mediastinal drain from the first operation was removed.", "!drain variety=mediastinal"},
+		// sizes before the noun, of both, and what was lost
+		{schema.Stage3, "There's a twenty French drain in each pleura and a twenty-four in the mediastinum, all on fifteen of suction.", "drain variety=right-pleural size=20 suction=15\ndrain variety=left-pleural size=20 suction=15\ndrain variety=mediastinal size=24"},
+		{schema.SupportOn, "Drains, two mediastinal, both fifteen, suction ten.", "drain variety=mediastinal size=15 suction=10"},
+		{schema.Stage3, "drains both pleural spaces twenty four french and a twenty four mediastinal hundred and thirty mils so far", "drain variety=mediastinal size=24\nleaving.drainLoss=130\n!drain variety=mediastinal output=130"},
+		{schema.SupportOn, "two drains two mediastinal fifteens two hundred mils out", "drain variety=mediastinal size=15\nleaving.drainLoss=200\n!drain variety=mediastinal output=200"},
+		{schema.Stage2, "Drains: mediastinal 15 with 20 mL, right pleural 12 with 35 mL so far.", "drain variety=mediastinal output=20\ndrain variety=right-pleural output=35\n!leaving.drainLoss=35"},
+		{schema.Stage1, "NG, an eight. Urinary catheter, six French, eighteen mils all case.", "gut-and-bladder variety=urinary-catheter size=6\nleaving.urine=18\n!gut-and-bladder variety=urinary-catheter output=18"},
 		{schema.Stage3, "Right pleura left open, left pleural drain twenty.", "!drain variety=right-pleural"},
 	})
 }
