@@ -23,6 +23,7 @@ func (g *segment) hearDrainPlaces() {
 	}
 	g.hearThere()
 	g.hearNewOne()
+	g.hearAskedBack()
 	g.hearWirePairs()
 	g.hearSizedSides()
 	for k := 0; k+2 < len(g.toks); k++ { // "pleura right twenty four French"

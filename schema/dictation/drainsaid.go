@@ -31,6 +31,23 @@ func (g *segment) hearThere() {
 	}
 }
 
+// hearAskedBack puts a word of correction in the place of a question that takes back a
+// number: "both twelve. Did I say twelve? Fifteens."
+func (g *segment) hearAskedBack() {
+	for k := 1; k+4 < len(g.toks); k++ {
+		if !g.is(k, "did") || !g.is(k+1, "i") || !g.is(k+2, "say") {
+			continue
+		}
+		end := k + 3
+		for w := &g.toks[end]; end < k+6 && end+1 < len(g.toks) && (w.kind == figure || units[w.text] > 0 || teens[w.text] > 0 || tens[w.text] > 0); w = &g.toks[end] {
+			end++
+		}
+		if end > k+3 && g.is(end, "?") {
+			g.hearAs(k, end+1, "sorry")
+		}
+	}
+}
+
 // drainGone are the words that tell that a drain made way for another.
 var drainGone = wordSet("out removed gone pulled blocked clotted changed swapped exchanged replaced binned")
 

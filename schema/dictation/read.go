@@ -318,6 +318,9 @@ func promises(text string) bool {
 	if len(words) > 0 && words[0] == "no," && !slices.Contains(words, "that") && !slices.Contains(words, "wrong") {
 		return false // an answer
 	}
+	if text[len(text)-1] != '?' && len(words) > 3 && len(words) < 7 && strings.Join(words[:3], " ") == "did i say" {
+		return true // "Did I say twelve? Fifteens."
+	}
 	return len(words) <= 8 && !slices.ContainsFunc(words, func(w string) bool {
 		_, _, ok := Number(strings.Trim(w, ","))
 		return ok && w != "one"
