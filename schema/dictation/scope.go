@@ -124,6 +124,8 @@ func (g *segment) findScopes() {
 				end = g.endState(end+1, reach)
 			}
 			set(s.from, end, intended)
+		case s.is(intends) && g.refusedBefore(i, flags):
+			// "the vacuum dressing we discussed I prefer not"
 		case s.is(intends) && g.is(s.from, "to") && g.is(s.to-1, "be") && s.to-s.from == 2 && g.is(s.to, "put", "placed", "inserted", "sited", "added", "given", "started"):
 			set(g.startOf(s.from, 6), g.endIntent(s.to, reach-2), intended) // "a left drain to be put in if it reaccumulates"
 		case s.is(intends) && g.is(s.from-1, "until", "till") && s.from > 4 && (g.anyWithin(s.from-5, s.from-1, "stay") || g.anyWithin(s.from-5, s.from-1, "remain")):
