@@ -21,6 +21,9 @@ func (g *segment) deny(i int, flags []scope) {
 	if g.interjected(s) {
 		return // "right pleural drain. No, left."
 	}
+	if g.leftAsWas(i) {
+		return // "nasal tube, not touched"
+	}
 	if g.denyBare(i, flags) || g.denyEcho(i, flags) || g.denyFirst(i, flags) {
 		return
 	}
@@ -348,6 +351,21 @@ func (g *segment) denyFirst(i int, flags []scope) bool {
 // have, and so denies what that says, and nothing before it: "second sternotomy, no drama".
 func (g *segment) deniesUnknown(s *sign) bool {
 	return s.to-s.from == 1 && g.is(s.from, "no") && s.to < len(g.toks) && g.toks[s.to].kind == word && g.at[s.to] < 0 && g.is(s.from-1, ",") && !subject[g.toks[s.to].text] && !g.is(s.to, "one", "more", "longer", "not", "it", "its", "that", "sorry", "wait", "then", "now", "of", "on", "in", "at", "as", "just", "only", "and", "or", "but", "make", "yes", "never")
+}
+
+// leftAsWas tells whether the denial at sign i is of a change to the thing named before it,
+// which is there as it was: "nasal tube, not touched", "the drains were not changed".
+func (g *segment) leftAsWas(i int) bool {
+	s := &g.signs[i]
+	if !g.is(s.from, "not", "never", "wasnt", "werent") && !g.is(s.to-1, "not") && !g.is(s.from+1, "not") || !g.is(s.to-1, "touched", "changed", "moved", "disturbed", "replaced") && !g.is(s.to, "touched", "changed", "moved", "disturbed", "replaced") {
+		return false
+	}
+	for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 4 && !g.crossesStop(g.signs[j].to, s.from); j-- {
+		if g.signs[j].content2() {
+			return true
+		}
+	}
+	return false
 }
 
 // newNoun tells whether sign n is the noun of another kind than the thing named right

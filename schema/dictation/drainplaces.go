@@ -23,6 +23,7 @@ func (g *segment) hearDrainPlaces() {
 	}
 	g.hearThere()
 	g.hearNewOne()
+	g.hearTubeSize()
 	g.hearAskedBack()
 	g.hearWirePairs()
 	g.hearSizedSides()

@@ -268,6 +268,9 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 			if !ok {
 				return
 			}
+			if a.units == nil && g.lineNumber(a.from, a.to) {
+				return // "Three, airway: nasal tube": the number of the line
+			}
 			counted := g.countedSize(t, &a)
 			if strings.HasPrefix(a.decimal, "-") || after != nil && g.is(a.from-1, "at") && a.units == nil {
 				return // suction of what stands before

@@ -42,6 +42,23 @@ func TestWiresOfEachChamber(t *testing.T) {
 		{schema.Stage3, "Atrial wires two, ventricular two. Scratch the ventricular, only one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
 		{schema.Stage3, "Two and two for wires. No, the ventricular is just one.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
 		{schema.Stage3, "Atrial wires two, ventricular two. Correction, ventricular is one.", "pacing-wires variety=ventricular count=1\n!pacing-wires variety=ventricular count=2"},
+		{schema.Stage3, "Wires, atrial two, ventricular one, scratch that, ventricular two.", "pacing-wires variety=atrial count=2\npacing-wires variety=ventricular count=2\n!pacing-wires variety=ventricular count=1"},
+		{schema.Stage3, "Wires: atrial two, ventricular two, no, atrial one.", "pacing-wires variety=atrial count=1\npacing-wires variety=ventricular count=2"},
+		{schema.Stage3, "Drains: right pleural 12, mediastinal 15, no, mediastinal 16.", "drain variety=right-pleural size=12\ndrain variety=mediastinal size=16\n!drain variety=mediastinal size=15"},
+		{schema.Stage2, "Two drains, right pleural and mediastinal, both twelve. Did I say twelve? Fifteens.", "drain variety=right-pleural size=15\ndrain variety=mediastinal size=15\n!drain variety=mediastinal size=12"},
+		{schema.Stage2, "Clamp fifty two. Did I say fifty two? Sixty two.", "support.clampTotal=62"},
+		// refused, and left as it was
+		{schema.Reexploration, "PICC in the left arm: no, that one was refused by radiology, there is none.", "!central-venous-line variety=picc"},
+		{schema.Closure, "Over it an adhesive drape; the vacuum dressing we discussed I prefer not.", "!left-on-purpose variety=negative-pressure-dressing"},
+		{schema.Stage2, "The left pleural drain we talked about I decided against.", "!drain variety=left-pleural"},
+		{schema.Stage2, "Left pleural drain twelve, I decided against a right one.", "drain variety=left-pleural size=12\n!drain variety=right-pleural"},
+		{schema.Closure, "Tube: three-five nasal, not touched. Foley: six.", "airway variety=nasal-tube size=3.5\n!none airway variety=nasal-tube"},
+		{schema.Closure, "The mediastinal drain was not touched.", "drain variety=mediastinal"},
+		// the number of a line is no size
+		{schema.Closure, "Three, airway, unchanged: nasal tube, four, uncuffed, right nostril, thirteen at the nostril.", "airway variety=nasal-tube size=4 depth=13\n!airway variety=nasal-tube size=3"},
+		{schema.Stage3, "Six, nasal tube four, cuffed.", "airway variety=nasal-tube size=4"},
+		{schema.Stage3, "Four, cuffed, oral tube, twelve at the lips.", "airway variety=oral-tube size=4 depth=12"},
+		{schema.Stage2, "tube is oral four oh cuffed and shes saturating eighty one", "airway variety=oral-tube size=4"},
 		{schema.Stage3, "Right pleural drain fifteen, left fifteen. No, make the left a twelve.", "drain variety=right-pleural size=15\ndrain variety=left-pleural size=12\n!drain variety=left-pleural size=15"},
 		{schema.Stage3, "Mediastinal twenty, and I said right pleural twenty, it's a twenty four.", "drain variety=mediastinal size=20\ndrain variety=right-pleural size=24\n!drain variety=right-pleural size=20"},
 	})
