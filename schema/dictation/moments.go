@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -416,4 +417,57 @@ func (g *segment) arrowsEnd() {
 // 15, common atrium 8".
 func (g *segment) tellsAfter() bool {
 	return len(g.toks) > 2 && g.is(1, ":") && g.is(0, "after", "afterward", "now", "leaving", "out")
+}
+
+// nowAnother tells whether the number at sign i is followed by another that is said
+// to be the one now, with nothing else named between.
+func (g *segment) nowAnother(i int) bool {
+	a := &g.signs[i]
+	for j := i + 1; j < len(g.signs) && g.signs[j].from-a.to <= 8 && !g.crossesStop(a.to, g.signs[j].from); j++ {
+		p := &g.signs[j]
+		if p.content() && p.num == nil && !p.has(isUnit) || p.is(corrects) || p.is(scratches) {
+			return false
+		}
+		if p.num == nil {
+			continue
+		}
+		k := p.to
+		if j+1 < len(g.signs) && g.signs[j+1].has(isUnit) && g.signs[j+1].num == nil && g.signs[j+1].from == k {
+			k = g.signs[j+1].to
+		}
+		return g.is(k, "now") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",", "and")) || g.is(k, "at") && g.is(k+1, "the") && g.is(k+2, "door")
+	}
+	return false
+}
+
+// presents are words that tell of now before the number that stands now.
+var presents = wordSet("is are its were theyre now present presently currently")
+
+// isNow tells whether the words after token k give the number that holds now, with nothing
+// else named before it: "..., we're at ten", "..., at present point zero four".
+func (g *segment) isNow(k int) bool {
+	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
+		if g.is(n, "is", "are") && (g.numberAt(n+1) || g.is(n+1, "now") && g.numberAt(n+2)) {
+			return true // "was fifty eight when I arrived and is seventy nine now"
+		}
+	}
+	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
+		if j := g.at[n]; j >= 0 && g.signs[j].num == nil && g.speaks(&g.signs[j]) && !g.signs[j].has(isUnit) && g.signs[j].from > k {
+			return false
+		}
+		if g.is(n, "got", "have") && g.is(n+1, "him", "her", "it", "them") && g.is(n+2, "on", "at", "down") && g.numberIn(n+3, min(len(g.toks), n+5)) {
+			return true // "was twenty four, they have got him on eighteen"
+		}
+		if g.is(n, "were") && !g.is(n-1, ",", "and", "but") || !presents[g.toks[n].text] && !(g.is(n, "it") && strings.EqualFold(g.words(n, n+1), "it's")) {
+			continue
+		}
+		m := n + 1
+		for m < n+4 && g.is(m, "now", "at", "on", "to", "down", "up", "about", "only", "just", "back", "a") {
+			m++
+		}
+		if g.numberAt(m) {
+			return true
+		}
+	}
+	return false
 }

@@ -299,7 +299,7 @@ func sentences(text string, kept []Span) []Span {
 		default:
 			continue
 		}
-		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) || text[i] == ';' && strings.HasPrefix(strings.ToLower(rest), " once ") {
+		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) || newOneNext(text[start:i], rest) || text[i] == ';' && strings.HasPrefix(strings.ToLower(rest), " once ") {
 			continue // "seventeen coming off; once we had closed it was twelve"
 		}
 		end(i + 1)
@@ -324,6 +324,9 @@ func promises(text string) bool {
 	words := strings.Fields(strings.ToLower(afterHesitation(text[i+1:])))
 	if len(words) > 0 && words[0] == "no," && !slices.Contains(words, "that") && !slices.Contains(words, "wrong") {
 		return false // an answer
+	}
+	if text[len(text)-1] != '?' && len(words) > 3 && len(words) < 7 && strings.Join(words[:3], " ") == "did i say" {
+		return true // "Did I say twelve? Fifteens."
 	}
 	return len(words) <= 8 && !slices.ContainsFunc(words, func(w string) bool {
 		_, _, ok := Number(strings.Trim(w, ","))

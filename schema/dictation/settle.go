@@ -25,6 +25,7 @@ type settled struct {
 	Group
 	item    *schema.ItemKind
 	variety string
+	whole   bool // see group
 	again   bool
 	mention bool
 	values  []*Proposal
@@ -76,7 +77,7 @@ func (s *settling) take(g *segment, base int) {
 		sp := g.span(x.from, x.to)
 		local[i] = &settled{Group: Group{List: x.list, Denied: x.denied, Sure: x.sure, Note: x.note,
 			Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(x.from, x.to)},
-			item: x.item, variety: x.variety, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one, many: x.many, amends: x.amends}
+			item: x.item, variety: x.variety, whole: x.whole, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one, many: x.many, amends: x.amends}
 		if x.item != nil {
 			local[i].Kind = x.item.Name
 		}
@@ -273,6 +274,11 @@ func (s *settling) mergeItems() {
 		}
 		for _, y := range s.groups {
 			if !y.gone && !y.Denied && y.List == "items" && y.item == x.item && y.variety == x.variety && (x.side() == "" || y.side() == "" || x.side() == y.side()) {
+				if x.whole && y.segment > x.segment && y.value("count") != "" {
+					x.gone = true // "No wires needed. One ventricular for luck."
+					y.Sure, y.Note = Check, "said after there being none"
+					break
+				}
 				for _, p := range append(slices.Clone(x.values), y.values...) {
 					if p.Path.Last() == "variety" {
 						p.Sure, p.Note = Conflict, "said to be there and not to be there"

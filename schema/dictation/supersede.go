@@ -212,6 +212,7 @@ func (g *segment) noneAfterAll() {
 		if n := g.nextSign(s.to); n < len(g.signs) && g.signs[n].from-s.to <= 2 && !g.crosses(s.to, g.signs[n].from) {
 			continue
 		}
+		g.denyRefused(i)
 		for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 5; j-- {
 			p := &g.signs[j]
 			if !p.content() || p.num != nil {
@@ -232,6 +233,27 @@ func (g *segment) noneAfterAll() {
 			}
 			break
 		}
+	}
+}
+
+// denyRefused denies the thing named before the "there is none" at sign i, where a "no" stands
+// between: "PICC in the left arm: no, that one was refused, there is none".
+func (g *segment) denyRefused(i int) {
+	at := g.signs[i].from
+	if !g.is(at, "there") || !g.is(at-1, ",", ";", "and") {
+		return
+	}
+	refused := false
+	for k := at - 1; k >= 0 && k > at-18 && g.toks[k].kind != stop; k-- {
+		refused = refused || g.is(k, "no") && g.is(k-1, ":", ",")
+		n := g.at[k]
+		if n < 0 || !g.signs[n].content2() {
+			continue
+		}
+		if p := &g.signs[n]; refused && p.has(isItem) {
+			p.scope = p.scope&^(weighed|intended) | denied
+		}
+		return
 	}
 }
 
