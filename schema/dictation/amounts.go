@@ -111,6 +111,9 @@ func (g *segment) readNumbers() {
 				if f.Path == schema.SupportBypassTotal && (g.is(s.from, "after", "post", "before", "off") || g.is(s.from-1, "after", "post", "before", "off")) {
 					continue // "urine after bypass forty"
 				}
+				if f.Path == schema.SupportBypassTotal && g.noPumpTime(s, a) {
+					continue
+				}
 				if (f.Path == schema.HybridArmPressure || f.Path == schema.HybridLegPressure) && !strings.Contains(g.ctx.form, "band") && g.ctx.form != "hybrid" && g.ctx.form != "ductal-stent-alone" {
 					continue
 				}
@@ -217,7 +220,7 @@ func (g *segment) readNumbers() {
 				if x.kind == isValue {
 					cost += 0.2
 				}
-				cost += g.unfit(f) + float64(s.to-s.from)*-0.05
+				cost += g.unfit(f) + g.catheterLater(f, a, sc) + float64(s.to-s.from)*-0.05
 				pairs = append(pairs, pair{ai, i, f, v, cost})
 			}
 		}
@@ -596,63 +599,6 @@ func (g *segment) onlyPast(from, to int, a amount) bool {
 }
 
 var linking = wordSet("of is was were at to the a total time with time's : = reading been came up about it its now for got he's had equals held holding stays steady stable")
-
-// unfit is what it costs to choose one field rather than another of the same
-// name: those of the note's own stage come first.
-func (g *segment) unfit(f *schema.Field) float64 {
-	switch f.Section {
-	case "echo":
-		if g.mentions("echo") {
-			return -0.5
-		}
-		return 0.4
-	case "catheter", "before":
-		if g.mentions("cath", "catheter", "pre", "before", "preop", "beforehand", "mri", "angiogram", "angio") {
-			return -0.5
-		}
-		return 1.2
-	case "between":
-		if f.Path == schema.BetweenShuntFound && g.lex.kind == schema.SupportOn {
-			return 0.8
-		}
-		if f.Path == schema.BetweenReason {
-			if g.lex.kind == schema.ShuntRevision {
-				return 1.2
-			}
-			return 0.4
-		}
-	case "perfusion":
-		if strings.HasPrefix(f.Name, "lowest") && g.mentions("lowest", "nadir", "low", "minimum") {
-			return -0.6
-		}
-		if strings.HasPrefix(f.Name, "lowest") && f.Path != schema.PerfusionLowestTemperature {
-			return 0.5
-		}
-	case "hybrid":
-		switch g.ctx.form {
-		case "hybrid", "bands-prostaglandin", "ductal-stent-alone":
-			return -0.4
-		}
-		return 3
-	case "child":
-		return 0.2
-	case "mechanical":
-		if f.Path == schema.MechanicalShunt && g.lex.kind == schema.SupportOff {
-			return 0.8
-		}
-		return -0.1
-	}
-	if f.Path == schema.ClosingSternalMaterial && g.mentions("skin") && !g.mentions("sternum", "wire", "sternal", "chest") {
-		return 2
-	}
-	if f.Path == "ventilation.rate" {
-		if g.ventTalk() || g.mentions("respiratory", "peak") {
-			return -0.3
-		}
-		return 0.5
-	}
-	return 0
-}
 
 // mentions tells whether the segment holds one of the words.
 func (g *segment) mentions(words ...string) bool {

@@ -237,7 +237,11 @@ func (g *segment) backLimit(i int, flags []scope, f scope) {
 		}
 	}
 	if first >= 0 {
-		for k := g.startOf(g.signs[first].from, 6); k < from; k++ {
+		start := g.startOf(g.signs[first].from, 6)
+		if n := first + 1; g.signs[first].is(depends) && n < i && g.signs[n].from == g.signs[first].to && g.whatAt(n) != "" && g.is(g.signs[first].from, "if", "when") {
+			start = g.signs[first].from // "lactate one point one if the Glenn crosses twenty call me"
+		}
+		for k := start; k < from; k++ {
 			flags[k] |= f
 		}
 	}

@@ -230,7 +230,7 @@ func (g *segment) attributesOf(t *thing, kind *schema.ItemKind, limit int) []cla
 				break // a loose snare is an open one, and every membrane is sewn to something
 			}
 			if s.scope&denied != 0 {
-				v = deniedValue(f, v)
+				v = g.deniedOf(s, f, v)
 			}
 			if v != "" {
 				add(f, v, s.from, s.to, s.from, s.to, "")
@@ -587,6 +587,15 @@ func deniedValue(f *schema.Field, v string) string {
 		return "false"
 	}
 	return ""
+}
+
+// deniedOf is the value that the denial of v by sign s means, or "": wires that do not
+// capture have been tested.
+func (g *segment) deniedOf(s *sign, f *schema.Field, v string) string {
+	if f.Name == "tested" && !g.is(s.from, "tested", "checked") {
+		return ""
+	}
+	return deniedValue(f, v)
 }
 
 // depthFor takes a bare number after "at" as a depth: "umbilical vein at 9".

@@ -38,6 +38,16 @@ func (g *segment) stepsBack() bool {
 	return true
 }
 
+// aimsAtNext tells whether the target cue at sign i speaks of the measure that follows it, so
+// that a number before it is of the measure before: "mean 52 target sats 75 to 85".
+func (g *segment) aimsAtNext(i int) bool {
+	n := i + 1
+	for n < len(g.signs) && g.signs[n].from-g.signs[i].to <= 3 && !g.signs[n].content() && g.signs[n].num == nil {
+		n++
+	}
+	return i > 1 && g.signs[i-1].num != nil && g.signs[i-1].to == g.signs[i].from && n < len(g.signs) && g.signs[n].from-g.signs[i].to <= 3 && g.whatAt(n) != ""
+}
+
 // keepsThing tells whether "keep" at sign s is said of a thing that stays, and sets no
 // target: "we keep it for the journey", "I keep the tube in".
 func (g *segment) keepsThing(s *sign) bool {

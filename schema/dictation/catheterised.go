@@ -183,3 +183,12 @@ func (g *segment) catheterName(k int) (*schema.Field, int) {
 	}
 	return nil, k
 }
+
+// catheterLater is what it costs to take an amount for one of the catheter, where no word
+// for it has come yet and the amount is told of now: "LA seven (at cath it was eleven)".
+func (g *segment) catheterLater(f *schema.Field, a amount, sc scope) float64 {
+	if f.Section != "catheter" || sc&past != 0 || g.anyWithin(0, a.from, "cath", "catheter", "angiogram", "angio", "mri", "ct", "pre", "preop", "mr", "before", "beforehand") {
+		return 0
+	}
+	return 1.7
+}

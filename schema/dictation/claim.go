@@ -31,6 +31,7 @@ type group struct {
 	item    *schema.ItemKind
 	variety string
 	denied  bool
+	whole   bool // a denial of all of its kind, in which it is not named
 	again   bool // "another": never the one met before
 	mention bool // it may be a thing listed elsewhere: "through the left atrial line"
 	ofLast  bool // it says more of the things listed in the sentence before

@@ -39,7 +39,7 @@ func (g *segment) correct() {
 		case s.is(denies) && g.is(s.from, "no") && s.to-s.from == 1 && i+1 < len(g.signs) && g.signs[i+1].from == s.to && g.ofAList(&g.signs[i+1]):
 			// "two units of platelets, no cryo": each of a list is there or is not
 		case g.replaceNone(i), g.only(i):
-		case s.is(denies) && g.is(s.from, "no") && s.to-s.from == 1 && g.recount(i):
+		case s.is(denies) && g.is(s.from, "no") && s.to-s.from == 1 && (g.recount(i) || g.recountNamed(i)):
 		case s.is(scratches):
 			if !g.replace(i) {
 				g.strike(i)
@@ -54,6 +54,30 @@ func (g *segment) correct() {
 			g.replace(i) // "for bleeding, well, for low output"
 		}
 	}
+}
+
+// recountNamed carries out "ventricular two, no, ventricular one": the number said first of
+// what is named again gives way.
+func (g *segment) recountNamed(i int) bool {
+	s := &g.signs[i]
+	if i+2 >= len(g.signs) || !g.is(s.from-1, ",") || !g.is(s.to, ",") {
+		return false
+	}
+	r, n := &g.signs[i+1], &g.signs[i+2]
+	if !r.content2() || r.from != s.to+1 || n.num == nil || n.from != r.to {
+		return false
+	}
+	for p := i - 2; p >= 0 && p >= i-6; p-- {
+		was := &g.signs[p+1] // the number after the name
+		if !sameThing(&g.signs[p], r) || was.num == nil || was.used || was.from != g.signs[p].to || g.unitsDiffer(p+1, i+2) {
+			continue
+		}
+		was.used, s.used = true, true
+		r.scope &^= denied
+		n.scope &^= denied
+		return true
+	}
+	return false
 }
 
 // ofAList tells whether a sign names a product of blood: of those several are told of in
@@ -360,6 +384,9 @@ func (g *segment) counterpart(c, k int) int {
 		p := &g.signs[j]
 		if p.used || p.is(corrects) || p.is(scratches) {
 			continue
+		}
+		if r.num == nil && r.content2() && sameThing(p, r) {
+			return -1 // "ventricular one, sorry, ventricular two": named again, and not another
 		}
 		if r.num != nil && p.num != nil && g.unitsDiffer(j, k) {
 			continue // "seven minutes at twenty degrees, sorry, eight minutes"

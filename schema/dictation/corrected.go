@@ -309,14 +309,18 @@ func (g *segment) wasOnce(i int) bool {
 // denies one, and does not put it in the place of another.
 var findings = map[string]bool{"reason": true, "reasonOn": true, "source": true, "shuntFound": true, "problems": true}
 
+// findingNouns name what may be found: after a bare "no" it is denied, where a state would
+// take the place of another: "open, no kinked".
+var findingNouns = wordSet("kink kinking clot thrombus narrowing stenosis obstruction tamponade effusion bleeder")
+
 // deniesFinding tells whether sign r, after a bare "no" without a comma, is a
 // finding that is denied, not one that takes the place of what stands before.
 func (g *segment) deniesFinding(no, p, r *sign) bool {
 	if g.is(no.to, ",") {
 		return false
 	}
-	if g.is(no.from-1, ",") && deniesAnswer(p, r) {
-		return true
+	if g.is(no.from-1, ",") && (deniesAnswer(p, r) || findingNouns[g.wordAt(r.to-1)]) {
+		return true // "wide open, no kink"
 	}
 	if g.is(no.from-1, ",") { // "to underwater seal, no suction"
 		return slices.ContainsFunc(r.senses, func(x sense) bool {

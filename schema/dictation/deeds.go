@@ -88,3 +88,76 @@ func (g *segment) dropAmounts() {
 func (l *lexicon) infused(node int32) bool {
 	return slices.ContainsFunc(l.senses[node], func(x sense) bool { return x.kind == isValue && x.field.Path == schema.InfusionsRunningDrug })
 }
+
+// plainDeeds are participles of what a surgeon does that end in no "ed".
+var plainDeeds = wordSet("brought sewn taken made put cut swung run led laid shut drawn sutured oversewn undone")
+
+// deedAt tells whether token k is a participle of something done: "divided", "sewn".
+func (g *segment) deedAt(k int) bool {
+	w := g.wordAt(k)
+	return plainDeeds[w] || len(w) > 4 && w[len(w)-2:] == "ed"
+}
+
+// lasting are participles of what cannot pass again: when it was done does not make it undone.
+var lasting = wordSet("excised resected ligated divided transected oversewn patched augmented anastomosed sutured plastied amputated")
+
+// doneForGood tells whether tokens from up to to tell of a deed that lasts, and of no
+// number that may have passed since: "the septum was excised during the arrest".
+func (g *segment) doneForGood(from, to int) bool {
+	done := false
+	for k := max(from, 0); k < min(to, len(g.toks)); k++ {
+		if g.numberAt(k) {
+			return false
+		}
+		done = done || lasting[g.toks[k].text]
+	}
+	return done
+}
+
+// bothCutOut takes the ductal tissue for excised where the coarctation was in the same
+// breath, and the other way round: "the coarctation and all the ductal tissue came out".
+func (g *segment) bothCutOut() {
+	shelf, tissue := fieldAt(schema.Stage1Coarctation), fieldAt(schema.Stage1DuctalTissue)
+	if !g.inNote(shelf) || !g.mentions("duct", "ductal", "ductu") || !g.mentions("coarctation", "coarct", "coarc", "shelf") {
+		return
+	}
+	for i := range g.claims {
+		c := g.claims[i]
+		other := shelf
+		switch {
+		case c.gone || c.value != "excised" || c.group >= 0:
+			continue
+		case c.field == shelf:
+			other = tissue
+		case c.field != tissue:
+			continue
+		}
+		if g.answered(other) {
+			continue
+		}
+		if from, to := g.joinedNouns(); to > 0 {
+			g.claimField(other, "excised", from, to, min(from, c.why), max(to, c.whyTo))
+		}
+		return
+	}
+}
+
+// joinedNouns is the stretch from the coarctation to the ductal tissue, either first, where
+// "and" joins them and no verb parts them.
+func (g *segment) joinedNouns() (from, to int) {
+	isShelf := func(k int) bool { return g.is(k, "coarctation", "coarct", "coarc", "shelf") }
+	isTissue := func(k int) bool { return g.is(k, "ductal", "duct", "ductu") && g.is(k+1, "tissue") }
+	for k := range g.toks {
+		if !isShelf(k) && !isTissue(k) {
+			continue
+		}
+		met := false
+		for j := k + 1; j < len(g.toks) && j <= k+8 && g.toks[j].kind != stop && !g.denyingAt(j) && !g.is(j, "left", "was", "were", "but"); j++ {
+			met = met || g.is(j, "and", "+", "&", "plus", "with")
+			if met && (isShelf(k) && isTissue(j) || isTissue(k) && isShelf(j)) {
+				return k, j + 1
+			}
+		}
+	}
+	return 0, 0
+}

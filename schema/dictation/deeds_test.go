@@ -107,3 +107,42 @@ var deedsTold = []family{
 }
 
 func TestDeedsTold(t *testing.T) { holds(t, deedsTold) }
+
+// When a thing was done, and what is said of it between two commas, takes nothing from the
+// deed; and what became of a graft or a shunt is told far from its size.
+var deedsInTime = []family{
+	{schema.Stage1, "The septum was then excised.", "stage1.septectomy=excised"},
+	{schema.Stage1, "The septum was later excised.", "stage1.septectomy=excised"},
+	{schema.Stage1, "During the arrest the septum was excised.", "stage1.septectomy=excised"},
+	{schema.Stage2, "The azygos was ligated before we rewarmed.", "stage2.azygos=ligated"},
+	{schema.Stage2, "The azygos was then ligated.", "stage2.azygos=ligated"},
+	{schema.Stage1, "Before the revision the saturation was sixty.", "!leaving.saturation=60"},
+	{schema.Stage2, "The azygos, which was large, was ligated.", "stage2.azygos=ligated"},
+	{schema.Stage2, "The old left BT shunt, a three and a half from her first operation elsewhere, was clipped and divided.", "stage2.oldSupply=clipped-and-divided\n!stage2.oldSupply=left-open"},
+	{schema.Stage2, "The shunt, which we had clipped last week, was divided.", "!stage2.oldSupply=clipped"},
+	{schema.Stage2, "The Sano, put in in March, was taken out.", "stage2.oldSupply=taken-out"},
+	{schema.Stage2, "The left BT shunt was clipped and divided.", "stage2.oldSupply=clipped-and-divided\n!stage2.oldSupply=left-open\n!stage2.additionalFlow=shunt-banded"},
+	{schema.Stage2, "The confluence and the left branch were both small, so they were patched with bovine pericardium.", "stage2.enlargement=central\nstage2.enlargement=left"},
+	{schema.Stage2, "The left PA was pinched under the band so that got bovine pericardium.", "stage2.enlargement=left"},
+	{schema.Stage2, "The left PA was fine. The arch was narrow, so it was patched with homograft.", "!stage2.enlargement=left"},
+	{schema.Stage2, "The right PA is good, the arch was small so it was patched.", "!stage2.enlargement=right"},
+	{schema.Stage1, "We cannulated through a three and a half Gore-Tex tube on the innominate. The tube was then brought down to the right pulmonary artery as his shunt.", "support.inflowGraftFate=became-shunt\nsupply.kind=modified-blalock-taussig-thomas\nsupply.shuntDiameter=3.5\nsupply.material=eptfe\nsupply.to=right-pulmonary-artery\nsupply.from=innominate-artery"},
+	{schema.Stage1, "We cannulated through a four millimetre graft on the innominate. The graft was clipped and left as a stump. Sano, five ringed.", "!supply.shuntDiameter=4\n!supply.from=innominate-artery"},
+	{schema.Stage1, "Cannulated the innominate through a Gore-Tex tube of three and a half.", "support.inflowGraft=3.5"},
+	{schema.ShuntRevision, "So out with the old three and a half and a new one in, four millimetre Gore-Tex.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
+	{schema.ShuntRevision, "The old one was three point five, the new is four.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
+	{schema.ShuntRevision, "BT shunt of four, blocked. We took the shunt down. It's now a three and a half, same route.", "supply.shuntDiameter=3.5\n!supply.shuntDiameter=4"},
+	{schema.ShuntRevision, "Four, up from three and a half, Gore-Tex.", "supply.shuntDiameter=4\n!supply.shuntDiameter=3.5"},
+	{schema.Stage1, "The coarctation and every bit of ductal tissue came out.", "stage1.coarctation=excised\nstage1.ductalTissue=excised"},
+	{schema.Stage1, "I cut out the shelf and all the ductal tissue.", "stage1.coarctation=excised\nstage1.ductalTissue=excised"},
+	{schema.Stage1, "Coarct shelf out.", "stage1.coarctation=excised"},
+	{schema.Stage1, "Shelf excised, some ductal tissue was left.", "stage1.coarctation=excised\n!stage1.ductalTissue=excised"},
+	{schema.Stage1, "PGE 0.02 running into OR, stopped on CPB.", "before.prostaglandin=running-to-theatre\nbefore.prostaglandinDose=0.02\n!infusions.running"},
+	{schema.Stage1, "Prostaglandin off 10:50, was on point oh one.", "before.prostaglandinStopped=10:50\nbefore.prostaglandinDose=0.01"},
+	{schema.Stage1, "Hybrid stage one. The prosta glandin was stopped at eleven twenty.", "before.prostaglandinStopped=11:20\nhybrid.prostaglandinAfter=stopped"},
+	{schema.Stage3, "Fontan seventeen coming off; once the left chest was drained it was twelve.", "stage3.conduitPressure=12\n!leaving.drainLoss"},
+	{schema.Stage3, "Fontan 15, LA 7, TPG 8 (Glenn at cath was 11).", "stage3.atrialPressure=7\n!catheter.atrialPressure=7"},
+	{schema.ShuntRevision, "Lactate now 3.5.", "!supply.shuntDiameter=3.5"},
+}
+
+func TestDeedsInTime(t *testing.T) { holds(t, deedsInTime) }

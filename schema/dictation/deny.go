@@ -21,6 +21,9 @@ func (g *segment) deny(i int, flags []scope) {
 	if g.interjected(s) {
 		return // "right pleural drain. No, left."
 	}
+	if g.leftAsWas(i) {
+		return // "nasal tube, not touched"
+	}
 	if g.denyBare(i, flags) || g.denyEcho(i, flags) || g.denyFirst(i, flags) {
 		return
 	}
@@ -119,7 +122,7 @@ func (g *segment) deny(i int, flags []scope) {
 							flags[k] |= denied
 						}
 						joins := g.is(p.from-1, "and", "or") && !aloneDenies[g.toks[s.to-1].text] || g.is(p.from-1, ",") && g.is(s.from, "were", "weren")
-						if j > 0 && (joins && g.signs[j-1].to == p.from-1 || g.signs[j-1].to == p.from && p.content2() && !p.has(isItem) && !g.signs[j-1].has(isItem)) && g.signs[j-1].content() && g.signs[j-1].num == nil && flags[g.signs[j-1].from]&denied == 0 {
+						if j > 0 && (joins && g.signs[j-1].to == p.from-1 || g.signs[j-1].to == p.from && p.content2() && !p.has(isItem) && !g.signs[j-1].has(isItem) && !sameSort(p, &g.signs[j-1])) && g.signs[j-1].content() && g.signs[j-1].num == nil && flags[g.signs[j-1].from]&denied == 0 {
 							j--
 							continue
 						}
@@ -188,6 +191,9 @@ func (g *segment) deny(i int, flags []scope) {
 			continue
 		}
 		if p.content() || p.num != nil {
+			if seen && !joined && g.newNoun(p, n) {
+				break // "no pleural drains wires two and two"
+			}
 			touching := p.from == last && (((p.has(isHead) || p.has(isVariety)) && !p.has(isItem)) && n > 0 && g.signs[n-1].content2() || g.valueNamedBy(p, n))
 			if seen && !joined && !touching {
 				break
@@ -345,6 +351,27 @@ func (g *segment) denyFirst(i int, flags []scope) bool {
 // have, and so denies what that says, and nothing before it: "second sternotomy, no drama".
 func (g *segment) deniesUnknown(s *sign) bool {
 	return s.to-s.from == 1 && g.is(s.from, "no") && s.to < len(g.toks) && g.toks[s.to].kind == word && g.at[s.to] < 0 && g.is(s.from-1, ",") && !subject[g.toks[s.to].text] && !g.is(s.to, "one", "more", "longer", "not", "it", "its", "that", "sorry", "wait", "then", "now", "of", "on", "in", "at", "as", "just", "only", "and", "or", "but", "make", "yes", "never")
+}
+
+// leftAsWas tells whether the denial at sign i is of a change to the thing named before it,
+// which is there as it was: "nasal tube, not touched", "the drains were not changed".
+func (g *segment) leftAsWas(i int) bool {
+	s := &g.signs[i]
+	if !g.is(s.from, "not", "never", "wasnt", "werent") && !g.is(s.to-1, "not") && !g.is(s.from+1, "not") || !g.is(s.to-1, "touched", "changed", "moved", "disturbed", "replaced") && !g.is(s.to, "touched", "changed", "moved", "disturbed", "replaced") {
+		return false
+	}
+	for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 4 && !g.crossesStop(g.signs[j].to, s.from); j-- {
+		if g.signs[j].content2() {
+			return true
+		}
+	}
+	return false
+}
+
+// newNoun tells whether sign n is the noun of another kind than the thing named right
+// before it, and so begins a list of its own.
+func (g *segment) newNoun(p *sign, n int32) bool {
+	return n > 0 && p.has(isHead) && !p.has(isItem) && g.signs[n-1].content2() && !g.headsOf(p, &g.signs[n-1])
 }
 
 // headsOf tells whether a noun may be that of a thing: "no wires" denies no drain.

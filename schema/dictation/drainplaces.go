@@ -22,6 +22,9 @@ func (g *segment) hearDrainPlaces() {
 		g.hearAs(0, 2, "not in")
 	}
 	g.hearThere()
+	g.hearNewOne()
+	g.hearTubeSize()
+	g.hearAskedBack()
 	g.hearWirePairs()
 	g.hearSizedSides()
 	for k := 0; k+2 < len(g.toks); k++ { // "pleura right twenty four French"

@@ -1,6 +1,10 @@
 package dictation
 
-import "fairlead/schema"
+import (
+	"strings"
+
+	"fairlead/schema"
+)
 
 // hearThere puts a pleura in the place of the word that refers back to it: "I'd opened
 // the left pleura so there's a twelve in there".
@@ -27,11 +31,97 @@ func (g *segment) hearThere() {
 	}
 }
 
+// hearAskedBack puts a word of correction in the place of a question that takes back a
+// number: "both twelve. Did I say twelve? Fifteens."
+func (g *segment) hearAskedBack() {
+	for k := 1; k+4 < len(g.toks); k++ {
+		if !g.is(k, "did") || !g.is(k+1, "i") || !g.is(k+2, "say") {
+			continue
+		}
+		end := k + 3
+		for w := &g.toks[end]; end < k+6 && end+1 < len(g.toks) && (w.kind == figure || units[w.text] > 0 || teens[w.text] > 0 || tens[w.text] > 0); w = &g.toks[end] {
+			end++
+		}
+		if end > k+3 && g.is(end, "?") {
+			g.hearAs(k, end+1, "sorry")
+		}
+	}
+}
+
+// drainGone are the words that tell that a drain made way for another.
+var drainGone = wordSet("out removed gone pulled blocked clotted changed swapped exchanged replaced binned")
+
+// hearNewOne names again the drain whose place a new one takes: "Old mediastinal drain out.
+// New one, fifteen", "blocked so that is gone, a sixteen in its place".
+func (g *segment) hearNewOne() {
+	for k := 2; k+1 < len(g.toks); k++ {
+		switch {
+		case g.is(k, "new", "fresh") && g.is(k+1, "one") && !g.pluralAt(k+1) && g.sizeWordAt(k+2):
+			if v := g.drainOut(k); v != "" {
+				g.hearAs(k+1, k+2, v+" drain")
+			}
+		case g.is(k, "in") && g.is(k+1, "its") && g.is(k+2, "place", "stead") && !g.is(k-1, "drain", "tube", "new", "one"):
+			if v := g.drainOut(k); v != "" {
+				g.hearAs(k, k+3, placeOf[v])
+			}
+		}
+	}
+}
+
+// sizeWordAt tells whether a size that may be a drain's is said at token k: ", a fifteen".
+func (g *segment) sizeWordAt(k int) bool {
+	for g.is(k, ",", ":", "is", "a", "size", "french") {
+		k++
+	}
+	return k < len(g.toks) && (g.toks[k].kind == figure || teens[g.toks[k].text] > 0 || tens[g.toks[k].text] > 0)
+}
+
+// placeOf is where a drain lies, in words.
+var placeOf = map[string]string{"mediastinal": "in the mediastinum", "pericardial": "in the pericardium", "right pleural": "in the right pleura", "left pleural": "in the left pleura"}
+
+// drainOut is the drain, by its place, that the words before token k say made way, or "".
+func (g *segment) drainOut(k int) string {
+	gone := false
+	for j := k - 1; j >= 0 && j > k-14; j-- {
+		w := g.toks[j].text
+		switch {
+		case drainGone[w] && !g.is(j-1, "not", "never"):
+			gone = true
+		case w == "mediastinal" || w == "pericardial":
+			if gone {
+				return w
+			}
+			return ""
+		case w == "pleural" && g.is(j-1, "right", "left"):
+			if gone {
+				return g.toks[j-1].text + " pleural"
+			}
+			return ""
+		case otherNouns[w]:
+			return ""
+		}
+	}
+	return ""
+}
+
+// newOneNext tells whether a sentence begins with what takes the place of the drain that the
+// one before says is out.
+func newOneNext(said, rest string) bool {
+	rest = strings.ToLower(afterHesitation(rest[:min(len(rest), 24)]))
+	for _, w := range []string{"new one", "a new one", "the new one", "fresh one", "a fresh one"} {
+		if strings.HasPrefix(rest, w) {
+			return anyWord(strings.ToLower(said), "drain", "drain,", "mediastinal", "pleural") && !strings.Contains(strings.ToLower(said), "wire")
+		}
+	}
+	return false
+}
+
 // unopenedWords tell why a side of the chest has no drain.
-var unopenedWords = wordSet("opened open dry intact unopened entered breached touched")
+var unopenedWords = wordSet("opened open dry intact untouched unopened entered breached touched")
 
 // readSoNone reads a side that is told to have no drain because it was not opened or is
-// dry: "right side dry so none", "never opened the right pleura, so no drain there".
+// dry: "right side dry so none", "never opened the right pleura, so no drain there", "left
+// pleura dry, no drain".
 func (g *segment) readSoNone() {
 	kind := schema.ItemKindNamed("drain")
 	if g.ctx.last != "drain" && !g.mentions("drain", "pleural", "mediastinal") {
@@ -42,7 +132,7 @@ func (g *segment) readSoNone() {
 		for g.is(end, "drain", "tube", "there", "in", "needed", "on", "that", "side") {
 			end++
 		}
-		so := g.is(k, "none", "no", "nothing", "nil") && (g.is(k-1, "so") || g.is(k-1, "is", "was") && g.is(k-2, "there") && end > k+1)
+		so := g.is(k, "none", "no", "nothing", "nil") && (g.is(k-1, "so", ",") || g.is(k-1, "and") && end > k+1 || g.is(k-1, "is", "was") && g.is(k-2, "there") && end > k+1)
 		if !so || end < len(g.toks) && g.toks[end].kind == word && !g.is(end, "and", "but") && !g.isPlace(end) || g.maybe(k) {
 			continue
 		}

@@ -14,7 +14,7 @@ func (g *segment) offByNow(i, end int) bool {
 		if g.denyingAt(k) && !(g.is(k, "no") && g.is(k+1, ",")) || g.is(k, "if", "until", "once", "when", "before") {
 			return false
 		}
-		if g.is(k, "off", "stopped", "discontinued") && !g.is(k+1, "the", "bypass", "pump") {
+		if g.is(k, "off", "stopped", "discontinued") && !g.is(k+1, "the", "bypass", "pump") && !g.comesOff(k) {
 			j := k - 1
 			for g.is(j, "now", "already", "since", "just", "all", "turned", "switched", "all") {
 				j--
@@ -30,6 +30,11 @@ func (g *segment) offByNow(i, end int) bool {
 		}
 	}
 	return false
+}
+
+// comesOff tells whether the "off" at token k is of bypass: "point one to get off".
+func (g *segment) comesOff(k int) bool {
+	return g.is(k, "off") && g.is(k-1, "get", "come", "getting", "coming", "wean", "weaning") && g.is(k-2, "to", "for", "on", "us", "her", "him")
 }
 
 // whereRun are the sections whose words only say where or when a drug ran: "on pump",

@@ -150,6 +150,17 @@ func (g *segment) endsHere(from, k int, numbers bool) bool {
 	return wereNow[g.wordAt(k-1)]
 }
 
+// backOn tells whether the drug at sign i, off for a time, is told to run again: "was off this
+// morning, back on at 0.02", "stopped and restarted at 0.05".
+func (g *segment) backOn(i, end int) bool {
+	for k := g.signs[i].to; k < min(end, g.signs[i].to+16) && g.toks[k].kind != stop; k++ {
+		if (g.is(k, "back") && g.is(k+1, "on", "up", "in") || g.is(k, "on") && g.is(k+1, "again") || g.is(k, "restarted", "resumed", "recommenced")) && !g.denyingAt(k-1) && !g.anyWithin(k-3, k, "to", "be", "go", "if", "when", "can", "will", "not", "should", "once", "goes", "start") {
+			return true
+		}
+	}
+	return false
+}
+
 // speaksOther tells whether something else than infusions, and where they ran, is spoken of
 // at token k.
 func (g *segment) speaksOther(k int) bool {
@@ -192,6 +203,9 @@ func (g *segment) drugsHeading(i int) string {
 	switch {
 	case endsRun[g.wordAt(k)] && !g.is(k, "gone"):
 		fate = drugStopped
+	case g.is(k, "not") && g.is(k+1, "running", "on", "needed", "used", "started"):
+		fate = drugNever
+		k++
 	case g.is(k, "standby", "ready"), g.is(k, "drawn", "made") && g.is(k+1, "up"):
 		fate = drugStandby
 		if g.is(k+1, "up") {

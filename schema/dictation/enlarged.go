@@ -59,6 +59,18 @@ func (g *segment) partAt(k int) (p part, ok bool) {
 // out to the left branch", "so left and central".
 var joining = wordSet("and plus + , & the as well too up out into onto on to across both side")
 
+// widensAt tells whether token k says that something was enlarged: by its verb, or by what it
+// got for it: "so that got bovine pericardium".
+func (g *segment) widensAt(k int) bool {
+	switch {
+	case widens[g.toks[k].text]:
+		return true
+	case g.is(k, "opened"):
+		return g.is(k+1, "out", "up") || g.is(k+1, "it", "them", "that") && g.is(k+2, "out", "up")
+	}
+	return g.is(k, "got", "get") && g.anyWithin(k+1, k+5, "pericardium", "pericardial", "homograft", "allograft")
+}
+
 // readEnlargement reads where the lung arteries were enlarged: "patched the left
 // branch", "the confluence looked narrow so we patched it", "left and central".
 func (g *segment) readEnlargement(f *schema.Field) {
@@ -74,19 +86,20 @@ func (g *segment) readEnlargement(f *schema.Field) {
 		}
 	}
 	for k := range g.toks {
-		if !(widens[g.toks[k].text] || g.is(k, "opened") && (g.is(k+1, "out", "up") || g.is(k+1, "it", "them", "that") && g.is(k+2, "out", "up"))) || g.unrealAt(k) || g.is(k+1, "to", "on") && g.is(k+2, "the") && g.is(k+3, "arch", "aorta", "root") || g.is(k-1, "arch", "stump", "aortic", "septal") {
+		if !g.widensAt(k) || g.unrealAt(k) || g.is(k+1, "to", "on") && g.is(k+2, "the") && g.is(k+3, "arch", "aorta", "root") || g.is(k-1, "arch", "stump", "aortic", "septal") {
 			continue
 		}
 		best, near := -1, 9
-		if g.is(k+1, "it", "them", "this", "that") || g.is(k-1, "it") {
-			near = 15 // "tight where the shunt came in and we opened it out"
+		back := g.is(k+1, "it", "them", "this", "that") || g.anyWithin(k-5, k, "it", "they", "that", "which")
+		if back {
+			near = 18 // "tight where the shunt came in and we opened it out"
 		}
 		for n, p := range parts {
 			gap := k - p.to
 			if p.from > k {
 				gap = p.from - k - 1
 			}
-			if p.bare && !(g.is(p.to, "was", "is", "one") && arteries && p.to+1 == k) || gap < 0 || gap >= near || g.crossesStop(min(p.from, k), max(p.from, k)) || g.is(p.from-1, "to", "joined", "into") && p.from < k {
+			if p.bare && !(arteries && (g.is(p.to, "was", "is") && p.to+1 == k || g.is(p.to, "one") && p.to < k && k-p.to <= 4)) || gap < 0 || p.from > k && gap >= 9 || back && p.from < k && g.anyWithin(p.to, k, "arch", "isthmus", "coarctation", "root", "hole", "atrium", "septum", "aorta") && !g.anyWithin(p.to, k, "behind") || gap >= near || g.crossesStop(min(p.from, k), max(p.from, k)) || g.is(p.from-1, "to", "joined", "into") && p.from < k {
 				continue
 			}
 			best, near = n, gap

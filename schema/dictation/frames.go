@@ -40,7 +40,7 @@ var contracted = wordSet("didnt wasnt werent isnt arent doesnt dont couldnt cant
 
 // denyingAt tells whether token k denies.
 func (g *segment) denyingAt(k int) bool {
-	return k >= 0 && (refusing[g.toks[k].text] || contracted[g.toks[k].text])
+	return k >= 0 && k < len(g.toks) && (refusing[g.toks[k].text] || contracted[g.toks[k].text])
 }
 
 // addFrames adds a field's frames, each known by the words of its first part.
@@ -104,9 +104,12 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 	}
 	take(k, n)
 	for _, part := range fr.parts[1:] {
-		found := 0
+		found, near := 0, high
+		if fr.ordered && !fr.commas {
+			near = g.pastAside(high)
+		}
 		for d := 1; d <= frameGap+1 && found == 0; d++ {
-			j := high + d
+			j := near + d
 			if found = g.choiceAt(part, j); found == 0 && !fr.ordered && d < high-low {
 				j = low + d // between the two met so far
 				found = g.choiceAt(part, j)
@@ -118,7 +121,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 			if found == 0 {
 				continue
 			}
-			if g.parted(min(high, j), max(low, j), fr) && !g.sharesSubject(high, j, found) {
+			if g.parted(min(near, j), max(low, j), fr) && !g.sharesSubject(near, j, found) {
 				return nil
 			}
 			take(j, found)
@@ -142,7 +145,7 @@ func (g *segment) frameAt(fr *frame, k int) []int {
 		if slices.Contains(at, j) && g.saysOther(s, fr) {
 			return nil
 		}
-		if slices.Contains(at, j) && (!allowed(fr.field, s.scope) || !fr.denies && s.scope&denied != 0) {
+		if slices.Contains(at, j) && (!allowed(fr.field, g.whyScope(fr.field, s.scope)) || !fr.denies && s.scope&denied != 0) {
 			return nil
 		}
 	}
@@ -207,7 +210,7 @@ func (g *segment) choiceAt(part []choice, k int) int {
 	}
 	for _, c := range part {
 		n := 0
-		for n < len(c) && (g.is(k+n, c[n]) || c[n] == "not" && k+n < len(g.toks) && contracted[g.toks[k+n].text]) {
+		for n < len(c) && (g.is(k+n, c[n]) && !(c[n] == "left" && g.leftIsSide(k+n)) || c[n] == "not" && k+n < len(g.toks) && contracted[g.toks[k+n].text]) {
 			n++
 		}
 		if n == len(c) {
@@ -215,6 +218,32 @@ func (g *segment) choiceAt(part []choice, k int) int {
 		}
 	}
 	return 0
+}
+
+// besideShunt are the words for a shunt that stand right after its side; beforeVerb are those
+// after which "left" is what was done with it.
+var (
+	besideShunt = wordSet("bt b shunt blalock modified mbt mbts mbtt btt bts sano")
+	beforeVerb  = wordSet("we i and was were is are been but then deliberately just , . :")
+)
+
+// leftIsSide tells whether "left" at token k is the side of a shunt: "the left BT shunt was
+// divided", not "we left BT shunt open".
+func (g *segment) leftIsSide(k int) bool {
+	return k > 0 && k+1 < len(g.toks) && besideShunt[g.toks[k+1].text] && !beforeVerb[g.toks[k-1].text]
+}
+
+// sidesOfShunts takes from "left" what it means of a thing that stays, where it is the side
+// of a shunt.
+func (g *segment) sidesOfShunts() {
+	if !g.mentions("left") {
+		return
+	}
+	for i := range g.signs {
+		if s := &g.signs[i]; s.to-s.from == 1 && g.is(s.from, "left") && g.leftIsSide(s.from) {
+			s.senses = slices.DeleteFunc(slices.Clone(s.senses), func(x sense) bool { return x.kind == isValue && !strings.HasSuffix(x.field.Name, "ide") })
+		}
+	}
 }
 
 // parted tells whether something between tokens a and b begins another statement.
@@ -228,6 +257,52 @@ func (g *segment) parted(a, b int, fr *frame) bool {
 		}
 	}
 	return false
+}
+
+// opensAside begin what is said of a thing between two commas; resumes go on with what
+// became of the thing.
+var (
+	opensAside = wordSet("a an the which from done made put placed one who that still of")
+	resumes    = wordSet("was were is are has have had got we i")
+)
+
+// asideReach is how many words an aside may have.
+const asideReach = 12
+
+// pastAside is the token that closes the aside which follows token k, or k: "the old shunt,
+// a three and a half from another hospital, was clipped".
+func (g *segment) pastAside(k int) int {
+	if !g.is(k+1, ",") || k+2 >= len(g.toks) || !opensAside[g.toks[k+2].text] {
+		return k
+	}
+	for j := k + 3; j+1 < len(g.toks) && j < k+3+asideReach && g.toks[j].kind != stop; j++ {
+		if g.is(j, ",") {
+			if resumes[g.toks[j+1].text] {
+				return j
+			}
+			return k
+		}
+	}
+	return k
+}
+
+// asideAround is the stretch of tokens of the aside in which token k stands.
+func (g *segment) asideAround(k int) (from, to int) {
+	for j := k - 1; j > 0 && j > k-asideReach && g.toks[j].kind != stop; j-- {
+		if g.is(j, ",") {
+			if end := g.pastAside(j - 1); end > k {
+				return j + 1, end
+			}
+			break
+		}
+	}
+	return k, k
+}
+
+// inAside tells whether token k stands in an aside.
+func (g *segment) inAside(k int) bool {
+	_, to := g.asideAround(k)
+	return to > k
 }
 
 // sharesSubject tells whether only "and" parts two parts of a frame, and the second

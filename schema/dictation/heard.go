@@ -3,6 +3,8 @@ package dictation
 import (
 	"strings"
 	"sync"
+
+	"fairlead/schema"
 )
 
 // heard are what recognisers write for words of the trade, each with what was
@@ -12,16 +14,16 @@ var heard = sync.OnceValue(func() map[string][]hearing { return buildHeard(heard
 const heardWords = `
 by cable=bicaval; bi cable=bicaval; bye caval=bicaval; sternal tommy=sternotomy; sternal tommies=sternotomy; stern autumy=sternotomy; adh=adhesions; adhes=adhesions; add he shuns=adhesions; add he sions=adhesions; ad hesions=adhesions; fren nick=phrenic; frenic=phrenic; see tee=ct; tmw=tomorrow; tmrw=tomorrow; high bread=hybrid; high brid=hybrid; prev=previous
 radio art=radial art; radio arterial=radial arterial; radio artery=radial artery; radio line=radial line; radio a line=radial a line; medial stinal=mediastinal; media sternal=mediastinal; medial sternal=mediastinal; medial styinal=mediastinal; media styinal=mediastinal; media stainal=mediastinal; jug you lar=jugular; jug ular=jugular; jugger lar=jugular; fem moral=femoral; femeral=femoral; umbilic all=umbilical; your nary=urinary; you rinary=urinary; naso gas trick=nasogastric; nazo gastric=nasogastric; trackiostomy=tracheostomy; trachea ostomy=tracheostomy; tracky ostomy=tracheostomy
-cx=cultures; rxn=reaction; co arc=coarct; cereb=cerebral; urine catheter=urinary catheter; urine cath=urinary catheter; ufh=heparin; cal gluc=calcium gluconate; cal gluconate=calcium gluconate; cal chloride=calcium chloride; nkda=no known drug allergies; nka=no known allergies; rpab=rpa band; lpab=lpa band; grad=gradient; grads=gradient; diast=diastolic; ddbp=diastolic fall; sxn=suction; sailing=saline; annular plasty=annuloplasty; annulo plasty=annuloplasty; junk shunal=junctional; junk shional=junctional; by direction all=bidirectional; buy directional=bidirectional; mill known=milrinone; milly known=milrinone; mil known=milrinone; millie known=milrinone; mill ran own=milrinone; canyou lee=cannulae; can you lee=cannulae; can you la=cannula; ec mo=ecmo; eh cmo=ecmo; thresh old=threshold; tampon aid=tamponade; tampon ade=tamponade; fen ten ill=fentanyl; rock your own ium=rocuronium; suctn=suction; tgt=target; tgts=targets; kaw=kawashima; a c t=act; eye jay=ij; i jay=ij; tee e=tee; t e e=tee; hypo thermic=hypothermic; pull mary=pulmonary; pull monary=pulmonary; milli meter=millimetre; milli metre=millimetre; centi metre=centimetre; re opened=reopened; jewels=joules; jules=joules; guide wire=guidewire; guide wires=guidewire; sub clavian=subclavian; bay oh=bao; hemo dynamic=hemodynamic; paracet=paracetamol; wafarin=warfarin; warf=warfarin; warfare in=warfarin; warfrin=warfarin; war fair in=warfarin; hep=heparin; mins.=minutes; ster num=sternum; pair a cardium=pericardium; peri cardium=pericardium; con fluence=confluence; over sown=oversewn; over sewn=oversewn; left a trial=left atrial; right a trial=right atrial; common a trial=common atrial; milk ring own=milrinone; nora drenaline=noradrenaline; nor a drenaline=noradrenaline; font tan=fontan; ek mo=ecmo; gore texts=gore tex; juncture=junctional; fibril=fibrillating; esoph=oesophageal; mida=midazolam; ss wires=steel wires; ss wire=steel wire; oesoph=oesophageal; neoao=neo aorta; thought better of it=then; open as before=open still; closed as before=closed still; unobstr=unobstructed; number you want=true number; figure you want=true number; one you want=true number; ascao=ascending aorta; ascending a order=ascending aorta; by cave all=bicaval; by cable=bicaval; buy cable=bicaval; through the duck=through the duct; cannular=cannula; canular=cannula; neo ao=neo aorta; bee tea=bt; bee tee=bt; b tea=bt; pee a=pa; see p b=cpb; kay stand sell=kaye stansel; stand sell=stansel; stan sell=stansel; sub-clavian=subclavian; ar pee a=rpa; el pee a=lpa; are pa=rpa; elle pa=lpa; see v p=cvp; ay line=a line; sub clavicle=subclavian; trick us bid=tricuspid; di aphragm=diaphragm; a orta=aorta; see vee pee=cvp; en tidal=end tidal; oh two=o two; a v canal=av canal; silly astic=silastic; bicarb=bicarbonate; sano's=sano; mem brain=membrane; antifibrinolytics=antifibrinolytic; mgs=mg; oxy gen=oxygen; ventric=ventricular; infundib=infundibulum; obstr=obstructed; recon=reconstructed; subclav=subclavian; innom=innominate; brachioceph=brachiocephalic; sw/need=swabs/needles; sw/n=swabs/needles; sw/ndl=swabs/needles; sail in=saline; sale in=saline; say line=saline
+cx=cultures; rxn=reaction; co arc=coarct; cereb=cerebral; urine catheter=urinary catheter; urine cath=urinary catheter; ufh=heparin; cal gluc=calcium gluconate; cal gluconate=calcium gluconate; cal chloride=calcium chloride; nkda=no known drug allergies; nka=no known allergies; rpab=rpa band; lpab=lpa band; grad=gradient; grads=gradient; diast=diastolic; ddbp=diastolic fall; sxn=suction; sailing=saline; annular plasty=annuloplasty; annulo plasty=annuloplasty; junk shunal=junctional; junk shional=junctional; by direction all=bidirectional; buy directional=bidirectional; mill known=milrinone; milly known=milrinone; mil known=milrinone; millie known=milrinone; mill ran own=milrinone; canyou lee=cannulae; can you lee=cannulae; can you la=cannula; ec mo=ecmo; eh cmo=ecmo; thresh old=threshold; tampon aid=tamponade; tampon ade=tamponade; fen ten ill=fentanyl; rock your own ium=rocuronium; suctn=suction; tgt=target; tgts=targets; kaw=kawashima; a c t=act; eye jay=ij; i jay=ij; tee e=tee; t e e=tee; hypo thermic=hypothermic; pull mary=pulmonary; pull monary=pulmonary; milli meter=millimetre; milli metre=millimetre; centi metre=centimetre; re opened=reopened; jewels=joules; jules=joules; guide wire=guidewire; guide wires=guidewire; sub clavian=subclavian; bay oh=bao; hemo dynamic=hemodynamic; paracet=paracetamol; wafarin=warfarin; warf=warfarin; warfare in=warfarin; warfrin=warfarin; war fair in=warfarin; hep=heparin; mins.=minutes; ster num=sternum; pair a cardium=pericardium; peri cardium=pericardium; con fluence=confluence; over sown=oversewn; over sewn=oversewn; left a trial=left atrial; right a trial=right atrial; common a trial=common atrial; milk ring own=milrinone; nora drenaline=noradrenaline; nor a drenaline=noradrenaline; font tan=fontan; ek mo=ecmo; gore texts=gore tex; juncture=junctional; fibril=fibrillating; esoph=oesophageal; mida=midazolam; ss wires=steel wires; ss wire=steel wire; oesoph=oesophageal; neoao=neo aorta; thought better of it=then; open as before=open still; closed as before=closed still; unobstr=unobstructed; number you want=true number; figure you want=true number; one you want=true number; ascao=ascending aorta; ascending a order=ascending aorta; by cave all=bicaval; by cable=bicaval; buy cable=bicaval; through the duck=through the duct; cannular=cannula; canular=cannula; neo ao=neo aorta; bee tea=bt; bee tee=bt; b tea=bt; pee a=pa; see p b=cpb; kay stand sell=kaye stansel; stand sell=stansel; stan sell=stansel; sub-clavian=subclavian; ar pee a=rpa; el pee a=lpa; are pa=rpa; elle pa=lpa; see v p=cvp; ay line=a line; sub clavicle=subclavian; trick us bid=tricuspid; di aphragm=diaphragm; a orta=aorta; see vee pee=cvp; en tidal=end tidal; oh two=o two; a v canal=av canal; silly astic=silastic; bicarb=bicarbonate; sano's=sano; mem brain=membrane; antifibrinolytics=antifibrinolytic; mgs=mg; oxy gen=oxygen; ventric=ventricular; infundib=infundibulum; obstr=obstructed; recon=reconstructed; subclav=subclavian; innom=innominate; brachioceph=brachiocephalic; sw/need=swabs/needles; sw/n=swabs/needles; s/n/i counts=swabs/needles/instruments counts; s/n counts=swabs/needles counts; s/n count=swabs/needles count; s/n correct=swabs/needles correct; s/n ok=swabs/needles ok; sw/ndl=swabs/needles; sail in=saline; sale in=saline; say line=saline
 as a guess=azygos; all twenties=all twenty; total out=total output; both twenties=both twenty; tol=tolerated; fn=function; fxn=function; func=function; as i guess=azygos; a trial wires=atrial wires; a trial wire=atrial wire; a trial line=atrial line; a trial pressure=atrial pressure; a trial ones=atrial ones; two a trial=two atrial; one a trial=one atrial; no a trial=no atrial; a trial septum=atrial septum; a trial lead=atrial lead; a trial cannula=atrial cannula; a trial paced=atrial paced; a trial pacing=atrial pacing; both pairs=both; each pair=each; all pairs=all; vee wires=v wires; vee wire=v wire; be wires=v wires; ay wires=a wires
 rij=right ij; lfv=left femoral vein; rfv=right femoral vein; tpw=pacing wires; pw=pacing wires; aoxc=cross clamp; xct=cross clamp; axc=cross clamp; cpbt=bypass time; prot=protamine; resect=resected; excis=excised; pleur=pleural; mediast=mediastinal; peric=pericardial; jug=jugular; thresh=threshold; fenes=fenestration; fenest=fenestration; gtx=gore tex; homog=homograft; norepi=norepinephrine; bovine peri=bovine pericardium; b/l=bilateral; w/out=without; lac=lactate; fib=fibrinogen; sat=sats; vent'd=ventilated; atr=atrial; ventr=ventricular; septect=septectomy; ligat=ligated; oversew=oversewn; sup=supply; con duit=conduit; pleurae=both pleura; both pleurae=both pleura; each pleurae=each pleura; neither pleurae=neither pleura; left and right pleurae=both pleura; u/o=urine output; uop=urine output; bilat=bilateral; div=divided; azy=azygos; azyg=azygos; hemiazy=hemiazygos; coa=coarctation; extub=extubated; intub=intubated; stg=stage; lig=ligated; fen=fenestration; sys=systolic; plts=platelets; plt=platelets; rbc=red cells; glu=glucose; hep=heparin; gt=gore tex; lact=lactate; gluc=glucose; innom=innominate; pl=pleural; nw=norwood; w/o=washout; lij=left ij; rad=radial; xc=cross clamp; xclamp=cross clamp; rfa=right femoral artery line; fem=femoral; w/=with; umb=umbilical; med drain=mediastinal drain
 stats=sats; stat's=sats; glen=glenn; glynn=glenn; glenne=glenn; fontaine=fontan; fontane=fontan; fountain=fontan; fontana=fontan; font an=fontan; phone tan=fontan; fontan's=fontan
 sanno=sano; dn=del nido; santo=sano; sanoh=sano; sono=sano; sarno=sano; san oh=sano; saano=sano; sanow=sano; nor wood=norwood; nor would=norwood; norward=norwood; no wood=norwood; northwood=norwood
 go tex=gore tex; gortex=gore tex; goretex=gore tex; core tex=gore tex; gore text=gore tex; gortext=gore tex; go text=gore tex; gore techs=gore tex; vortex=gore tex; go techs=gore tex; gore-texts=gore tex
-mill renown=milrinone; mil ri known=milrinone; mill rinone=milrinone; milrinon=milrinone; mil renone=milrinone; millrinone=milrinone; mirinone=milrinone; mil run own=milrinone; mill run own=milrinone
+unpaced=not paced; mill renown=milrinone; mil ri known=milrinone; mill rinone=milrinone; milrinon=milrinone; mil renone=milrinone; millrinone=milrinone; mirinone=milrinone; mil run own=milrinone; mill run own=milrinone; milli known=milrinone; milly known=milrinone; mill known=milrinone; mil known=milrinone; mill ri known=milrinone; mil rhinone=milrinone; mill rhinone=milrinone; mill rhino own=milrinone; mil rhino=milrinone; mill rhino=milrinone; milrin own=milrinone; milrin one=milrinone; mill reanone=milrinone; mill ran own=milrinone
 epi nephrine=epinephrine; a drenaline=adrenaline; adrenalin=adrenaline; eppy=epi; adren=adrenaline; cacl2=cacl; noradr=noradrenaline; furos=furosemide; frus=furosemide; dop=dopa; vasso=vaso; vassal pressin=vasopressin; vassal press in=vasopressin; vaso presin=vasopressin; milner own=milrinone; nor add=norad; nor ad=norad; precedes point=precedex point; vaso pressin=vasopressin; vasso pressin=vasopressin; adrenal in=adrenaline; a dren a line=adrenaline
 pleurals=pleural; plural=pleural; plurals=pleural; pleura l=pleural; floral=pleural; plooral=pleural; media stinal=mediastinal; media steinal=mediastinal; mediastinum drain=mediastinal drain; midiastinal=mediastinal; mediastinals=mediastinal; media stynal=mediastinal; media style=mediastinal; media styne all=mediastinal; media stine all=mediastinal; media stein all=mediastinal; media stinum=mediastinum; media stynum=mediastinum; media steinum=mediastinum; mid iastinal=mediastinal; plural space=pleural space; peri cardial=pericardial; medias tinal=mediastinal; medias steinal=mediastinal; me dia stinal=mediastinal; medi a stinal=mediastinal; media style nal=mediastinal; the pair of them=both; the two of them=both; the both of them=both
-atrio=atrial; atrials=atrial; ventriculars=ventricular; ventrical=ventricle; pacing wirers=pacing wires; patient wires=pacing wires; facing wires=pacing wires; a tree all=atrial
+atrio=atrial; atrials=atrial; ventricle wires=ventricular wires; ventricle wire=ventricular wire; atrium wires=atrial wires; atrium wire=atrial wire; skin gnd=skin ground; ventriculars=ventricular; ventrical=ventricle; pacing wirers=pacing wires; patient wires=pacing wires; facing wires=pacing wires; a tree all=atrial
 neo order=neo aorta; neo a order=neo aorta; neoaorta=neo aorta; neo-aortic=neo aortic; new aorta=neo aorta; neo aortas=neo aorta
 in nominate=innominate; inominate=innominate; denominate=innominate; nominate=innominate; anominate=innominate; a nominate=innominate; innominant=innominate
 septic to me=septectomy; sept ectomy=septectomy; septectomies=septectomy; septic tummy=septectomy; septum ectomy=septectomy; septectomee=septectomy
@@ -30,7 +32,7 @@ by pass=bypass; bi pass=bypass; buy pass=bypass; circ a rest=circ arrest; circul
 pro tamine=protamine; protomine=protamine; heparine=heparin; hepa rin=heparin; hepar in=heparin; cardio pleasure=cardioplegia; cardio plegia=cardioplegia; del neato=del nido; delnido=del nido; del needo=del nido; dell nido=del nido; del nito=del nido
 lack tate=lactate; lactated=lactate; lack date=lactate; lactates=lactate; p h=ph; pea h=ph; hemo globin=hemoglobin; haemo globin=hemoglobin; hemoglobins=hemoglobin
 finestration=fenestration; fenestrations=fenestration; fence duration=fenestration; fin estration=fenestration; finistration=fenestration; fen estration=fenestration; fenestrator=fenestrated; finestrated=fenestrated
-azygous=azygos; as i gus=azygos; azy gus=azygos; a zygous=azygos; azigos=azygos; asygos=azygos; kawa shima=kawashima; cow a shima=kawashima; kawashema=kawashima
+azygous=azygos; as i gus=azygos; azy gus=azygos; prosta glandin=prostaglandin; prostate glandin=prostaglandin; cow ashima=kawashima; cava shima=kawashima; kava shima=kawashima; again us was=azygos was; a zygous=azygos; azigos=azygos; asygos=azygos; kawa shima=kawashima; cow a shima=kawashima; kawashema=kawashima
 hemi fontaine=hemi fontan; hemifontan=hemi fontan; hemi-fontain=hemi fontan; bi directional=bidirectional; by directional=bidirectional; extra cardiac=extracardiac; extra-cardiac=extracardiac; lateral tunnels=lateral tunnel; later tunnel=lateral tunnel
 jugula=jugular; jugler=jugular; juggler=jugular; jugulars=jugular; fem oral=femoral; from oral=femoral; femural=femoral; umbilicle=umbilical; umbillical=umbilical; radials=radial; radical=radial; radiel=radial
 dex med=dexmedetomidine; dexmed=dexmedetomidine; dex medatomidine=dexmedetomidine; dexamedetomidine=dexmedetomidine; dex meditation=dexmedetomidine; fentanil=fentanyl; fennel=fentanyl; fent and l=fentanyl; morph een=morphine; morphin=morphine; calcium cloride=calcium chloride; dopa mean=dopamine; dopamean=dopamine
@@ -81,6 +83,10 @@ func buildHeard(s string) map[string][]hearing {
 	return m
 }
 
+// sidedPlaces are places of the body that are said with a side, so that the letter before one
+// is no unit: "milr 0.5 L fem".
+var sidedPlaces = wordSet("fem femoral groin ij ijv jug jugular neck rad radial hand foot arm leg wrist subclav subclavian pl pleural")
+
 // sideLetter reads "L" and "R" before a word as sides: "L radial", not the "L" of
 // "4 L" or of letters said one by one.
 func (g *segment) sideLetter(i int) string {
@@ -88,7 +94,7 @@ func (g *segment) sideLetter(i int) string {
 	if w != "l" && w != "r" || i+1 >= len(g.toks) || g.toks[i+1].kind != word || len(g.toks[i+1].text) < 2 {
 		return ""
 	}
-	if i > 0 && (g.toks[i-1].kind == figure || len(g.toks[i-1].text) == 1 && g.toks[i-1].kind == word && g.toks[i-1].text != "a") {
+	if i > 0 && (g.toks[i-1].kind == figure && !sidedPlaces[g.toks[i+1].text] || len(g.toks[i-1].text) == 1 && g.toks[i-1].kind == word && g.toks[i-1].text != "a") {
 		return ""
 	}
 	switch g.toks[i+1].text {
@@ -151,6 +157,14 @@ func (g *segment) smallDoseAt(k int) bool {
 	}
 	w := g.toks[k].text
 	return g.toks[k].kind == figure && (strings.HasPrefix(w, "0.") || w[0] == '.') || w == "point"
+}
+
+// sitters are what may be said to have sat somewhere.
+var sitters = wordSet("neck line pressure glenn fontan cava tube tip drain shunt graft conduit patch box")
+
+// endsNumber tells whether token k may end a number in words.
+func (g *segment) endsNumber(k int) bool {
+	return g.numberish(k) || g.is(k, "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "half", "hundred", "nought", "zero", "oh", "quarter")
 }
 
 // wiresAhead tells whether a list of wires follows token k.
@@ -221,7 +235,7 @@ func (g *segment) hear() {
 			i++
 			continue
 		}
-		if g.is(i, "mil", "mill") && g.smallDoseAt(i+1) && !(i > 0 && g.toks[i-1].kind == figure && g.toks[i].glued) {
+		if g.is(i, "mil", "mill") && (g.smallDoseAt(i+1) || g.is(i+1, "at", "is", "running") && (g.smallDoseAt(i+2) || g.is(i+2, "at") && g.smallDoseAt(i+3)) || g.is(i+1, "standby", "off", "stopped") && (i == 0 || g.toks[i-1].kind != figure && !g.endsNumber(i-1))) && !(i > 0 && g.toks[i-1].kind == figure && g.toks[i].glued) {
 			t := g.toks[i] // "mil .5" is milrinone
 			t.text, t.id = "milrinone", g.lex.ids["milrinone"]
 			out = append(out, t)
@@ -232,6 +246,18 @@ func (g *segment) hear() {
 		if g.is(i, "set") && strings.EqualFold(g.words(i, i+1), "sets") && (g.numberish(i+1) || !(i > 0 && (g.numberish(i-1) || g.is(i-1, "both", "two", "all"))) && g.is(i+1, "are", "now", "is", "between", "over", "under", "above", "at", "leaving", "on") && (g.numberish(i+2) || g.is(i+2, "between", "on", "at"))) {
 			t := g.toks[i] // "sets eighty four"
 			t.text, t.id = "sat", g.lex.ids["sat"]
+			out = append(out, t)
+			changed = true
+			i++
+			continue
+		}
+		if g.is(i, "sat") && i > 0 && sitters[g.toks[i-1].text] && g.is(i+1, "at", "on", "in", "behind", "between", "against", "just", "well", "right", "nicely") {
+			t := g.toks[i] // "the line in her neck sat at 24" is no saturation
+			t.text = "lay"
+			if g.lex.kind != schema.Takedown { // where it tells of what failed
+				t.text = "sitting"
+			}
+			t.id = g.lex.ids[t.text]
 			out = append(out, t)
 			changed = true
 			i++

@@ -19,7 +19,7 @@ var usualDose = map[string]struct {
 	"dopamine": {"ug/kg/min", 1, 25}, "dobutamine": {"ug/kg/min", 1, 25}, "alprostadil": {"ug/kg/min", 0.001, 0.4},
 	"sodium-nitroprusside": {"ug/kg/min", 0.1, 10}, "vasopressin": {"[iU]/kg/min", 0.00001, 0.005},
 	"calcium-chloride": {"mg/kg/h", 1, 40}, "heparin": {"[iU]/kg/h", 2, 50}, "fentanyl": {"ug/kg/h", 0.2, 20}, "morphine": {"ug/kg/h", 2, 100},
-	"dexmedetomidine": {"ug/kg/h", 0.1, 2.5}, "tranexamic-acid": {"mg/kg/h", 0.5, 20},
+	"dexmedetomidine": {"ug/kg/h", 0.1, 2.5}, "levosimendan": {"ug/kg/min", 0.02, 0.4}, "bivalirudin": {"mg/kg/h", 0.02, 2}, "tranexamic-acid": {"mg/kg/h", 0.5, 20},
 }
 
 const running = schema.InfusionsRunning
@@ -52,8 +52,12 @@ func (g *segment) readInfusions() {
 			}
 		}
 		told := g.drugTold(i, end)
+		back := g.backOn(i, end)
+		if back && told == drugStopped {
+			told = ""
+		}
 		changed := g.titrated(i, drug, end)
-		if changed != nil || s.scope&(past|intended|weighed) != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
+		if changed != nil || back || s.scope&(past|intended|weighed) != 0 && g.stoppedNow(i, end) || s.scope&(intended|coming) == 0 && g.is(s.from-1, "no") && g.is(s.from-2, "had") {
 			s.scope &^= past | formerly | intended | weighed // what it ran at first was then; "he has had no adrenaline"
 		}
 		if told != "" {
@@ -102,7 +106,7 @@ func (g *segment) readInfusions() {
 		}
 		line := g.lineAfter(i, end)
 		state := told
-		if state == "" {
+		if state == "" && !back {
 			state = g.stateAfter(i, end)
 		}
 		for j := i + 1; state == "standby" && j < len(g.signs) && g.signs[j].from < end; j++ {
@@ -116,7 +120,7 @@ func (g *segment) readInfusions() {
 		}
 		alone := state != "" && s.from <= 1 && (len(g.toks) <= 7 || state == "standby" && len(g.toks) <= 11) && drug != "heparin" && !g.numberIn(0, len(g.toks)) // "Rocuronium, stopped."
 		inList := alone || len(drips) > 0 && g.listed(drips[len(drips)-1].sign, i) && (state != "" || g.numberAt(s.to))                                          // "fentanyl five, midazolam sixty, rocuronium off"
-		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to)                                                                              // "levosimendan point one"
+		bare := usualDose[drug].unit == "" && !bolusDrugs[drug] && g.numberAt(s.to) || g.inLumen(i)                                                              // "levosimendan point one"
 		if dose == nil && line < 0 && state == "" && !g.infusionTalk(i) && !inList && !bare {
 			continue
 		}
@@ -201,7 +205,7 @@ func (g *segment) readInfusions() {
 			}
 			if line < 0 {
 				before = -1
-				if g.ctx.line != "" && g.sameLine(drips[n].sign, drips[n].end) {
+				if g.ctx.line != "" && (g.sameLine(drips[n].sign, drips[n].end) || g.saysIt(drips[n].sign, drips[n].end) && !strings.HasPrefix(g.ctx.line, "arterial-line/")) {
 					s := &g.signs[drips[n].sign]
 					g.claimIn(drips[n].group, item, g.ctx.line, s.from, s.to, s.from, s.to)
 				}
@@ -255,25 +259,26 @@ func (g *segment) lineBeside(i, end int) int {
 	return g.lineApart(k, i, end)
 }
 
-// lineApart is the line that a sentence ends with after a drug, its dose and a comma:
-// "Milrinone 0.5, left PICC.", "calcium chloride eight, right atrial again"; or -1.
+// lineApart is the line that a sentence, or the drugs after it, end with after a drug and its
+// dose, with or without a comma and its lumen: "Milrinone 0.5, left PICC.", "calcium chloride
+// eight, right atrial again", "adrenaline 0.04, distal IJ", "noradrenaline 0.05 femoral"; or -1.
 func (g *segment) lineApart(k, i, end int) int {
 	s := &g.signs[i]
-	if k == s.to || !g.is(k, ",") || s.from > 0 && g.toks[s.from-1].kind != stop && !g.is(s.from-1, ",", ":", "(") {
+	if k == s.to || s.from > 0 && g.toks[s.from-1].kind != stop && !g.is(s.from-1, ",", ":", "(", "and") {
 		return -1
 	}
 	line := -1
-	for k++; k < end; {
+	for k < end {
 		n := g.nextSign(k)
 		switch {
-		case g.is(k, ",", "again", "line", "the"):
-			k++
-		case n < len(g.signs) && g.signs[n].from == k && (g.lineAt(n) || g.linePlace(n)):
+		case n < len(g.signs) && g.signs[n].from == k && (g.lineAt(n) || g.linePlace(n)) && !g.is(g.signs[n].to, "wire", "drain", "pressure"):
 			line, k = n, g.signs[n].to
 		case n < len(g.signs) && g.signs[n].from == k && (g.signs[n].is(rightSide) || g.signs[n].is(leftSide)):
 			k = g.signs[n].to
 		case g.toks[k].kind == stop || g.is(k, ")"):
 			return line
+		case g.is(k, ",", "again", "too", "line", "the", "lumen", "port", "limb", "of") || lumenNames[g.toks[k].text] != "":
+			k++
 		default:
 			return -1
 		}
@@ -296,7 +301,7 @@ func (g *segment) linePlace(n int) bool {
 // one before.
 func (g *segment) saysSame(i, end int) bool {
 	for k := g.signs[i].to; k < end && k < g.signs[i].to+7 && g.toks[k].kind != stop; k++ {
-		if g.is(k, "same") {
+		if g.is(k, "same") || g.withIt(k) {
 			return true
 		}
 	}
@@ -308,36 +313,11 @@ func (g *segment) saysSame(i, end int) bool {
 func (g *segment) sameLine(i, end int) bool {
 	s := &g.signs[i]
 	for k := s.to; k+1 < end && k < s.to+12; k++ {
-		if g.is(k, "same") && g.is(k+1, "line") {
+		if g.is(k, "same") && g.is(k+1, "line") || g.withIt(k) && strings.HasPrefix(g.ctx.line, "central-venous-line/") {
 			return true
 		}
 	}
 	return g.is(0, "that", "this", "it", "same") && (g.is(1, "one", "line", "carrie", "carry", "run", "has", "take") || g.is(2, "carrie", "carry", "has", "run", "line", "take"))
-}
-
-// laterOn tells whether the words at token k put what went before off.
-func (g *segment) laterOn(k int) bool {
-	for n := 0; n < 7 && k+n < len(g.toks); n++ {
-		switch g.toks[k+n].text {
-		case "from":
-			if g.numberAt(k+n+1) && !strings.HasPrefix(g.signs[g.at[k+n+1]].num.decimal, "0.") && !g.is(k+n-1, "up", "down") || g.is(k+n+1, "tomorrow", "tonight") {
-				return true
-			}
-		case "when", "once", "if", "tonight", "tomorrow", "later", "unless", "pending", "provided", "providing", "assuming":
-			return true
-		case "to":
-			return g.is(k+n+1, "start", "begin", "follow", "commence") && !(g.is(k+n+2, ",") && g.numberAt(k+n+3))
-		case "at", "in", "after": // "at six hours"
-			if g.numberAt(k+n+1) && g.is(g.signs[g.at[k+n+1]].to, "hour", "h", "hr") || n < 3 && g.is(k+n+1, "midnight") {
-				return true
-			}
-		case ",":
-			return g.is(k+n+1, "if", "provided", "assuming", "unless") || g.is(k+n+1, "when", "once") && g.is(k+n+2, "dry", "the", "she", "he")
-		case ".", "and", "through", "via":
-			return false
-		}
-	}
-	return false
 }
 
 // bolusDrugs are given as single doses too, so that the bare name is no infusion.
@@ -445,7 +425,7 @@ func (g *segment) doseOf(i int, drug string, end int) (*amount, string, string) 
 			break
 		}
 		if p.num == nil {
-			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "drip", "gtt", "continue", "continued", "run", "running", "started", "start", "added", "up", "commenced", "begun", "increased") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] && !movers[g.toks[p.from].text] {
+			if p.content() && !p.has(isUnit) && !p.is(through) && !p.is(standbyCue) && !p.is(stoppedCue) && !g.lumenWord(p) && g.lumenName(p.from) == "" && !g.rowWord(p, running) && !g.within(p, "support", "infusion", "drip", "gtt", "continue", "continued", "run", "running", "started", "start", "added", "up", "commenced", "begun", "increased") && !(g.is(p.from, "left", "still", "remain") && g.is(p.to, "at", "on", "running")) && !changers[g.toks[p.from].text] && !movers[g.toks[p.from].text] {
 				break
 			}
 			continue
@@ -575,7 +555,7 @@ func (g *segment) stateAfter(i, end int) string {
 		if p.is(standbyCue) && (p.scope&denied == 0 || g.is(p.to, ",") && g.is(p.to+1, "not")) {
 			return "standby"
 		}
-		if p.is(stoppedCue) && g.notAfterAll(p) {
+		if p.is(stoppedCue) && (g.notAfterAll(p) || g.comesOff(p.to-1)) {
 			continue // "off, actually not off"
 		}
 		if g.is(p.from, "stopped") && p.from == s.to && p.scope&(denied|intended) == 0 {

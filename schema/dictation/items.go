@@ -151,6 +151,9 @@ func (g *segment) resolveThings(ts []thing) {
 func (g *segment) ofTheNext(ts []thing) {
 	for n := len(ts) - 2; n >= 0; n-- {
 		if ts[n].of == nil && ts[n+1].of != nil && g.joined(ts[n].to, ts[n+1].from) && ts[n].offers(ts[n+1].of) {
+			if k, h := g.headBefore(&ts[n]); k == ts[n+1].of {
+				g.sizeBeforeNoun(ts, n, k, h) // "a twenty French drain in each pleura, a fifteen in the mediastinum"
+			}
 			ts[n].of = ts[n+1].of
 		}
 	}
@@ -425,7 +428,7 @@ func (g *segment) limbAfter(k int) bool {
 // pacedAgain is the kind of pacing wires where a chamber is counted in a sentence that
 // goes on with the wires before: "Atrial wires two; ventricular two."
 func (g *segment) pacedAgain(t *thing, kinds []*schema.ItemKind) *schema.ItemKind {
-	if g.ctx.last != "pacing-wires" && !g.mentions("wire") || !g.listTalk(t) && !g.is(t.from-1, "added", "placed", "put") || g.mentions("line", "pressure", "sternal", "paced", "rate", "output") {
+	if g.ctx.last != "pacing-wires" && !g.mentions("wire") || !g.listTalk(t) && !g.is(t.from-1, "added", "placed", "put") && !(g.is(t.from-1, "in") && g.is(t.from-2, "put")) || g.mentions("line", "pressure", "sternal", "paced", "rate", "output") {
 		return nil
 	}
 	counted := t.count > 0
@@ -458,7 +461,13 @@ func (g *segment) listTalk(t *thing) bool {
 	if k > 0 && g.is(k-1, "no") {
 		k--
 	}
-	return k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", "and", ":", "a", "also", "plus", "with")
+	return k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ",", "and", "but", ":", "a", "also", "plus", "with")
+}
+
+// countedApart tells whether the next thing is one known already, named after a comma
+// beside a counted one: "two ventricular wires, the atrial ones are dead and I cut them".
+func (g *segment) countedApart(t, next *thing) bool {
+	return t.count > 0 && t.of == next.of && next.definite && !g.anyWithin(t.to, next.from, "and", "or")
 }
 
 // attributeFor is the attribute of a kind of item that an amount can be: by its
@@ -572,7 +581,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		}
 		return
 	}
-	if t.gone || !g.onlyOneLost(t) && (sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.anyWithin(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from))) {
+	if t.gone || !g.onlyOneLost(t) && (sc&denied == 0 && (became == gone || a == nil && g.takenOut(t, limit)) || n+1 < len(ts) && ts[n+1].of != nil && g.joined(t.to, ts[n+1].from) && !g.anyWithin(t.to, ts[n+1].from, "no") && !g.unitBetween(t.to, ts[n+1].from) && !g.countedApart(t, &ts[n+1]) && g.takenOut(&ts[n+1], len(g.toks)) || n > 0 && ts[n-1].gone && (g.joined(ts[n-1].to, t.from) || g.goneWith(ts[n-1].to, t.from))) {
 		t.gone, s.used = true, true
 		g.withdraw(t)
 		if f := fieldAt(schema.RemovalsPacksRetrieved); t.count > 0 && len(t.varieties) > 0 && (t.varieties[0] == "packs" || t.varieties[0] == "swabs") && g.inNote(f) && sc&denied == 0 {
@@ -658,7 +667,7 @@ func (g *segment) listThing(ts []thing, n, limit int) {
 		copies = t.count
 	}
 	// what is said after it
-	attrs := g.attributesOf(t, kind, limit)
+	attrs := g.outputElsewhere(ts, n, copies, g.attributesOf(t, kind, limit))
 	lists := g.newThings(t, kind, variety, side, copies, sc)
 	if sc&denied == 0 {
 		attrs = g.sizesEach(t, lists, attrs, limit, copies)

@@ -310,7 +310,7 @@ func (g *segment) exchangedFor(t *thing, limit int) (*amount, int) {
 				j, fresh = end-1, true
 				continue
 			}
-			fresh = fresh || g.is(j, "new", "fresh", "bigger", "larger", "another") || exchanged && g.is(j, "for", "to", "with", "by", "as")
+			fresh = fresh || g.is(j, "new", "fresh", "bigger", "larger", "another") || exchanged && g.is(j, "for", "to", "with", "by", "as", "now")
 		}
 		if !fresh && g.numberAt(j) && g.is(j+1, "new") { // "changed, two new 12 French"
 			if b, ok := g.amountAt(int(g.at[j])); ok && smallCount(b.decimal) > 0 {

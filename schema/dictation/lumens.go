@@ -17,8 +17,8 @@ var lumenColours = wordSet("brown blue white red yellow grey gray green")
 // lumenName is the lumen that token k names, or "".
 func (g *segment) lumenName(k int) string {
 	w := g.toks[k].text
-	if lumenColours[w] && g.lumenTalk() && (g.is(k-1, "the") && g.is(k-2, "on", "down", "through", "via", "in", "into") || (k == 0 || g.toks[k-1].kind == stop) && g.is(k+1, ",", ":")) {
-		return w // "milrinone on the brown", "Blue, milrinone"
+	if lumenColours[w] && g.lumenTalk() && (g.is(k-1, "the") && g.is(k-2, "on", "down", "through", "via", "in", "into") || (k == 0 || g.toks[k-1].kind == stop || g.is(k-1, ":", ",", ";")) && (g.is(k+1, ",", ":", "is", "has", "carrie") || k+1 < len(g.toks) && g.at[k+1] >= 0 && g.drugAt(int(g.at[k+1])) != "")) {
+		return w // "milrinone on the brown", "Blue, milrinone", "White's dexmedetomidine"
 	}
 	if lumenColours[w] && (g.is(k+1, "lumen", "port", "limb", "hub") || g.mentions("lumen") && g.is(k+1, "for", ":", "has", "carrie", "is", "take", "with")) {
 		return w
@@ -136,14 +136,65 @@ func (g *segment) readLumens(drips []drip) {
 	}
 }
 
-// sameLumen is the token of "same lumen" after a drug, or -1.
+// lineOfLumens gives a drug whose lumen is named without its line the only line of the text
+// that has lumens: "Right jugular, two lumens." and, further on, "Milrinone 0.5, proximal."
+func (s *settling) lineOfLumens() {
+	line := s.onlyLumens()
+	if line == nil {
+		return
+	}
+	for _, x := range s.groups {
+		if x.gone || x.Denied || x.List != running || x.value("item") != "" {
+			continue
+		}
+		for _, p := range x.values {
+			if p.Path != schema.InfusionsRunningLumen {
+				continue
+			}
+			x.values = append(x.values, &Proposal{Path: schema.RowPath(running, "*", "item"), Value: line.Kind + "/" + line.variety, Spans: p.Spans, Why: p.Why,
+				Sure: Check, Note: "the lumen was named without its line: the only one with lumens is taken"})
+			break
+		}
+	}
+}
+
+// onlyLumens is the central line that lumens named without one belong to: the only one said
+// to have several, or the only one there is; nil where that is not clear.
+func (s *settling) onlyLumens() *settled {
+	var one, several *settled
+	ones, severals := 0, 0
+	for _, x := range s.groups {
+		if x.gone || x.Denied || x.List != "items" || x.Kind != "central-venous-line" || x.value("lumenCount") == "1" {
+			continue
+		}
+		one, ones = x, ones+1
+		if x.value("lumenCount") != "" {
+			several, severals = x, severals+1
+		}
+	}
+	switch {
+	case severals == 1:
+		return several
+	case ones == 1:
+		return one
+	}
+	return nil
+}
+
+// sameLumen is the token of "same lumen", or "with it", after a drug, or -1.
 func (g *segment) sameLumen(d drip) int {
 	for k := g.signs[d.sign].to; k+1 < d.end && g.toks[k].kind != stop; k++ {
-		if g.is(k, "same") && g.is(k+1, "lumen", "port", "limb") {
+		if g.is(k, "same") && g.is(k+1, "lumen", "port", "limb") || g.withIt(k) {
 			return k
 		}
 	}
 	return -1
+}
+
+// withIt tells whether the words at token k say of a drug that it runs with the one before it:
+// "milrinone 0.5 with it".
+func (g *segment) withIt(k int) bool {
+	return g.is(k, "with", "alongside") && g.is(k+1, "it", "that", "them") && (k+2 >= len(g.toks) || g.toks[k+2].kind == stop || g.is(k+2, ","))
 }
 
 // claimOf is the value that a group has been given for a field, or "".
@@ -184,6 +235,22 @@ func (g *segment) lumenBefore(k int) int {
 		}
 	}
 	return -1
+}
+
+// inLumen tells whether the drug at sign i, with no dose, is said to run in a lumen: "white is
+// maintenance", "maintenance in the middle".
+func (g *segment) inLumen(i int) bool {
+	s := &g.signs[i]
+	if g.is(s.from-1, "is", "has", "carrie", "for", ":") && s.from > 1 && g.lumenName(s.from-2) != "" {
+		return true
+	}
+	k := s.to
+	if !g.is(k, "in", "on", "through", "down", "into") {
+		return false
+	}
+	for k++; g.is(k, "the", "its", "her", "his"); k++ {
+	}
+	return k < len(g.toks) && g.lumenName(k) != "" && g.lumenTalk()
 }
 
 // saysIt tells whether the drug at sign i is said to run in what was named before:
@@ -236,7 +303,11 @@ func (g *segment) lineHeading(i int) int {
 			return -1
 		}
 	}
-	if gap := g.signs[i].from - 1; !g.is(gap, ",", ":", "-", "with", "for", "has", "running", "run", "carrying", "carry", "take", "in", "it") && !(g.at[gap] >= 0 && (g.lumenWord(&g.signs[g.at[gap]]) || g.signs[g.at[gap]].has(isUnit) || g.lumensAt(int(g.at[gap])) > 0)) && g.lumenName(gap) == "" {
+	gap := g.signs[i].from - 1
+	if g.is(gap, "the") {
+		gap--
+	}
+	if !g.is(gap, ",", ":", "-", "with", "for", "has", "running", "run", "carrying", "carry", "take", "in", "it") && !(g.at[gap] >= 0 && (g.lumenWord(&g.signs[g.at[gap]]) || g.signs[g.at[gap]].has(isUnit) || g.lumensAt(int(g.at[gap])) > 0)) && g.lumenName(gap) == "" {
 		return -1
 	}
 	from := s.from

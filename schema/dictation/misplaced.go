@@ -21,7 +21,7 @@ func (g *segment) misplaced() {
 			continue
 		}
 		row := c.group >= 0 && g.groups[c.group].item == nil
-		drop := false
+		drop := g.ofSupport(c)
 		switch c.field.Path {
 		case schema.EchoMethod:
 			drop = c.value == "transthoracic" && g.anyWithin(c.from, c.to, "surface") && !g.mentions("echo", "echocardiogram")
@@ -180,7 +180,9 @@ func (g *segment) misplaced() {
 		case schema.AnticoagulationPlan:
 			drop = g.is(0, "nothing") || c.stated != "" && g.mentions("decided", "decide", "decision") // "not decided yet" is no plan of none
 		case schema.SupportMode:
-			drop = c.value == "off-pump" && g.is(c.from, "off") && g.numberAt(c.from-1) // "16 off pump"
+			drop = c.value == "off-pump" && g.is(c.from, "off") && g.numberAt(c.from-1)                                                    // "16 off pump"
+			drop = drop || c.value == "off-pump" && g.lex.kind == schema.SupportOn && g.mentions("get", "come", "got", "wean", "separate") // "could not get her off the pump"
+			drop = drop || c.value == "mechanical-support" && c.to-c.from == 1 && !g.is(c.from-1, "on", "under")                           // "ECMO if it goes again"
 			for k := c.to; k < c.to+6 && c.value == "bypass" && !g.is(k, ","); k++ {
 				drop = drop || g.is(k, "primed", "standby", "ready", "stood", "waiting", "outside", "available") || g.is(k, "room", "corner") && g.is(k-1, "the")
 			}
@@ -381,6 +383,16 @@ func (g *segment) notTheSource(c *claim) bool {
 		if g.is(k, "dry") && g.is(k-1, "was", "is", "were") && g.is(k-2, "it", "they", "and", "that") {
 			return true
 		}
+	}
+	return false
+}
+
+// ofSupport tells whether a claim takes the cannulae of mechanical support, in a note of
+// coming off it, for those of a bypass that nobody spoke of.
+func (g *segment) ofSupport(c *claim) bool {
+	switch c.field.Path {
+	case schema.SupportArterialCannulation, schema.SupportVenousCannulation, schema.SupportInflowGraft, schema.SupportInflowGraftFate:
+		return g.lex.kind == schema.SupportOff && !g.mentions("bypass", "cpb")
 	}
 	return false
 }

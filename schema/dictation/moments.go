@@ -2,6 +2,7 @@ package dictation
 
 import (
 	"slices"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -19,7 +20,7 @@ const (
 // beforePhrases, passedPhrases and lastPhrases tell, right after a number, when it was so,
 // where no cue does. What follows them up to the next mark belongs to them.
 var (
-	beforePhrases = splitPhrases("before; beforehand; pre; prior; going in; coming in; to start; to start with; at start; at the start; to begin with; on the unit; on the ward; in the ambulance; on arrival; at cath; at catheter; at the cath; on induction")
+	beforePhrases = splitPhrases("before; beforehand; pre; prior; going in; coming in; to start; to start with; at start; at the start; to begin with; on the unit; in the unit; on unit; in icu; on icu; in picu; on picu; on itu; on the ward; in the ambulance; on arrival; at cath; at catheter; at the cath; on induction")
 	passedPhrases = splitPhrases("during; in the arrest; in arrest; at arrest; on the arrest gas; at the arrest; in the middle; at worst; at the worst; at its worst; at their worst; at peak; at the peak; at its peak; at the highest; at its highest; first off; first time off; at first; first; initially; early on; earlier; coming off; straight off; just off; going on; on bypass; on pump; on the first run; on the first gas; on the first; on first look; at one point; until; while; the old one; the old gas; the first one; the earlier one; from before; from earlier; the wrong one; with the clamp; with the chest; with the sternum; with the fenestration; with the shunt; with the duct; on test")
 	lastPhrases   = splitPhrases("now; after; afterwards; afterward; after that; since; leaving; on leaving; at leaving; at the end; by the end; at the door; by the time; on the last; last; on the repeat; repeat; as i speak; as we speak; currently; at present; at handover; post; final; today; once; when we left; when we rolled; when we moved; when we closed; as we left; following; with it")
 )
@@ -42,6 +43,9 @@ func (g *segment) moments() {
 		saturation, last := g.ofSaturation(i), a
 		for hops := 0; hops < 3; hops++ {
 			end, at := g.momentAfter(g.endOfAmount(last))
+			if at == before && hops == 0 && g.onUnitThen(i, g.endOfAmount(last)) {
+				g.signs[a].scope |= past
+			}
 			b := g.nextSaid(last, end, at)
 			if b >= 0 && at == before && saturation && !hasSection(g.lex.kind, "between") {
 				a, last = b, b // which has a field of its own
@@ -118,7 +122,7 @@ func (g *segment) stateNamed(i int) bool {
 	}
 	return slices.ContainsFunc(s.senses, func(x sense) bool {
 		return x.kind == namesField && x.field.Numeric() && x.field.Path.List() == "" && state(x.field.Path) && (x.field.Section != "ventilation" || x.field.Path == schema.VentilationNitricOxide)
-	}) || g.pressureAt(i) != ""
+	}) || g.pressureAt(i) != "" || g.partNamed(s) != "" && g.lex.kind != schema.Closure
 }
 
 // ofSaturation tells whether sign i names the saturation, which has a field of its own for
@@ -279,7 +283,7 @@ func (g *segment) itsNow() {
 				break
 			}
 			b, was := g.saidOfIt(k)
-			if b < 0 || g.signs[b].used || !sameSort(&g.signs[a], &g.signs[b]) || !g.nearTo(a, b, 1.7) || g.unitsDiffer(a, b) || g.signs[b].scope&(calling|aiming|denied) != 0 || g.ofPairAfter(b) {
+			if b < 0 || g.is(k, "and", "then") && g.ofSaturation(i) || g.signs[b].used || !sameSort(&g.signs[a], &g.signs[b]) || !g.nearTo(a, b, 1.7) || g.unitsDiffer(a, b) || g.signs[b].scope&(calling|aiming|denied) != 0 || g.ofPairAfter(b) {
 				continue
 			}
 			if was {
@@ -297,6 +301,23 @@ func (g *segment) itsNow() {
 		}
 	}
 }
+
+// onUnitThen tells whether the pressure named at sign i was of the days before the operation, by
+// the place at token k: "the Glenn was twenty six in the unit".
+func (g *segment) onUnitThen(i, k int) bool {
+	switch g.lex.kind {
+	case schema.Takedown, schema.Stage2, schema.Stage3, schema.ShuntRevision:
+	default:
+		return false // the work may have been done there
+	}
+	if g.is(k+1, "the") {
+		k++
+	}
+	return g.pressureAt(i) != "" && g.is(k+1, "unit", "ward", "icu", "picu", "itu") && !g.mentions("now", "today", "leaving")
+}
+
+// movedOn are verbs that take a number of the state from what it was to what it is.
+var movedOn = wordSet("came went rose climbed jumped walked dropped fell settled improved recovered drifted crept shot")
 
 // sameMeasure tells whether sign n names a number of the same sort as the one that sign i
 // names, so that "it" may be said of either.
@@ -336,6 +357,13 @@ func (g *segment) saidOfIt(k int) (b int, was bool) {
 		for j = k + 2; g.is(j, "down", "up", "back"); j++ {
 		}
 		if !g.is(j, "to", "at") {
+			return -1, false
+		}
+		j++
+	case g.is(k, "and", "then") && movedOn[g.wordAt(k+1)] && g.lex.kind != schema.Closure: // "was thirty two and came straight up to fifty one"
+		for j = k + 2; j < k+5 && g.is(j, "down", "up", "back", "straight", "right", "quickly", "slowly", "only", "nicely", "away", "on"); j++ {
+		}
+		if !g.is(j, "to") {
 			return -1, false
 		}
 		j++
@@ -383,4 +411,63 @@ func (g *segment) arrowsEnd() {
 			break
 		}
 	}
+}
+
+// tellsAfter tells whether a sentence is headed by the time after what was done: "After: Glenn
+// 15, common atrium 8".
+func (g *segment) tellsAfter() bool {
+	return len(g.toks) > 2 && g.is(1, ":") && g.is(0, "after", "afterward", "now", "leaving", "out")
+}
+
+// nowAnother tells whether the number at sign i is followed by another that is said
+// to be the one now, with nothing else named between.
+func (g *segment) nowAnother(i int) bool {
+	a := &g.signs[i]
+	for j := i + 1; j < len(g.signs) && g.signs[j].from-a.to <= 8 && !g.crossesStop(a.to, g.signs[j].from); j++ {
+		p := &g.signs[j]
+		if p.content() && p.num == nil && !p.has(isUnit) || p.is(corrects) || p.is(scratches) {
+			return false
+		}
+		if p.num == nil {
+			continue
+		}
+		k := p.to
+		if j+1 < len(g.signs) && g.signs[j+1].has(isUnit) && g.signs[j+1].num == nil && g.signs[j+1].from == k {
+			k = g.signs[j+1].to
+		}
+		return g.is(k, "now") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",", "and")) || g.is(k, "at") && g.is(k+1, "the") && g.is(k+2, "door")
+	}
+	return false
+}
+
+// presents are words that tell of now before the number that stands now.
+var presents = wordSet("is are its were theyre now present presently currently")
+
+// isNow tells whether the words after token k give the number that holds now, with nothing
+// else named before it: "..., we're at ten", "..., at present point zero four".
+func (g *segment) isNow(k int) bool {
+	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
+		if g.is(n, "is", "are") && (g.numberAt(n+1) || g.is(n+1, "now") && g.numberAt(n+2)) {
+			return true // "was fifty eight when I arrived and is seventy nine now"
+		}
+	}
+	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
+		if j := g.at[n]; j >= 0 && g.signs[j].num == nil && g.speaks(&g.signs[j]) && !g.signs[j].has(isUnit) && g.signs[j].from > k {
+			return false
+		}
+		if g.is(n, "got", "have") && g.is(n+1, "him", "her", "it", "them") && g.is(n+2, "on", "at", "down") && g.numberIn(n+3, min(len(g.toks), n+5)) {
+			return true // "was twenty four, they have got him on eighteen"
+		}
+		if g.is(n, "were") && !g.is(n-1, ",", "and", "but") || !presents[g.toks[n].text] && !(g.is(n, "it") && strings.EqualFold(g.words(n, n+1), "it's")) {
+			continue
+		}
+		m := n + 1
+		for m < n+4 && g.is(m, "now", "at", "on", "to", "down", "up", "about", "only", "just", "back", "a") {
+			m++
+		}
+		if g.numberAt(m) {
+			return true
+		}
+	}
+	return false
 }

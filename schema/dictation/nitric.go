@@ -1,6 +1,9 @@
 package dictation
 
 import (
+	"slices"
+	"strings"
+
 	"fairlead/schema"
 )
 
@@ -35,7 +38,7 @@ func (g *segment) readNitric() {
 		off := nitricOff[g.wordAt(k)] && !g.is(k+1, "the", "pump", "bypass") || g.is(k, "weaned") && g.is(k+1, "off", "to") && (g.is(k+1, "off") || g.is(k+2, "nothing", "off", "zero"))
 		off = off || g.is(s.from-1, "off") && g.is(s.from-2, "came", "weaned", "is", "now") || g.is(s.from-1, "stopped") && !g.is(s.to, "and")
 		if off && s.scope&past == 0 && !g.numberIn(s.to, len(g.toks)) {
-			c := g.claimField(f, "", s.from, s.to, s.from, s.to)
+			c := g.claimField(f, "", s.from, s.to, min(s.from, max(0, s.from-2)), min(len(g.toks), k+2))
 			c.stated = schema.StatedNone
 			s.used = true
 			continue
@@ -91,4 +94,9 @@ func (g *segment) nitricNever(i int) bool {
 		}
 	}
 	return false
+}
+
+// saysOff tells whether a proposal was read from words for the end of what ran before.
+func (p *Proposal) saysOff() bool {
+	return slices.ContainsFunc(strings.Fields(strings.ToLower(p.Why)), func(w string) bool { return nitricOff[strings.Trim(w, ",.")] })
 }

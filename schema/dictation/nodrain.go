@@ -131,6 +131,38 @@ func (g *segment) readDrainsTogether() {
 	}
 }
 
+// outputElsewhere takes from what is said of a thing the volume that is not its own: what a
+// urinary catheter gave is the urine, and what follows several drains as "so far" or "out"
+// is what they all lost: "two mediastinal fifteens, two hundred mils out".
+func (g *segment) outputElsewhere(ts []thing, n, copies int, attrs []claim) []claim {
+	t := &ts[n]
+	i := slices.IndexFunc(attrs, func(c claim) bool { return c.field.Name == "output" && c.value != "" })
+	if i < 0 {
+		return attrs
+	}
+	c := attrs[i]
+	var f *schema.Field
+	switch {
+	case t.varieties[0] == "urinary-catheter":
+		f = fieldAt(schema.LeavingUrine)
+	case t.of.Name == "drain" && (copies > 1 || g.lastOfDrains(ts, n) && (g.is(c.to, "so") || g.is(c.to, "out", "already", "since") && !g.is(c.to+1, "of"))):
+		f = fieldAt(schema.LeavingDrainLoss)
+	}
+	own := func(x claim) bool { return x.group >= 0 && x.field == c.field && !x.gone }
+	if f == nil || !g.inNote(f) || g.answered(f) || g.is(c.to, "each") || slices.ContainsFunc(g.claims, own) {
+		return attrs
+	}
+	d := g.claimField(f, c.value, c.from, c.to, c.why, c.whyTo)
+	d.sure, d.note = Check, "said after the things left in, and taken for all of it"
+	return slices.Delete(attrs, i, i+1)
+}
+
+// lastOfDrains tells whether thing n ends a list of several drains.
+func (g *segment) lastOfDrains(ts []thing, n int) bool {
+	drain := func(t thing) bool { return t.of != nil && t.of.Name == "drain" }
+	return slices.ContainsFunc(ts[:n], func(t thing) bool { return drain(t) && g.signs[t.sign].scope&denied == 0 }) && !slices.ContainsFunc(ts[n+1:], drain)
+}
+
 // onlyHead tells whether nothing but "chest drains" was named before token k: no one
 // drain, whose own loss the number would be.
 func (g *segment) onlyHead(k int) bool {

@@ -23,7 +23,7 @@ var notThereTalk = wordSet("i we they she he have has had is are was were be bee
 var notThereVerbs = wordSet("put place placed leave need needed require required bother want wanted do did use used get give given insert inserted sited drain drained have had been be placing leaving there")
 
 // notThereWish are the words of what was wanted and did not come to be.
-var notThereWish = wordSet("planned plan meant mean going said thought wanted hoped intended would id wed i'd we'd do put leave doing putting leaving placing about considered asked promised")
+var notThereWish = wordSet("earlier nurse sister team unit everyone planned plan meant mean going said thought wanted hoped intended would id wed i'd we'd do put leave doing putting leaving placing about considered asked promised")
 
 // notThereEnds are the words that end such a denial, or begin after it.
 var notThereEnds = wordSet("and but so because since as then that this for with or which he she it they we i now plus only just today here yet though who his her all both")
@@ -45,8 +45,12 @@ func (g *segment) placesAt(k int) (kind string, varieties []string, end int) {
 		}
 	case "mediastinum", "mediastinal":
 		return "drain", []string{"mediastinal"}, k + 1
+	case "front":
+		if g.is(k-1, "in", "the") && !g.is(k+1, "of") {
+			return "drain", []string{"mediastinal"}, k + 1
+		}
 	case "right", "left":
-		if g.is(k-1, "we", "i", "was", "were", "have", "has", "been", "wire", "drain", "tube", "none", "nothing") && w == "left" || w == "left" && g.is(k+1, "in", "inside", "behind", "on", "out") || w == "right" && (k == 0 && !g.is(1, "side", "chest", "pleura", "pleural") || g.is(k+1, ",") && g.toks[k-1].kind == stop) {
+		if w == "left" && (g.is(k-1, "we", "i", "was", "were", "have", "has", "been") || g.is(k-1, "wire", "drain", "tube", "none", "nothing") && !sideNouns[g.wordAt(k+1)]) || w == "left" && g.is(k+1, "in", "inside", "behind", "on", "out") || w == "right" && (k == 0 && !g.is(1, "side", "chest", "pleura", "pleural") || g.is(k+1, ",") && g.toks[k-1].kind == stop) {
 			return "", nil, k
 		}
 		end = k + 1
@@ -74,7 +78,7 @@ func (g *segment) readNotThere(late bool) {
 		if !notThere[g.toks[k].text] || g.at[k] >= 0 && (g.signs[g.at[k]].used || g.signs[g.at[k]].scope&(past|formerly|hearsay|calling|aiming) != 0) || g.maybe(k) {
 			continue
 		}
-		if g.is(k, "no", "nothing") && g.is(k+1, ",") && g.trailsPlace(k) == 0 || g.is(k, "not", "never", "nor") && k+1 < len(g.toks) && g.toks[k+1].kind == word && !notThereVerbs[g.toks[k+1].text] && !notThereEnds[g.toks[k+1].text] {
+		if g.is(k, "no", "nothing") && g.is(k+1, ",") && g.trailsPlace(k) == 0 || g.is(k, "not", "never", "nor") && k+1 < len(g.toks) && g.toks[k+1].kind == word && !notThereVerbs[g.toks[k+1].text] && !notThereEnds[g.toks[k+1].text] && !g.neverWas(k) {
 			continue
 		}
 		if g.trailsPlace(k) > 0 || !g.notThereAfter(k, late) {
@@ -220,6 +224,9 @@ func (g *segment) notThereBefore(k int, late bool) {
 			if s := g.at[end-1]; s >= 0 && g.signs[s].to > max(end, k) {
 				return
 			}
+			if d.varieties != nil && d.end == j && kind == "pacing-wires" {
+				d.varieties, first = nil, -1 // "two ventricular atrial none"
+			}
 			if first < 0 {
 				first = j
 			}
@@ -229,7 +236,7 @@ func (g *segment) notThereBefore(k int, late bool) {
 			d.noun(nounOf(g.toks[j].text))
 		}
 	}
-	if d.varieties == nil || turn < 0 && !bare && !g.is(k-1, "i", "we", "they", "is", "was", "were", "has", "have", "did", "side", "chest", "pleura", "pleural", "one", "drain", "right", "left", ",", "atrium", "ventricle") {
+	if d.varieties == nil || turn < 0 && !bare && !g.is(k-1, "i", "we", "they", "is", "was", "were", "has", "have", "did", "side", "chest", "pleura", "pleural", "one", "drain", "right", "left", ",", ":", "atrium", "ventricle") {
 		return
 	}
 	if (comma || !bare) && d.kind == "pacing-wires" && g.numberAt(from-1) && !g.crosses(from-1, from) {
@@ -253,14 +260,22 @@ func (g *segment) notThereBefore(k int, late bool) {
 	g.denyPlaces(&d, k, first, end)
 }
 
-// trailsPlace is how many words deny the pleura named right before token k, in a list
-// with no comma to say so: "left pleural nothing pacing wires two", "right pleural no
-// drain because"; 0 where they deny what follows.
+// neverWas tells whether "never" at token k says that there was none: "there never was a
+// left one".
+func (g *segment) neverWas(k int) bool {
+	return g.is(k, "never") && (g.is(k-1, "there") && g.is(k+1, "was", "were") || g.is(k-2, "there") && g.is(k-1, "was", "were"))
+}
+
+// trailsPlace is how many words deny the pleura or the side named right before token k, in
+// a list with no comma to say so: "left pleural nothing pacing wires two", "right pleural no
+// drain because", "right side nothing, the pleura is intact"; 0 where they deny what follows.
 func (g *segment) trailsPlace(k int) int {
-	if !g.is(k-1, "pleural") || !g.is(k-2, "right", "left") {
+	if !g.is(k-1, "pleural", "side") || !g.is(k-2, "right", "left") {
 		return 0
 	}
 	switch {
+	case g.is(k-1, "side") && k+1 < len(g.toks) && g.toks[k+1].kind == word && (g.at[k+1] < 0 || !g.signs[g.at[k+1]].content2()):
+		return 0 // "left side nothing found"
 	case g.is(k, "nothing", "none", "nil") && !g.is(k+1, "in", "on", "to", "at", "for", "of", "from", "or"):
 		return 1
 	case g.is(k, "no") && g.is(k+1, "drain", "tube") && !g.is(k+2, "in", "on", "to", "at", "for"):
@@ -322,7 +337,7 @@ func (g *segment) denyPlaces(d *denial, k, from, end int) {
 			return
 		}
 	}
-	if (g.knownDenied(from, end) && !g.numberAt(from-1)) != d.late || g.saysThereIs(end) || g.anyWithin(from, end, "new", "another", "second") || g.anyWithin(from, end, "more") && !g.anyWithin(from, end, "any") {
+	if (g.knownDenied(from, end) && !g.numberAt(from-1) && len(d.varieties) < 2) != d.late || g.saysThereIs(end) || g.anyWithin(from, end, "new", "another", "second") || g.anyWithin(from, end, "more") && !g.anyWithin(from, end, "any") {
 		return
 	}
 	for _, v := range d.varieties {

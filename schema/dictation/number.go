@@ -125,6 +125,9 @@ func readWords(t []token, i int) (number, bool) {
 		}
 		n.to, n.decimal = k, "0.5"
 		return n, true
+	case at(i, "one") && at(i+1, "half") && !at(i+2, "past") && !at(i+2, "dose"):
+		n.to, n.decimal = i+2, "0.5" // "milrinone one half"
+		return n, true
 	case at(i, "couple"), at(i, "pair"):
 		n.to, n.decimal = i+1, "2"
 		if at(i+1, "of") {

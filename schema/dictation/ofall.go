@@ -170,7 +170,11 @@ func (g *segment) valuesAfter(kind *schema.ItemKind, k, at, n int) []saidOfAll {
 			if !ok || !g.plainTalk(int(i)) {
 				return out
 			}
-			more := g.amountOfAll(kind, a, max(at, a.from-2), a.to+2, n)
+			beside := a.to + 2
+			if g.is(a.to, ",") || g.is(a.to, "suction") && g.numberAt(a.to+1) {
+				beside = a.to // "both fifteen, suction ten"
+			}
+			more := g.amountOfAll(kind, a, max(at, a.from-2), beside, n)
 			if len(more) == 0 || slices.ContainsFunc(out, func(x saidOfAll) bool { return x.field == more[0].field }) {
 				return out
 			}

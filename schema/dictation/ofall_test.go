@@ -73,6 +73,7 @@ func TestCountsSaid(t *testing.T) {
 		{schema.Stage2, "Sponges, needles, instruments correct.", "counts.swabs=correct\ncounts.needles=correct\n!left-on-purpose variety=swabs"},
 		{schema.Stage2, "counts needles good instruments good sponges good allowing for the pack", "counts.swabs=correct\ncounts.instruments=correct"},
 		{schema.Stage2, "counts are all good", "counts.swabs=correct\ncounts.needles=correct\ncounts.instruments=correct"},
+		{schema.Stage1, "Chest open, membrane. S/N counts ok.", "counts.swabs=correct\ncounts.needles=correct\n!counts.instruments=correct"},
 		{schema.Stage1, "sw/need/instr all correct.", "counts.swabs=correct\ncounts.needles=correct"},
 		{schema.Stage1, "Swabs and needles correct; instruments we did not count.", "counts.instruments=none"},
 		{schema.Stage1, "Swabs and needles all fine but instruments one short.", "counts.swabs=correct\ncounts.instruments=incorrect"},

@@ -79,7 +79,7 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 		if n := g.at[k]; g.toks[k].kind == stop || n >= 0 && g.signs[n].content2() {
 			break
 		}
-		if g.is(k, "pulled", "removed", "withdrew", "took", "discarded", "pull") && g.is(k+1, "it", "them", "both", "that", "those") && !g.unrealAt(k) && !g.maybe(k) && !g.is(k-1, "not", "to") && (!g.is(k, "took") || g.is(k+2, "out", "off", "away")) {
+		if (g.is(k, "pulled", "removed", "withdrew", "took", "discarded", "pull", "threw", "binned") || t.of.Name == "pacing-wires" && g.is(k, "cut", "snipped")) && g.is(k+1, "it", "them", "both", "that", "those") && !g.unrealAt(k) && !g.maybe(k) && !g.is(k-1, "not", "to") && (!g.is(k, "took", "threw") || g.is(k+2, "out", "off", "away")) {
 			return true
 		}
 	}
@@ -102,7 +102,8 @@ func (g *segment) takenOut(t *thing, limit int) bool {
 }
 
 // wiresCut tells whether wires are said to have been cut off, which is how they go where
-// they do not pull: "were cut yesterday", "cut flush", "we cut the atrial ones".
+// they do not pull, or thrown away: "were cut yesterday", "cut flush", "we cut the atrial
+// ones".
 func (g *segment) wiresCut(t *thing) bool {
 	for k := t.to; k < t.to+4 && k < len(g.toks) && g.toks[k].kind == word; k++ {
 		if g.is(k, "cut", "snipped") {
@@ -113,7 +114,7 @@ func (g *segment) wiresCut(t *thing) bool {
 	for g.is(k, "the", "his", "her", "both", "two", "old") {
 		k--
 	}
-	return g.is(k, "cut", "snipped") && !g.is(k-1, "not", "to", "be", "will") && !g.maybe(k)
+	return g.is(k, "cut", "snipped", "threw", "binned", "discarded") && !g.is(k-1, "not", "to", "be", "will") && !g.maybe(k)
 }
 
 // exits tells whether "out" says where a thing comes through the skin: "brought out

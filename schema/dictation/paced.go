@@ -66,6 +66,9 @@ func (g *segment) rateBeneath() {
 				c.gone = true
 			}
 		}
+		if k := c.to; paced && (g.is(k, "paced", "pacing", "pace") || g.is(k, ",") && g.is(k+1, "paced", "pacing")) && g.numberAfterPace(k, min(len(g.toks), k+8)) {
+			c.gone = true // "junctional ninety, paced AAI at one ten"
+		}
 		for k := c.to; k < len(g.toks) && k < c.to+8 && g.toks[k].kind != stop && paced; k++ {
 			if g.is(k, "so") && g.anyWithin(k+1, min(k+8, len(g.toks)), "pacing", "paced", "pace") {
 				c.gone = true

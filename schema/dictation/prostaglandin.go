@@ -12,7 +12,7 @@ func (g *segment) readProstaglandin() {
 	}
 	for i := range g.signs {
 		s := &g.signs[i]
-		if g.drugAt(i) != "alprostadil" || s.scope&(denied|intended|calling|hearsay|weighed) != 0 {
+		if g.drugAt(i) != "alprostadil" && !g.meansName(s, stopped) || s.scope&(denied|intended|calling|hearsay|weighed) != 0 {
 			continue
 		}
 		end := g.endOfDrug(i)
@@ -22,16 +22,19 @@ func (g *segment) readProstaglandin() {
 			if p.num == nil || p.used {
 				continue
 			}
-			if p.num.clock != "" && g.stoppedBefore(s.to, p.from) {
+			if p.num.clock != "" && g.stoppedBefore(s.from, p.from) {
 				g.claimField(stopped, p.num.clock, p.from, p.to, s.from, p.to)
 				p.used = true
+				if f := fieldAt(schema.HybridProstaglandinAfter); g.ctx.form == "hybrid" && g.inNote(f) && !g.answered(f) {
+					g.claimField(f, "stopped", s.from, p.from, s.from, p.to)
+				}
 				continue
 			}
-			if !came && !g.is(s.to, "was") || g.stoppedBefore(s.to, p.from) {
-				continue
+			if ran := g.is(p.from-1, "on", "at", "was") && g.anyWithin(p.from-3, p.from, "was", "had"); !ran && (!came && !g.is(s.to, "was") || g.stoppedBefore(s.to, p.from)) {
+				continue // but "off ten fifty, was on point oh one"
 			}
 			a, _ := g.amountAt(j)
-			if v, _, ok := fits(dose, a); ok && p.from-s.to <= 6 {
+			if v, _, ok := fits(dose, a); ok && p.from-s.to <= 8 {
 				g.judge(g.claimField(dose, v, a.from, a.to, s.from, a.to), a)
 				g.useAmount(a)
 			}
@@ -64,11 +67,11 @@ func (g *segment) endOfDrug(i int) int {
 // operation: "was running when we came to theatre", "up to the OR".
 func (g *segment) ranToTheatre(from, to int) bool {
 	for k := from; k < to; k++ {
-		if !g.is(k, "theater", "or", "operating", "table", "induction", "room") || g.is(k, "or") && !g.is(k-1, "the") {
+		if !g.is(k, "theater", "or", "operating", "table", "induction", "room") || g.is(k, "or") && !g.is(k-1, "the") && g.words(k, k+1) != "OR" {
 			continue
 		}
 		for j := k - 1; j >= from && k-j <= 4; j-- {
-			if g.is(j, "to", "into", "until", "till", "reached", "in") {
+			if g.is(j, "to", "into", "until", "till", "reached", "in", "→") {
 				return true
 			}
 		}

@@ -5,8 +5,8 @@ func (g *segment) startOf(k, n int) int {
 	c := g.clause[min(k, len(g.clause)-1)]
 	j := k
 	for j > 0 && k-j < n && g.clause[j-1] == c {
-		if s := g.at[j-1]; s >= 0 && (g.signs[s].is(arrives) || g.signs[s].is(turns)) {
-			break
+		if s := g.at[j-1]; s >= 0 && (g.signs[s].is(arrives) || g.signs[s].is(turns)) || g.is(j-1, "(") {
+			break // what is said in brackets is not of what stands before them
 		}
 		j--
 	}
@@ -101,10 +101,10 @@ func (g *segment) commaAhead(j int) bool {
 // endOfPassing is where a passing state ends: at a comma, at "now", or after n.
 func (g *segment) endOfPassing(k, n int) int {
 	j := k
-	if j < len(g.toks) && g.toks[j].text == "," {
+	fronted := g.is(k-1, ",") || g.opensWith(k) // "Before we came off, the pressure was eighteen"
+	if j < len(g.toks) && g.toks[j].text == "," && !g.is(j+1, "on", "back") {
 		j++ // "Coming off, the pressure was eighteen"
 	}
-	fronted := g.is(k-1, ",") || g.opensWith(k) // "Before we came off, the pressure was eighteen"
 	for j < len(g.toks) && j-k < n {
 		if g.is(j, "and") && g.numberAt(j+1) && g.is(g.signs[g.at[j+1]].to, "after", "afterward", "now") {
 			break // "five before we filled him and seven after"
@@ -128,6 +128,9 @@ func (g *segment) endOfPassing(k, n int) int {
 // isSoNow tells whether words begin at token k that turn from how something was to how it is,
 // with no punctuation between: "was running at point one it is off milrinone point three three".
 func (g *segment) isSoNow(k int) bool {
+	if g.is(k, "back") && g.is(k+1, "on", "up") || g.is(k, "on") && g.is(k+1, "again") || g.is(k, "restarted") {
+		return g.is(k-1, ",", "and", "now", "then", "but", "is")
+	}
 	return g.is(k, "it") && g.is(k+1, "is") && g.is(k+2, "off", "stopped", "now", "back") && !g.is(k-1, "if", "when", "once", "until", "unless", "that")
 }
 

@@ -92,9 +92,11 @@ func (r *Reading) Update(text string) {
 // readSegment reads one segment by itself.
 func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g := newSegment(lex, text, ctx)
+	g.sidesOfShunts()
 	g.joinGrams()
 	g.readStruckDrain()
 	g.readItemAgain()
+	g.readWeighedToday()
 	g.correct()
 	g.respective()
 	g.readRoomAir()
@@ -217,6 +219,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readGestation()
 	g.readSupportCandidate()
 	g.readPeakLactate()
+	g.readPumpTime()
 	g.readNumbers()
 	g.readPumpToo()
 	g.readOwnUnits()
@@ -231,7 +234,10 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.readCounts()
 	g.readInstead()
 	g.readFrames()
+	g.bothCutOut()
+	g.readShuntOpen()
 	g.saturationAfter()
+	g.readSaturationAtWork()
 	g.expectedToo()
 	g.readValues()
 	g.readLone()
@@ -243,6 +249,7 @@ func readSegment(lex *lexicon, text string, ctx context) *segment {
 	g.rateBeneath()
 	g.reopensAgain()
 	g.readSternum()
+	g.readSternumTold()
 	g.readEarlier()
 	g.packsNone()
 	g.holding()
@@ -292,8 +299,8 @@ func sentences(text string, kept []Span) []Span {
 		default:
 			continue
 		}
-		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) {
-			continue
+		if takesBack(rest) || notAsSaid(text[start:i], rest) || saysOfAll(rest) || tellsLoss(text[start:i], rest) || refersBack(rest) || promises(text[start:i]) || text[i] == '?' && answersNo(rest) || saysInstead(rest, text[i] == '?') || choosesLast(rest) || newOneNext(text[start:i], rest) || text[i] == ';' && strings.HasPrefix(strings.ToLower(rest), " once ") {
+			continue // "seventeen coming off; once we had closed it was twelve"
 		}
 		end(i + 1)
 	}
@@ -317,6 +324,9 @@ func promises(text string) bool {
 	words := strings.Fields(strings.ToLower(afterHesitation(text[i+1:])))
 	if len(words) > 0 && words[0] == "no," && !slices.Contains(words, "that") && !slices.Contains(words, "wrong") {
 		return false // an answer
+	}
+	if text[len(text)-1] != '?' && len(words) > 3 && len(words) < 7 && strings.Join(words[:3], " ") == "did i say" {
+		return true // "Did I say twelve? Fifteens."
 	}
 	return len(words) <= 8 && !slices.ContainsFunc(words, func(w string) bool {
 		_, _, ok := Number(strings.Trim(w, ","))

@@ -3,6 +3,7 @@ package dictation
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"fairlead/schema"
 )
@@ -25,7 +26,7 @@ func (g *segment) readLaterPressure() {
 		first, last := -1, -1
 		for j := i + 1; j < len(g.signs) && g.signs[j].from-s.to <= 22; j++ {
 			p := &g.signs[j]
-			if p.is(calls) || p.is(targets) || p.is(corrects) || j > i && g.otherNumber(j, path) {
+			if p.is(calls) || p.is(targets) || p.is(corrects) || j > i && g.otherNumber(j, path) && !g.is(p.from, "drained") {
 				break
 			}
 			if p.num == nil || p.used || g.is(p.to, "in") && g.is(p.to+1, "the") {
@@ -92,6 +93,9 @@ func (g *segment) changedBeside(from int, a amount) bool {
 		if changes[g.toks[k].text] {
 			return true
 		}
+	}
+	if g.is(a.from-1, "was", "is", "at") && g.is(a.from-2, "it") && g.anyWithin(max(from, a.from-11), a.from, "once", "after", "with") {
+		return true // "once the left chest was drained it was twelve"
 	}
 	return changes[g.wordAt(a.to)]
 }
@@ -164,16 +168,16 @@ func (g *segment) readShuntPutIn() {
 			continue
 		}
 		k := a.from - 1
-		for g.is(k, "a", "an", "the", "new", "bigger", "larger", "smaller") {
+		for g.is(k, "a", "an", "the", "new", "fresh", "bigger", "larger", "smaller") {
 			k--
 		}
 		verb := g.is(k, "for", "to", "with") && (sizeVerbs[g.wordAt(k-1)] || g.is(k-1, "up", "down", "it", "shunt") && sizeVerbs[g.wordAt(k-2)]) || g.is(k, "used")
 		switch {
-		case g.is(a.to, "out", "removed"), g.is(a.to, "taken", "came") && g.is(a.to+1, "out"):
+		case g.is(a.to, "out", "removed"), g.is(a.to, "taken", "came") && g.is(a.to+1, "out"), g.oldShuntAt(k, a):
 			old = i
-		case g.is(a.to, "in") && !g.is(a.to+1, "the", "a"), g.is(a.to, "put", "went") && g.is(a.to+1, "in"), verb:
+		case g.is(a.to, "in") && !g.is(a.to+1, "the", "a"), g.is(a.to, "put", "went") && g.is(a.to+1, "in"), verb, g.newShuntAt(k, a):
 			fresh = i
-		case g.is(a.from-1, "from"), g.is(k+1, "the") && sizeVerbs[g.wordAt(k)] && g.is(a.to, "for", "with", "shunt"):
+		case g.is(a.from-1, "from"), g.is(k+1, "the") && (sizeVerbs[g.wordAt(k)] && g.is(a.to, "for", "with", "shunt") || g.is(k, "from")):
 			old = i // "swapped the three and a half for a four"
 		case g.is(k, "for", "with") && old >= 0 && k-g.signs[old].to <= 2:
 			fresh = i
@@ -184,7 +188,8 @@ func (g *segment) readShuntPutIn() {
 	}
 	a, _ := g.amountAt(fresh)
 	v, _, _ := fits(size, a)
-	g.claimField(size, v, a.from, a.to, a.from, a.to)
+	c := g.claimField(size, v, a.from, a.to, a.from, a.to)
+	c.leaving = c.leaving || g.lex.kind == schema.ShuntRevision // whatever the shunt was before
 	g.useAmount(a)
 	if old < 0 {
 		return
@@ -204,6 +209,36 @@ func (g *segment) readShuntPutIn() {
 		how = "downsized"
 	}
 	g.claimField(done, how, a.from, a.to, min(a.from, b.from), max(a.to, b.to))
+}
+
+// oldShuntAt tells whether the size a, with no article before it from token k back, is called
+// that of the shunt before: "the old three and a half", "the old one was a four", "the three
+// and a half she had".
+func (g *segment) oldShuntAt(k int, a amount) bool {
+	for g.is(k, "was", "one", "shunt", ",", "is") {
+		k--
+	}
+	return g.is(k, "old", "previous", "original") || g.is(a.from-1, "old", "previous", "original") || g.is(a.to, "he", "she") && g.is(a.to+1, "had") || g.is(a.to, "was") && g.is(a.to+1, "clotted", "blocked", "occluded", "too")
+}
+
+// newShuntAt tells whether the size a, with no article before it from token k back, is called
+// that of the shunt put in now: "put in a four", "the new one is a four", "it's now a three
+// and a half", "four, up from three and a half".
+func (g *segment) newShuntAt(k int, a amount) bool {
+	t := a.to
+	if g.is(t, ",") {
+		t++
+	}
+	if g.is(t, "up", "down") && g.is(t+1, "from") {
+		return true
+	}
+	if g.is(k, "in") && g.is(k-1, "put", "sewed", "sewn", "went") {
+		return true
+	}
+	for g.is(k, "is", "was", "one", "in", ",", "shunt", "also") {
+		k--
+	}
+	return g.is(k, "new", "fresh") || g.is(k, "now") && (k == 0 || g.is(k-1, "it", "its", "shunt") || g.is(k-1, "is") && g.is(k-2, "it", "shunt", "that", "this")) || g.is(k+1, "new", "fresh") || g.is(a.from-1, "new", "fresh")
 }
 
 // readBehindSternum reads what lies nearest behind the sternum and how far: "on the
@@ -346,6 +381,43 @@ func (s *settling) openFenestration() {
 	}
 	s.plain = append(s.plain, &p)
 }
+
+// shuntFromInflow takes what a shunt is from the graft that carried the inflow and then
+// became the shunt: its size, its material and where it leaves, each where nothing else is
+// told of it.
+func (s *settling) shuntFromInflow() {
+	told := map[schema.Path]*Proposal{}
+	for _, p := range s.plain {
+		told[p.Path] = p
+	}
+	size, fate := told[schema.SupportInflowGraft], told[schema.SupportInflowGraftFate]
+	if kind := told[schema.SupplyKind]; fate == nil || fate.Value != "became-shunt" || fate.Sure == Conflict || kind != nil && kind.Value != "modified-blalock-taussig-thomas" {
+		return
+	}
+	take := func(path schema.Path, from *Proposal, value, unit string) {
+		if told[path] != nil || from == nil || from.Stated != "" || from.Sure == Conflict {
+			return
+		}
+		p := *from
+		p.Path, p.Value, p.Unit, p.Bound, p.Sure, p.Note = path, value, unit, "", Check, "told of the inflow graft, which became the shunt"
+		s.plain = append(s.plain, &p)
+	}
+	take(schema.SupplyKind, fate, "modified-blalock-taussig-thomas", "")
+	if site := told[schema.SupportArterialCannulation]; site != nil && site.Value == "innominate-graft" {
+		take(schema.SupplyFrom, site, "innominate-artery", "")
+	}
+	if size == nil {
+		return
+	}
+	take(schema.SupplyShuntDiameter, size, size.Value, size.Unit)
+	about := strings.ToLower(s.reading.Text[size.Spans[0].Start:min(len(s.reading.Text), size.Spans[0].End+inflowReach)])
+	if about, _, _ = strings.Cut(about, ". "); anyWord(about, "gore", "go tex", "gtx", "ptfe") && !strings.Contains(about, "ring") {
+		take(schema.SupplyMaterial, size, "eptfe", "")
+	}
+}
+
+// inflowReach is how far after the size of an inflow graft its material may stand, in bytes.
+const inflowReach = 24
 
 // snared tells whether a snare was left in.
 func (s *settling) snared() bool {

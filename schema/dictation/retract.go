@@ -1,6 +1,10 @@
 package dictation
 
-import "strings"
+import (
+	"strings"
+
+	"fairlead/schema"
+)
 
 // interjected tells whether a sign is a "no" that stands by itself and takes back
 // what was said, rather than denying something.
@@ -22,6 +26,8 @@ func (g *segment) weakCue(s *sign) bool {
 // place of the first, the words right before it are left to a person.
 func (g *segment) retract() {
 	g.deniedAgain()
+	g.notQuite()
+	g.ofAnotherStart()
 	for i := range g.signs {
 		s := &g.signs[i]
 		cue := (s.is(corrects) || s.is(scratches)) && s.num == nil
@@ -160,4 +166,39 @@ func (g *segment) pronounInstead(i int) bool {
 		}
 	}
 	return false
+}
+
+// notQuite drops what was only nearly so: "Extubated... well, nearly.", "Closed, almost."
+func (g *segment) notQuite() {
+	for k := 1; k < len(g.toks); k++ {
+		if !g.is(k, "nearly", "almost") && !(g.is(k, "not") && g.is(k+1, "quite")) || !g.is(k-1, ",", "well", "?") && g.toks[k-1].kind != stop {
+			continue
+		}
+		end := k + 1
+		if g.is(k, "not") {
+			end++
+		}
+		if end < len(g.toks) && g.toks[end].kind != stop && !g.is(end, ",") {
+			continue // "nearly four"
+		}
+		for a := range g.claims {
+			if c := &g.claims[a]; c.group < 0 && !c.field.Numeric() && c.value != "" && c.to <= k && k-c.to <= 7 {
+				c.gone = true
+			}
+		}
+	}
+}
+
+// ofAnotherStart drops the start of the operation where it is something else that was started,
+// and a dose of nitric oxide that is a number read after it was given: "Started it at twenty",
+// "sixteen after nitric".
+func (g *segment) ofAnotherStart() {
+	for a := range g.claims {
+		switch c := &g.claims[a]; c.field.Path {
+		case schema.OperationStarted:
+			c.gone = c.gone || c.from > 1 && g.is(c.from-1, "at") && g.is(c.from-2, "it", "that", "them", "him", "her")
+		case schema.VentilationNitricOxide:
+			c.gone = c.gone || c.stated == "" && g.is(c.to, "after", "before", "despite")
+		}
+	}
 }

@@ -188,6 +188,55 @@ func (g *segment) readShuntState() {
 	}
 }
 
+// flowsWell are the words that tell that blood runs through a shunt, and looksWell those
+// that do so only of a shunt that was looked at.
+var (
+	flowsWell = wordSet("patent pulsatile pulsating pulsing thrilling unobstructed")
+	looksWell = wordSet("wide widely soft thrill fine healthy running open")
+)
+
+// readShuntOpen reads a shunt that was found open where it is told of by more than one
+// word: "RV-PA wide open, no kink", "the Sano was pulsing and wide open throughout", "it
+// had a good thrill, so I left it alone".
+func (g *segment) readShuntOpen() {
+	found := fieldAt(schema.BetweenShuntFound)
+	if !g.inNote(found) || g.answered(found) || g.mentions("echo", "tte", "tee", "toe", "afterward", "after", "clamp", "new") && g.lex.kind != schema.Reexploration {
+		return
+	}
+	named := g.ctx.shunt && g.lex.kind == schema.ShuntRevision && g.is(0, "found")
+	for k := range g.toks {
+		w := g.toks[k].text
+		named = named || shuntNouns[w] || g.is(k, "rv") && g.is(k+1, "-", "pa") || g.is(k, "graft")
+		if !named || !flowsWell[w] && !looksWell[w] || g.unrealAt(k) || g.maybe(k) || g.is(k+1, "chest", "sternum", "sternotomy") {
+			continue
+		}
+		if g.is(k, "open") && !g.is(k-1, "wide", "widely", "was", "is", "and", "found", ",", "still") || g.is(k, "wide", "widely") && !g.is(k+1, "open", "patent") || g.is(k, "running") && !g.is(k+1, "well") || g.is(k, "fine") && g.is(k+1, "suture", "stitch") {
+			continue
+		}
+		if g.anyWithin(max(0, k-6), k, "not", "no", "never", "lost", "chest", "sternum", "septum", "fenestration", "duct", "pleura", "without", "poor", "weak", "valve", "asd") || g.is(k-1, "left") {
+			continue
+		}
+		if g.lex.kind == schema.SupportOn && g.anyWithin(0, k, "clip", "clipped", "clipping") {
+			continue // open once the clip came off again
+		}
+		if g.lex.kind == schema.ShuntRevision && !g.is(0, "found") && !g.noKink(k) && !g.mentions("found", "big", "large", "generous") {
+			continue // of a shunt after its revision, as like as not
+		}
+		g.claimField(found, "open", k, k+1, k, k+1)
+		return
+	}
+}
+
+// noKink tells whether after token k a kink or a clot is denied: "wide open, no kink".
+func (g *segment) noKink(k int) bool {
+	for j := k + 1; j < len(g.toks) && j < k+8 && g.toks[j].kind != stop; j++ {
+		if (g.is(j, "kink", "kinked", "clot", "clotted", "thrombus")) && g.anyWithin(j-3, j, "no", "not", "without", "nor") || g.is(j, "kinked") && g.is(j+1, "nowhere") {
+			return true
+		}
+	}
+	return false
+}
+
 // clippedBefore tells whether a clip was put on, before token k, and not only meant.
 func (g *segment) clippedBefore(k int) bool {
 	for j := range k {
@@ -332,7 +381,7 @@ func (g *segment) readReason() {
 	for i := range g.signs {
 		s := &g.signs[i]
 		v := g.valueOf(s, f)
-		if v == "" || s.used || s.scope&(unreal&^past|denied) != 0 || v == "shunt-blocked" || !edge(s.from-1) && !g.is(s.from-2, "for") || !edge(s.to) && !(v == "arrest" && g.clockSoon(s.to)) {
+		if v == "" || s.used || s.scope&(unreal&^past|denied) != 0 || v == "shunt-blocked" || !edge(s.from-1) && !g.is(s.from-2, "for") || !edge(s.to) && !(v == "arrest" && (g.clockSoon(s.to) || g.is(s.to, "in", "on"))) && !(g.ctx.opening == 0 && numberedReason[v] && g.numberAt(s.to)) {
 			listed = false
 			continue
 		}
@@ -352,6 +401,9 @@ func (g *segment) readReason() {
 		s.used, listed = g.valueOf(s, fieldAt(schema.MechanicalMode)) == "" || s.used, true
 	}
 }
+
+// numberedReason are the reasons that a number may follow: "Desat 48%", "bleeding 18 ml/kg/h".
+var numberedReason = map[string]bool{"bleeding": true, "low-saturation": true, "tamponade": true, "effusion": true}
 
 // clockSoon tells whether a clock time stands at token k or after the word there:
 // "Arrest 03:12", "Arrest PICU 02:38".
@@ -395,12 +447,19 @@ func (s *settling) reasonFrom() {
 	var found *Proposal
 	value := ""
 	for _, p := range s.plain {
-		if v := reasonsFound[s.reading.Kind][p.Path][p.Value]; v != "" && p.Stated == "" && p.Sure != Conflict {
+		v := reasonsFound[s.reading.Kind][p.Path][p.Value]
+		if p.Path == schema.BetweenSource && s.reading.Kind == schema.Reexploration && p.Value != "" {
+			v = "bleeding"
+		}
+		if v != "" && p.Stated == "" && p.Sure != Conflict {
 			found, value = p, v
 		}
 	}
 	if found == nil || slices.ContainsFunc(s.plain, func(p *Proposal) bool { return p.Path == reason.Path && p.Value == value }) {
 		return
+	}
+	if value == "bleeding" && slices.ContainsFunc(s.plain, func(p *Proposal) bool { return p.Path == reason.Path }) {
+		return // a source of bleeding is no second reason
 	}
 	s.plain = append(s.plain, &Proposal{Path: reason.Path, Value: value, Spans: found.Spans[:1:1], Why: found.Why, Sure: Check, Note: "taken from what was found"})
 }

@@ -24,7 +24,8 @@ func statementsOf(lex *lexicon, text string) []int {
 	last := 0
 	for t := 1; t < len(g.toks); t++ {
 		i := int(g.at[t])
-		if t-last < 4 || !(i >= 1 && g.signs[i].from == t && g.beginsStatement(i) || i < 0 && g.beginsTelling(t)) {
+		after := i >= 1 && g.signs[i].from == t && t-last > 1 && g.afterChest(i)
+		if !after && (t-last < 4 || !(i >= 1 && g.signs[i].from == t && g.beginsStatement(i) || i < 0 && g.beginsTelling(t))) {
 			continue
 		}
 		k := t
@@ -38,7 +39,7 @@ func statementsOf(lex *lexicon, text string) []int {
 				k = b
 			}
 		}
-		if k-last < 4 || g.toks[k].span.Start <= g.toks[k-1].span.Start {
+		if k-last < 4 && !(after && k-last > 1) || g.toks[k].span.Start <= g.toks[k-1].span.Start {
 			continue
 		}
 		out = append(out, g.toks[k].span.Start)
@@ -238,6 +239,9 @@ func (g *segment) beginsStatement(i int) bool {
 			return false
 		}
 	}
+	if g.tellsChest(s) {
+		return true
+	}
 	whole := p.num != nil || p.has(isUnit) || p.content() || p.is(arrives) || p.is(deniesBefore)
 	if !whole && s.from-p.to <= 2 {
 		return false
@@ -278,10 +282,6 @@ func (g *segment) beginsStatement(i int) bool {
 		case x.inner:
 		case x.kind == namesField && (x.field.Numeric() || totalOf[x.field.Path] != "" || len(x.field.Enum) > 0 && x.field.Path.Section() != "items" && g.sizeOf(x) != nil) && x.field.Path.List() == "" && x.field.Path.Section() != "items" && !s.content2() && s.num == nil && next(i+1) && !(s.to-s.from == 1 && weakNames[g.toks[s.from].text]):
 			return true
-		case x.kind == isValue && (x.field.Path == schema.ClosingSternum) && g.lex.long[s.node] && g.lex.alone[s.node]:
-			return true
-		case x.kind == isValue && x.field.Path == schema.ClosingSternum && g.within(s, "chest", "sternum"):
-			return true
 		case x.kind == isValue && repairSections[x.field.Section] && x.field.Path.List() == "" && x.field.Type == "string" && s.to-s.from > 1 && g.lex.alone[s.node] && deedEnds[g.toks[s.to-1].text] && g.otherField(p, x.field):
 			return true
 		}
@@ -290,6 +290,21 @@ func (g *segment) beginsStatement(i int) bool {
 		return true
 	}
 	return false
+}
+
+// tellsChest tells whether a sign is all of a statement of the chest: "chest is closed".
+func (g *segment) tellsChest(s *sign) bool {
+	means := slices.ContainsFunc(s.senses, func(x sense) bool {
+		return x.kind == isValue && !x.inner && x.field.Path == schema.ClosingSternum
+	})
+	return means && (g.lex.long[s.node] && g.lex.alone[s.node] || g.within(s, "chest", "sternum", "breastbone"))
+}
+
+// afterChest tells whether sign i begins something else after a statement of the chest:
+// "chest closed target sats seventy five", "chest is closed if the Glenn goes over twenty".
+func (g *segment) afterChest(i int) bool {
+	s, p := &g.signs[i], &g.signs[i-1]
+	return p.to == s.from && g.within(p, "chest", "sternum", "breastbone") && g.tellsChest(p) && (s.is(targets) || s.is(calls) || s.is(depends) || s.is(denies) || s.is(intends) || g.is(s.from, "she", "he"))
 }
 
 // repairSections hold what was done to the heart: a phrase that names a thing and

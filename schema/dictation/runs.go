@@ -122,6 +122,9 @@ func (g *segment) readSpans(list schema.Path, start int, several bool) {
 		if s.num == nil {
 			continue
 		}
+		if g.is(s.from, "one") && g.is(s.from-1, "first", "second", "third", "other", "another") {
+			continue // "and a second one of twenty-two"
+		}
 		if s.used { // what put the one before it right
 			last = s.to
 			continue
@@ -198,7 +201,7 @@ func (g *segment) readPumpMinutes() {
 	on := -1
 	for i := range g.signs {
 		s := &g.signs[i]
-		if s.num != nil && !s.used && s.scope&(unreal&^past|denied) == 0 { // "fifty four minutes on pump", "the run was ninety two"
+		if s.num != nil && !s.used && s.scope&(unreal&^past&^hearsay|denied) == 0 { // "fifty four minutes on pump", "the run was ninety two"
 			a, _ := g.amountAt(i)
 			k := a.from - 1
 			for g.is(k, "was", "of", "time", ":", "took") {
@@ -207,8 +210,8 @@ func (g *segment) readPumpMinutes() {
 			after := slices.Contains(a.units, "min") && g.is(a.to, "on", "of") && g.is(a.to+1, "pump", "bypass", "cpb") && !g.is(k, "after", "first")
 			after = after || slices.Contains(a.units, "min") && g.is(a.to, "pump", "bypass", "cpb") && (a.to+1 >= len(g.toks) || g.toks[a.to+1].kind != word || g.is(a.to+1, "time")) // "88 min CPB / 0 XC"
 			run := k < a.from-1 && g.is(k, "run") && !g.is(k-1, "first", "second", "third", "two", "each") && !g.is(a.to, "and", "then") && (a.units == nil && len(a.decimal) >= 2 || slices.Contains(a.units, "min"))
-			onFor := slices.Contains(a.units, "min") && g.is(a.from-1, "for") && g.is(a.from-2, "on") && (a.from == 2 || g.is(a.from-3, "were", "was", "we", "they", "went", "him", "her", ",") || g.toks[a.from-3].kind == stop) // "they were on for seventy four minutes"
-			if v, _, ok := fits(f, a); ok && (after || run || onFor) && len(a.decimal) >= 2 {
+			onFor := slices.Contains(a.units, "min") && g.is(a.from-1, "for") && g.is(a.from-2, "on") && (a.from == 2 || g.is(a.from-3, "were", "was", "we", "they", "went", "him", "her", ",") || g.toks[a.from-3].kind == stop) && g.drugBeforeToken(a.from-2) < 0 // "they were on for seventy four minutes"
+			if v, _, ok := fits(f, a); ok && (after || (run || onFor) && s.scope&hearsay == 0) && len(a.decimal) >= 2 {
 				g.claimField(f, v, a.from, a.to, a.from, a.to)
 				g.useAmount(a)
 				return
@@ -218,7 +221,7 @@ func (g *segment) readPumpMinutes() {
 		case on >= 0 && s.num == nil && s.scope&denied != 0: // "beating, no clamp, ninety four minutes"
 		case s.scope&(denied|intended|weighed|hearsay|formerly) == 0 && (g.listNamed(s) == schema.SupportRuns || g.valueOf(s, fieldAt(schema.SupportMode)) == "bypass") && !g.is(s.from-1, "off", "after", "before", "without", "back") && !g.is(s.from, "off", "after", "before", "post", "pre", "back"):
 			on = s.to
-		case on < 0 || s.has(isUnit) && s.num == nil || s.from-on > 14:
+		case on < 0 || s.has(isUnit) && s.num == nil || s.from-on > 14 || s.num != nil && smallCount(s.num.decimal) > 0 && g.is(s.to, "caval", "cava", "venous", "cannula", "atrial"):
 		case g.crossesStop(on, s.from), s.num == nil && g.listNamed(s) != "", s.num != nil && s.used:
 			return
 		case s.num != nil:
@@ -226,7 +229,7 @@ func (g *segment) readPumpMinutes() {
 			if !slices.Contains(a.units, "min") || s.scope&(unreal|denied) != 0 || g.is(a.to, "of", "later", "before", "after") || g.is(a.from-1, "after", "within") {
 				return
 			}
-			if n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from == a.to && (g.listNamed(&g.signs[n]) != "" || g.signs[n].content()) {
+			if n := g.nextSign(a.to); n < len(g.signs) && g.signs[n].from == a.to && (g.listNamed(&g.signs[n]) != "" || g.signs[n].content()) && !g.toldItself(n) {
 				return
 			}
 			if v, _, ok := fits(f, a); ok {
@@ -239,6 +242,16 @@ func (g *segment) readPumpMinutes() {
 			return
 		}
 	}
+}
+
+// toldItself tells whether sign n has its own to say of itself, and takes nothing from the
+// words before: "... ninety four minutes clamp was not used", "... minutes clamp sixty".
+func (g *segment) toldItself(n int) bool {
+	k := g.signs[n].to
+	for g.is(k, "was", "were", "is", "time", "of", ":") {
+		k++
+	}
+	return g.denyingAt(k) || g.numberAt(k) || g.signs[n].scope&denied != 0
 }
 
 // smallRuns tells whether the number at token k counts runs.

@@ -124,7 +124,9 @@ func (g *segment) readSaturationInOxygen() {
 		switch {
 		case by > 0 && (end > a.to || g.childAt(a.from)) && !g.otherNamed(i):
 		case by > 0 && !named && percent && g.partBegins(a.from):
-		case flow && !named && a.decimal >= "75" && (percent || g.is(a.from-1, ",")) && (g.partBegins(a.from) || g.childAt(a.from)) && (end >= len(g.toks) || g.toks[end].kind != word || g.is(end, "and")) && g.flowBefore(i):
+		case !named && percent && a.decimal >= "60" && g.flowAfter(end) > 0 && !g.otherNamed(i):
+			by = g.flowAfter(end)
+		case flow && !named && a.decimal >= "75" && (percent || g.is(a.from-1, ",")) && (g.partBegins(a.from) || g.childAt(a.from) || percent && g.is(a.from-1, "cannula", "prong", "nasal")) && (end >= len(g.toks) || g.toks[end].kind != word || g.is(end, "and") || percent) && g.flowBefore(i):
 			by = end
 		case !named && percent && a.decimal >= "60" && g.is(a.from-1, ",") && g.is(0, "leaving", "coming", "left", "off", "out") && g.is(a.to, ",") && !g.mentions("oxygen", "fio2", "o2", "bypass", "pump"):
 			by = end // "Coming out of theatre, seventy eight percent, ..."
@@ -157,6 +159,27 @@ func (g *segment) oxygenAfter(k int) int {
 	}
 	b, ok := g.amountAt(int(g.at[k]))
 	if !ok || !slices.Contains(b.units, "%") && !g.is(b.to, "oxygen", "o2") && !(b.units == nil && strings.HasPrefix(b.decimal, "0.") && b.decimal >= "0.21") {
+		return -1
+	}
+	return b.to
+}
+
+// flowAfter is where a flow of oxygen, or how it is given, ends after "on" or "in" at token k:
+// "on two litres", "on high flow"; -1 where none follows.
+func (g *segment) flowAfter(k int) int {
+	if !g.is(k, "on", "in", "with") {
+		return -1
+	}
+	switch k++; {
+	case g.is(k, "high", "low") && g.is(k+1, "flow"), g.is(k, "nasal") && g.is(k+1, "cannula", "prong", "oxygen"):
+		return k + 2
+	case g.is(k, "prong", "hfnc"):
+		return k + 1
+	case !g.numberAt(k):
+		return -1
+	}
+	b, ok := g.amountAt(int(g.at[k]))
+	if !ok || !slices.Contains(b.units, "L/min") && !slices.Contains(b.units, "L") {
 		return -1
 	}
 	return b.to

@@ -66,10 +66,19 @@ func (g *segment) findScopes() {
 			// "adrenaline came off an hour ago": it is off now
 		case s.is(history) && g.closesClause(s):
 			set(g.previousClause(s), s.to, past|came(s)) // "plicated, two weeks ago, not now"
+		case s.is(intends) && g.is(s.to-1, "later") && g.is(s.from-1, "was", "were") && g.deedAt(s.to):
+			// "the septum was later excised"
+		case s.is(passing) && g.is(s.to-1, "then") && g.is(s.to-2, "was", "were") && g.deedAt(s.to):
+			// "the tube was then brought down" tells what came next
+		case s.is(comes) && g.is(s.from, "brought") && g.anyWithin(s.from-5, s.from, "graft", "tube", "shunt", "conduit", "patch", "vein", "cava", "end"):
+			// a graft is brought down to an artery, not a child to the theatre
 		case s.is(comes) && g.is(s.from, "came", "coming") && (g.sawAfter(s.to) || shuntNouns[g.wordAt(s.from-1)] || g.is(s.from-1, "vein", "cava", "graft", "line", "catheter", "flow")):
 			// "came in with the oscillating saw", "where the shunt came in"
 		case s.is(comes) && !s.is(passing) && s.from > 2 && (s.to >= len(g.toks) || g.is(s.to, ",")) && g.toldBefore(s):
 			set(g.stateStart(i, reach), s.to, past|coming) // "which was moderate before we started, ..."
+		case (s.is(history) || s.is(comes)) && !s.is(passing) && g.inAside(s.from):
+			from, to := g.asideAround(s.from)
+			set(from, to, past|came(s)) // "the shunt, a four from her first operation, was divided"
 		case s.is(history), s.is(comes) && !s.is(passing):
 			set(g.stateStart(i, reach), s.from, past|came(s))
 			set(s.from, g.endTold(s.to, reach+4), past|came(s))
@@ -83,15 +92,23 @@ func (g *segment) findScopes() {
 			set(0, len(flags), past|coming) // "Pre: SpO2 74, AVVR mod."
 		case s.is(passing) && g.within(s, "pump", "bypass", "cpb") && (g.lastsMinutes(i) || i > 1 && g.signs[i-2].num != nil && g.signs[i-1].to == s.from && g.is(g.signs[i-1].from, "minute", "min")):
 			// "on pump ninety four minutes" tells how long, not when
+		case s.is(passing) && g.pumpTimeAfter(i):
+			// "on pump fifty-one", "the total on pump was a hundred and four"
 		case s.is(passing) && g.valueOf(s, rowField(schema.BloodProducts, "phase")) != "" && g.productBefore(i):
 			// "a hundred of plasma went in during bypass" tells when it was given
 		case s.is(passing):
-			set(g.stateStart(i, 8), s.from, past|came(s))
 			end := g.endOfPassing(s.to, 7)
 			if s.is(comes) {
 				end = g.endComing(s.to, reach)
 			}
-			set(s.from, end, past|came(s))
+			if from := g.stateStart(i, 8); s.is(comes) || !g.doneForGood(from, s.from) {
+				set(from, s.from, past|came(s))
+			}
+			if s.is(comes) || !g.doneForGood(s.to, end) {
+				set(s.from, end, past|came(s))
+			}
+		case s.is(calls) && g.is(s.to-1, "me") && g.reports(s.from):
+			// "Marcus tells me seventy four minutes"
 		case s.is(calls):
 			set(s.from, g.endState(s.to, 2*reach), calling)
 			g.backLimit(i, flags, calling)
@@ -100,7 +117,9 @@ func (g *segment) findScopes() {
 		case s.is(targets) && g.keepsThing(s):
 			// "we keep it for the journey"
 		case s.is(targets):
-			set(g.startOf(s.from, 3), s.from, aiming)
+			if !g.aimsAtNext(i) {
+				set(g.startOf(s.from, 3), s.from, aiming)
+			}
 			if i > 0 && s.from-g.signs[i-1].to <= 1 && !g.crossesStop(g.signs[i-1].to, s.from) && g.whatAt(i-1) != "" {
 				set(g.signs[i-1].from, s.from, aiming) // "Sats, want seventy five plus", "sats I would like over eighty"
 			}
@@ -124,10 +143,14 @@ func (g *segment) findScopes() {
 				end = g.endState(end+1, reach)
 			}
 			set(s.from, end, intended)
+		case s.is(intends) && g.refusedBefore(i, flags):
+			// "the vacuum dressing we discussed I prefer not"
 		case s.is(intends) && g.is(s.from, "to") && g.is(s.to-1, "be") && s.to-s.from == 2 && g.is(s.to, "put", "placed", "inserted", "sited", "added", "given", "started"):
 			set(g.startOf(s.from, 6), g.endIntent(s.to, reach-2), intended) // "a left drain to be put in if it reaccumulates"
 		case s.is(intends) && g.is(s.from-1, "until", "till") && s.from > 4 && (g.anyWithin(s.from-5, s.from-1, "stay") || g.anyWithin(s.from-5, s.from-1, "remain")):
 			// "the line stays in until tomorrow"
+		case s.is(intends) && g.is(s.from, "to") && g.is(s.to-1, "be") && s.to-s.from == 2 && g.is(s.from-1, "out", "proved", "found", "seemed", "appeared", "thought"):
+			// "turned out to be a tamponade"
 		case s.is(intends) && g.is(s.from, "well") && s.to-s.from == 1 && !strings.ContainsAny(g.words(s.from, s.to), "'’"):
 			// "well" is no "we'll"
 		case s.is(intends) && g.is(s.to-1, "would") && g.is(s.to, "not") && g.is(s.to+1, "have", "tolerate", "close", "come", "wean", "separate", "stand", "take"):
@@ -440,15 +463,18 @@ func (g *segment) provenance(s *sign) bool {
 			if g.is(k, "was", "were", "had", "came", "took", "removed", "out") {
 				return false
 			}
-			if g.is(k, "has", "have", "already", "still", "keep", "date", "stay") {
+			if g.is(k, "has", "have", "already", "still", "keep", "date", "stay", "unchanged", "remain", "same") {
 				return true
 			}
+		}
+		if g.staysAfter(s.to) {
+			return true // "drains from the first operation still in, mediastinal 15"
 		}
 	}
 	if g.is(s.from-1, "ago") || g.within(s, "stage", "operation") {
 		return false
 	}
-	if n := g.prevSign(s.from); g.is(s.from, "from") && n >= 0 && g.signs[n].content2() && g.signs[n].to == s.from && g.is(s.to, ",") {
+	if n := g.prevSign(s.from); g.is(s.from, "from") && n >= 0 && (g.signs[n].content2() || g.is(s.from-1, "both", "all")) && g.signs[n].to == s.from && g.is(s.to, ",") {
 		return true // "UAC and UVC from the unit, 24G left hand"
 	}
 	for k := s.to; k+1 < len(g.toks) && k < s.to+5 && g.toks[k].kind != stop; k++ {
@@ -457,6 +483,15 @@ func (g *segment) provenance(s *sign) bool {
 		}
 	}
 	return false
+}
+
+// staysAfter tells whether the words at token k say that what was named stays: "still in",
+// "stay", "are unchanged".
+func (g *segment) staysAfter(k int) bool {
+	for g.is(k, "are", "is", "have", "has", "been", "all", "both") {
+		k++
+	}
+	return g.is(k, "stay", "remain", "unchanged", "kept") || g.is(k, "still") && g.is(k+1, "in", "there", "working", "running", "draining", "stay") || g.is(k, "left") && g.is(k+1, "in", "alone")
 }
 
 // meansName tells whether a sign is a name of field f and no number.
@@ -551,59 +586,6 @@ func sameField(a, b *sign) bool {
 // aorta to the main PA" tells of no change.
 func (s *sign) saysOrigin() bool {
 	return slices.ContainsFunc(s.senses, func(x sense) bool { return x.kind == isValue && x.field.Path == schema.SupplyFrom })
-}
-
-// nowAnother tells whether the number at sign i is followed by another that is said
-// to be the one now, with nothing else named between.
-func (g *segment) nowAnother(i int) bool {
-	a := &g.signs[i]
-	for j := i + 1; j < len(g.signs) && g.signs[j].from-a.to <= 8 && !g.crossesStop(a.to, g.signs[j].from); j++ {
-		p := &g.signs[j]
-		if p.content() && p.num == nil && !p.has(isUnit) || p.is(corrects) || p.is(scratches) {
-			return false
-		}
-		if p.num == nil {
-			continue
-		}
-		k := p.to
-		if j+1 < len(g.signs) && g.signs[j+1].has(isUnit) && g.signs[j+1].num == nil && g.signs[j+1].from == k {
-			k = g.signs[j+1].to
-		}
-		return g.is(k, "now") && (k+1 >= len(g.toks) || g.toks[k+1].kind == stop || g.is(k+1, ",", "and")) || g.is(k, "at") && g.is(k+1, "the") && g.is(k+2, "door")
-	}
-	return false
-}
-
-// presents are words that tell of now before the number that stands now.
-var presents = wordSet("is are its were theyre now present presently currently")
-
-// isNow tells whether the words after token k give the number that holds now, with nothing
-// else named before it: "..., we're at ten", "..., at present point zero four".
-func (g *segment) isNow(k int) bool {
-	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
-		if g.is(n, "is", "are") && (g.numberAt(n+1) || g.is(n+1, "now") && g.numberAt(n+2)) {
-			return true // "was fifty eight when I arrived and is seventy nine now"
-		}
-	}
-	for n := k; n < len(g.toks) && n < k+8 && g.toks[n].kind != stop; n++ {
-		if j := g.at[n]; j >= 0 && g.signs[j].num == nil && g.speaks(&g.signs[j]) && !g.signs[j].has(isUnit) && g.signs[j].from > k {
-			return false
-		}
-		if g.is(n, "got", "have") && g.is(n+1, "him", "her", "it", "them") && g.is(n+2, "on", "at", "down") && g.numberIn(n+3, min(len(g.toks), n+5)) {
-			return true // "was twenty four, they have got him on eighteen"
-		}
-		if g.is(n, "were") && !g.is(n-1, ",", "and", "but") || !presents[g.toks[n].text] && !(g.is(n, "it") && strings.EqualFold(g.words(n, n+1), "it's")) {
-			continue
-		}
-		m := n + 1
-		for m < n+4 && g.is(m, "now", "at", "on", "to", "down", "up", "about", "only", "just", "back", "a") {
-			m++
-		}
-		if g.numberAt(m) {
-			return true
-		}
-	}
-	return false
 }
 
 // roseTo tells whether sign i is the first of "sats fifty eight to seventy six":

@@ -91,6 +91,7 @@ type context struct {
 	head                     int32         // the noun that heads a list still going on: "Wires: ..."
 	what                     string        // what the sentence before set a limit to, or measured
 	number                   *schema.Field // the number that the sentence before named last
+	opens                    bool          // the sentence before spoke of something else than the chest that may be open
 	opening                  int8          // how many sentences came before, up to openingOf
 	packs                    packTalk      // what was said of packs in the sentence before
 	fate                     string        // what became of the vessel told of last
@@ -191,6 +192,7 @@ func (c context) after(g *segment) context {
 	c.catheter = slices.ContainsFunc(g.claims, func(x claim) bool { return x.field.Section == "catheter" && !x.gone })
 	c.coming = told && (g.ctx.coming && g.goesOn() || slices.ContainsFunc(g.signs, func(s sign) bool { return s.is(comes) && s.from <= 1 }))
 	c.opening = min(g.ctx.opening+1, openingOf)
+	c.opens = g.mentions(mayBeOpen...)
 	c.attempts = g.ctx.attempts
 	c.head = g.headAfter()
 	c.number = g.numberNamed()

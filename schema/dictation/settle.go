@@ -25,6 +25,7 @@ type settled struct {
 	Group
 	item    *schema.ItemKind
 	variety string
+	whole   bool // see group
 	again   bool
 	mention bool
 	values  []*Proposal
@@ -76,7 +77,7 @@ func (s *settling) take(g *segment, base int) {
 		sp := g.span(x.from, x.to)
 		local[i] = &settled{Group: Group{List: x.list, Denied: x.denied, Sure: x.sure, Note: x.note,
 			Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(x.from, x.to)},
-			item: x.item, variety: x.variety, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one, many: x.many, amends: x.amends}
+			item: x.item, variety: x.variety, whole: x.whole, again: x.again, mention: x.mention, gone: x.gone, seq: len(s.groups) + i, segment: s.segment, ofLast: x.ofLast, one: x.one, many: x.many, amends: x.amends}
 		if x.item != nil {
 			local[i].Kind = x.item.Name
 		}
@@ -111,7 +112,7 @@ func (g *segment) propose(c *claim, base int) *Proposal {
 	sp := g.span(from, to)
 	lo, hi := min(c.why, from), max(c.whyTo, to)
 	p := &Proposal{Path: c.field.Path, Value: c.value, Stated: c.stated, Bound: c.bound,
-		Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(lo, hi), Sure: c.sure, Note: c.note, leaving: c.leaving, amends: g.amendsAt(lo, hi) || g.amendsEarlier(), denied: g.deniedFor(c.field)}
+		Spans: []Span{{sp.Start + base, sp.End + base}}, Why: g.words(lo, hi), Sure: c.sure, Note: c.note, leaving: c.leaving || g.tellsAfter(), amends: g.amendsAt(lo, hi) || g.amendsEarlier(), denied: g.deniedFor(c.field)}
 	if c.stated != "" || c.group >= 0 && g.groups[c.group].denied { // the "no" is part of what was understood
 		if j := g.denialOf(from, to); j >= 0 && (g.signs[j].to <= from || g.signs[j].from >= to) {
 			d := g.span(g.signs[j].from, g.signs[j].to)
@@ -168,14 +169,18 @@ func (s *settling) settle() {
 	s.barriers()
 	s.mergeItems()
 	s.mergeRows()
+	s.lineOfLumens()
 	s.shareBands()
 	s.sexSaid()
 	s.saturationTwice()
 	s.heparinFirst()
+	s.closingTolerated()
 	s.mergePlain()
+	s.sternumFrom()
 	s.openUnsutured()
 	s.blockedReason()
 	s.openFenestration()
+	s.shuntFromInflow()
 	r := s.reading
 	tag := 0
 	rows := map[schema.Path]int{}
@@ -269,6 +274,11 @@ func (s *settling) mergeItems() {
 		}
 		for _, y := range s.groups {
 			if !y.gone && !y.Denied && y.List == "items" && y.item == x.item && y.variety == x.variety && (x.side() == "" || y.side() == "" || x.side() == y.side()) {
+				if x.whole && y.segment > x.segment && y.value("count") != "" {
+					x.gone = true // "No wires needed. One ventricular for luck."
+					y.Sure, y.Note = Check, "said after there being none"
+					break
+				}
 				for _, p := range append(slices.Clone(x.values), y.values...) {
 					if p.Path.Last() == "variety" {
 						p.Sure, p.Note = Conflict, "said to be there and not to be there"
@@ -510,6 +520,11 @@ func (s *settling) mergePlain() {
 				if q.Stated != "" { // "no bleeding point, but clot": the clot stands
 					*q = *p
 				}
+				merged = true
+				break
+			}
+			if p.Path == schema.VentilationNitricOxide && p.Stated == schema.StatedNone && q.Value != "" && q.Sure != Conflict && p.saysOff() {
+				p.insteadOf(q) // it was given till then
 				merged = true
 				break
 			}

@@ -262,50 +262,6 @@ func (g *segment) within(s *sign, words ...string) bool {
 	return false
 }
 
-// readSternum takes from the material a sternum was closed with that it is
-// closed.
-func (g *segment) readSternum() {
-	f := fieldAt(schema.ClosingSternum)
-	material, said := -1, false
-	for i := range g.claims {
-		switch c := &g.claims[i]; c.field.Path {
-		case schema.ClosingSternalMaterial, schema.ClosingSternalSutures:
-			material = i
-		case schema.ClosingSternum:
-			said = true
-		}
-	}
-	if material >= 0 && g.claims[material].field.Path == schema.ClosingSternalSutures && !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field.Path == schema.ClosingSternalMaterial }) {
-		c := g.claims[material]
-		for k := c.why; k < c.whyTo; k++ {
-			if g.is(k, "steel") {
-				g.claimField(fieldAt(schema.ClosingSternalMaterial), "steel-wire", c.from, c.to, c.why, c.whyTo)
-				break
-			}
-		}
-	}
-	if material >= 0 && g.claims[material].field.Path == schema.ClosingSternalMaterial {
-		g.readSuturesTimes(g.claims[material])
-	}
-	if material >= 0 && !said {
-		c := g.claims[material]
-		g.claimField(f, "closed", c.from, c.to, c.why, c.whyTo)
-	}
-}
-
-// readSuturesTimes reads how many sutures closed the sternum where their number stands
-// right after what they are: "PDS x4", "steel wires times five".
-func (g *segment) readSuturesTimes(material claim) {
-	f, k := fieldAt(schema.ClosingSternalSutures), material.to
-	if g.is(k, "x", "time") && g.numberAt(k+1) && !g.answered(f) && (material.from == 0 || g.mentions("sternum", "sternal", "bone", "breastbone", "chest", "shut", "closed")) {
-		a, ok := g.amountAt(int(g.at[k+1]))
-		if v, _, fit := fits(f, a); ok && fit && a.units == nil && g.plainTalk(int(g.at[k+1])) {
-			g.claimField(f, v, a.from, a.to, material.from, a.to)
-			g.useAmount(a)
-		}
-	}
-}
-
 // readWeight takes a number of kilograms that belongs to nothing else as the
 // child's weight, to be looked at.
 func (g *segment) readWeight() {
@@ -512,11 +468,14 @@ func (g *segment) readInflow() {
 		for k < len(g.toks) && k < a.to+4 && !g.is(k, "graft", "chimney") && !(tube && g.is(k, "tube")) {
 			k++
 		}
+		if g.is(a.from-1, "of") && g.is(a.from-2, "graft", "tube", "chimney") {
+			k = a.from - 2 // "a Gore-Tex tube of three and a half"
+		}
 		if !g.is(k, "graft", "chimney") && !(tube && g.is(k, "tube")) || !g.mentions("through", "via", "innominate", "chimney", "inflow", "brachiocephalic") {
 			continue
 		}
 		if v, _, ok := fits(f, a); ok && !g.mentions("shunt") {
-			g.claimField(f, v, a.from, a.to, a.from, k+1)
+			g.claimField(f, v, a.from, a.to, min(a.from, k), max(a.to, k+1))
 			g.useAmount(a)
 			for c := range g.claims {
 				if g.claims[c].field.Path == schema.SupportArterialCannulation && g.claims[c].value == "innominate-direct" {
@@ -524,7 +483,7 @@ func (g *segment) readInflow() {
 				}
 			}
 			if g.mentions("innominate", "brachiocephalic") && (g.mentions("cannulated", "cannulation", "cannula", "inflow", "bypass") || g.graftThrough(a.from)) && !slices.ContainsFunc(g.claims, func(c claim) bool { return c.field.Path == schema.SupportArterialCannulation }) {
-				g.claimField(fieldAt(schema.SupportArterialCannulation), "innominate-graft", a.from, k+1, a.from, k+1)
+				g.claimField(fieldAt(schema.SupportArterialCannulation), "innominate-graft", min(a.from, k), max(a.to, k+1), a.from, k+1)
 			}
 			g.graft = true
 		}

@@ -10,7 +10,7 @@ import (
 
 // superseded are the words right before a number that put it in the place of the
 // one before it, with nothing else named between.
-var superseded = splitPhrases("got him on; got her on; got them on; has him on; has her on; have him on; have her on; have them on; got it at; got it on; have it on; has it on; right number is; real number is; true number is; properly zeroed it is; zeroed properly it is; finally; by then; was down to; got to; ended in; settled to; settled at; settling to; settling at; settled on; settled back to; came down to; come down to; came up to; came back to; came out at; came out as; got down to; got it down to; got that down to; got up to; got it up to; have cut it to; cut it to; we cut it to; i cut it to; turned it to; cut that to; cut it back to; cut to; turned down to; turned it down to; turned up to; turned it up to; we only gave; only gave; more like; is actually; are up to; is up to; up from there to; brought down to; brought it down to; brought that down to; dropped it to; dropped to; fell to; fallen to; weaned to; weaned it to; weaned down to; went up to; gone up to; put it up to; leave on; leaves on; left on; leaving on; leave it at; leave at; left it at; ended up at; ended up with; ended up as; ended up on; ended at; ended with; finished at; finished on; finished with; turned out to be; turned out at; proved to be; measured at last; perfusion says; perfusion say; perfusion have; perfusionist says; perfusionist has; sheet says; sheet has; chart says; chart has; record says; perfusion has; says; says it is; say; has it at; has it as; has it down as; reads really; to be honest; be honest; lets be honest; let me see; let me look; let me check; let me count; let me check the sheet; let me check the chart; half of that; in the end; in the end it was; down from there to; it is now; it now; is now; are now; now it; now it is; now it reads; and now; now; now at; is down to; are down to; we are down to; are now down to; and down to; are now on; are now at; we are now on; is up to; now down to; now up to; zeroed and it is; zeroed and it; zeroed it is; zeroed it; zeroed and now; flushed it and it; flushed it and it is; flushed and it; flushed and it was; flushed and it is; and then it was; then it was; and now reads; now reads; now reading; and then; on the second; on the repeat; repeat; repeat is; the repeat is; repeat was; repeated; repeated is; second time; and it; and it is; and is; and ours is; ours is; ours was; ours")
+var superseded = splitPhrases("shaking her head; shaking his head; shakes her head; shakes his head; got him on; got her on; got them on; has him on; has her on; have him on; have her on; have them on; got it at; got it on; have it on; has it on; right number is; real number is; true number is; properly zeroed it is; zeroed properly it is; finally; by then; was down to; got to; ended in; settled to; settled at; settling to; settling at; settled on; settled back to; came down to; come down to; came up to; came back to; came out at; came out as; got down to; got it down to; got that down to; got up to; got it up to; have cut it to; cut it to; we cut it to; i cut it to; turned it to; cut that to; cut it back to; cut to; turned down to; turned it down to; turned up to; turned it up to; we only gave; only gave; more like; is actually; are up to; is up to; up from there to; brought down to; brought it down to; brought that down to; dropped it to; dropped to; fell to; fallen to; weaned to; weaned it to; weaned down to; went up to; gone up to; put it up to; leave on; leaves on; left on; leaving on; leave it at; leave at; left it at; ended up at; ended up with; ended up as; ended up on; ended at; ended with; finished at; finished on; finished with; turned out to be; turned out at; proved to be; measured at last; perfusion says; perfusion say; perfusion have; perfusionist says; perfusionist has; sheet says; sheet has; chart says; chart has; record says; perfusion has; says; says it is; say; has it at; has it as; has it down as; reads really; to be honest; be honest; lets be honest; let me see; let me look; let me check; let me count; let me check the sheet; let me check the chart; half of that; in the end; in the end it was; down from there to; it is now; it now; is now; are now; now it; now it is; now it reads; and now; now; now at; is down to; are down to; we are down to; are now down to; and down to; are now on; are now at; we are now on; is up to; now down to; now up to; zeroed and it is; zeroed and it; zeroed it is; zeroed it; zeroed and now; flushed it and it; flushed it and it is; flushed and it; flushed and it was; flushed and it is; and then it was; then it was; and now reads; now reads; now reading; and then; on the second; on the repeat; repeat; repeat is; the repeat is; repeat was; repeated; repeated is; second time; and it; and it is; and is; and ours is; ours is; ours was; ours")
 
 func splitPhrases(s string) [][]string {
 	var out [][]string
@@ -85,7 +85,7 @@ func (g *segment) supersede() {
 			if p := (amount{from: a.from, to: a.to}); g.onBypass(p) || g.anyWithin(a.from-3, b.from, "worst", "peak", "highest", "top") || g.besideAny(p, peakWords) && g.mentions("lactate", "lac") {
 				continue // "lactate six on pump and is four now": both are facts
 			}
-			if g.is(start, "now") && g.is(a.from-1, "was", "were") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
+			if g.is(start, "now") && g.is(a.from-1, "was", "were", "after", "to") && (g.lex.kind == schema.ShuntRevision || g.lex.kind == schema.Reexploration || g.lex.kind == schema.SupportOn) {
 				continue // what it was before the work is a fact there
 			}
 			if g.is(start, "and") && g.is(start+1, "then") && g.mentions("run", "period", "dose", "attempt") {
@@ -158,7 +158,7 @@ func (g *segment) settledAfter(i, j int) bool {
 	}
 	for end := k + 9; k < end && k < len(g.toks) && g.toks[k].kind != stop && !g.numberAt(k); k++ {
 		switch {
-		case (g.is(k, "take", "trust", "believe") || g.is(k, "with", "by") && g.is(k-1, "go")) && (g.is(k+1, "their", "her", "his", "them", "him") || g.is(k+1, "the") && g.is(k+2, "sheet", "chart", "record", "perfusionist")),
+		case (g.is(k, "take", "trust", "believe", "use") || g.is(k, "with", "by") && g.is(k-1, "go")) && (g.is(k+1, "their", "her", "his", "them", "him") || g.is(k+1, "the") && g.is(k+2, "sheet", "chart", "record", "perfusionist")),
 			near && g.is(k, "use", "take", "trust", "believe", "with", "keep", "write", "enter") && g.is(k+1, "that", "those", "it"):
 			return true
 		case !near:
@@ -212,6 +212,7 @@ func (g *segment) noneAfterAll() {
 		if n := g.nextSign(s.to); n < len(g.signs) && g.signs[n].from-s.to <= 2 && !g.crosses(s.to, g.signs[n].from) {
 			continue
 		}
+		g.denyRefused(i)
 		for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 5; j-- {
 			p := &g.signs[j]
 			if !p.content() || p.num != nil {
@@ -232,6 +233,27 @@ func (g *segment) noneAfterAll() {
 			}
 			break
 		}
+	}
+}
+
+// denyRefused denies the thing named before the "there is none" at sign i, where a "no" stands
+// between: "PICC in the left arm: no, that one was refused, there is none".
+func (g *segment) denyRefused(i int) {
+	at := g.signs[i].from
+	if !g.is(at, "there") || !g.is(at-1, ",", ";", "and") {
+		return
+	}
+	refused := false
+	for k := at - 1; k >= 0 && k > at-18 && g.toks[k].kind != stop; k-- {
+		refused = refused || g.is(k, "no") && g.is(k-1, ":", ",")
+		n := g.at[k]
+		if n < 0 || !g.signs[n].content2() {
+			continue
+		}
+		if p := &g.signs[n]; refused && p.has(isItem) {
+			p.scope = p.scope&^(weighed|intended) | denied
+		}
+		return
 	}
 }
 

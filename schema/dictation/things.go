@@ -89,7 +89,7 @@ func (g *segment) findThings() []thing {
 			before = nil // sizes are said before the things
 		}
 		g.lookBefore(&out[n], out[n-1].to, before)
-		if p := &out[n-1]; out[n].count > 0 && p.count == 0 && p.counted() && out[n].counted() && (g.pluralAt(p.to-1) || g.countsFollow(out, n)) && !g.crosses(p.to, out[n].from) {
+		if p := &out[n-1]; out[n].count > 0 && p.count == 0 && p.counted() && out[n].counted() && (g.pluralAt(p.to-1) || g.countsFollow(out, n)) && !g.crosses(p.to, out[n].from) && !(g.is(out[n].from-1, "and", "plus", "but") && !g.countsFollow(out, n)) {
 			// "atrial wires two ventricular wires two": counts are said after
 			out[n].from, out[n].count = g.afterCount(&out[n]), 0
 		}
@@ -267,6 +267,9 @@ func (g *segment) lookBefore(t *thing, stopAt int, after *thing) {
 			a, ok := g.amountAt(int(n))
 			if !ok {
 				return
+			}
+			if a.units == nil && g.lineNumber(a.from, a.to) {
+				return // "Three, airway: nasal tube": the number of the line
 			}
 			counted := g.countedSize(t, &a)
 			if strings.HasPrefix(a.decimal, "-") || after != nil && g.is(a.from-1, "at") && a.units == nil {

@@ -3,6 +3,7 @@ package dictation
 import (
 	"slices"
 	"strconv"
+	"strings"
 )
 
 // titrated is the dose that the drug at sign i was changed to, where more than one is told,
@@ -86,7 +87,9 @@ func (g *segment) doseThen(from int, a amount) doseWhen {
 	for k := from; k < a.from; k++ {
 		w := g.toks[k].text
 		switch {
-		case w == "to" && (way || k == from && g.numberAt(k-1)), !old && g.is(k, "on", "at") && g.is(k-1, "back", "down", "up"), newDose[w], w == "its", g.is(k, "it", "he", "she") && g.is(k+1, "at", "on"), w == "is" && k > from && old:
+		case k == from && w == "now" && g.numberAt(k-1) && g.anyWithin(k, a.from, "was", "were", "from"):
+			// "point one now, it was point oh four": of the one before
+		case w == "to" && (way || k == from && g.numberAt(k-1)), !old && g.is(k, "on", "at") && g.is(k-1, "back", "down", "up"), g.is(k, "on") && g.is(k-1, "back"), newDose[w], w == "its", g.is(k, "it", "he", "she") && g.is(k+1, "at", "on"), w == "is" && k > from && old:
 			now = true
 		case oldDose[w] && !now:
 			old = true
@@ -188,4 +191,37 @@ func (g *segment) neverRan(i int) bool {
 	for k++; g.is(k, "been", "yet"); k++ {
 	}
 	return g.is(k, "start", "need", "use", "started", "begun", "needed", "required", "used", "given", "run", "running")
+}
+
+// laterOn tells whether the words at token k put what went before off.
+func (g *segment) laterOn(k int) bool {
+	for n := 0; n < 7 && k+n < len(g.toks); n++ {
+		switch g.toks[k+n].text {
+		case "from":
+			if g.numberAt(k+n+1) && !strings.HasPrefix(g.signs[g.at[k+n+1]].num.decimal, "0.") && !g.is(k+n-1, "up", "down") || g.is(k+n+1, "tomorrow", "tonight") {
+				return true
+			}
+		case "when":
+			return !g.cameThen(k + n + 1)
+		case "once", "if", "tonight", "tomorrow", "later", "unless", "pending", "provided", "providing", "assuming":
+			return true
+		case "to":
+			return g.is(k+n+1, "start", "begin", "follow", "commence") && !(g.is(k+n+2, ",") && g.numberAt(k+n+3))
+		case "at", "in", "after": // "at six hours"
+			if g.numberAt(k+n+1) && g.is(g.signs[g.at[k+n+1]].to, "hour", "h", "hr") || n < 3 && g.is(k+n+1, "midnight") {
+				return true
+			}
+		case ",":
+			return g.is(k+n+1, "if", "provided", "assuming", "unless") || g.is(k+n+1, "when", "once") && g.is(k+n+2, "dry", "the", "she", "he")
+		case ".", "and", "through", "via":
+			return false
+		}
+	}
+	return false
+}
+
+// cameThen tells whether the words at token k tell of what happened: "it was point oh four when
+// we came" puts nothing off.
+func (g *segment) cameThen(k int) bool {
+	return g.is(k, "we", "i", "he", "she", "they") && g.is(k+1, "came", "arrived", "started", "began", "left", "opened", "went", "got", "took", "had", "were", "was")
 }

@@ -476,3 +476,75 @@ var numbersTold = []family{
 }
 
 func TestNumbersTold(t *testing.T) { holds(t, numbersTold) }
+
+// Drugs with their lumens and lines, and with doses of two times, as people say them.
+// Common practice of the trade, no source.
+var drugsWhere = []family{
+	// a lumen without its line is one of the only line that has lumens
+	{schema.Stage1, "Right IJ, five French, triple lumen. Left femoral arterial, 22 gauge. Adrenaline 0.05 in the proximal lumen, milrinone 0.5 in the distal.", "infusions.running drug=adrenaline dose=0.05 item=central-venous-line/jugular/right lumen=proximal\ninfusions.running drug=milrinone dose=0.5 item=central-venous-line/jugular/right lumen=distal"},
+	{schema.Stage1, "Left femoral vein, five French, two lumens. Milrinone point five, left femoral, distal. Epi point oh three, femoral, proximal. Dex point five, femoral.", "infusions.running drug=milrinone item=central-venous-line/femoral/left lumen=distal\ninfusions.running drug=adrenaline item=central-venous-line/femoral/left lumen=proximal\ninfusions.running drug=dexmedetomidine item=central-venous-line/femoral/left"},
+	{schema.Stage2, "RIJ 5Fr. L fem v 4Fr double. Milr 0.5 L fem, dex 0.7 L fem, hep 10 RIJ.", "infusions.running drug=milrinone dose=0.5 item=central-venous-line/femoral/left\ninfusions.running drug=dexmedetomidine dose=0.7 item=central-venous-line/femoral/left\ninfusions.running drug=heparin dose=10 item=central-venous-line/jugular/right"},
+	{schema.Stage2, "Right femoral, five French, two lumens. Brown's milrinone, nought point five. White's dexmed, nought point seven.", "infusions.running drug=milrinone dose=0.5 lumen=brown item=central-venous-line/femoral/right\ninfusions.running drug=dexmedetomidine dose=0.7 lumen=white"},
+	{schema.Stage1, "Left femoral, five French, triple lumen: brown is milrinone at point five, white is maintenance, blue capped.", "infusions.running drug=milrinone dose=0.5 lumen=brown\ninfusions.running drug=maintenance-fluid lumen=white"},
+	{schema.Stage1, "Umbilical vein, five French, two lumens, milrinone on the distal lumen at point seven, adrenaline on the proximal at point oh four.", "infusions.running drug=milrinone dose=0.7 lumen=distal\ninfusions.running drug=adrenaline dose=0.04 lumen=proximal"},
+	{schema.Stage1, "Adrenaline 0.06 into the right jugular, distal; milrinone 0.5 with it.", "infusions.running drug=milrinone dose=0.5 item=central-venous-line/jugular/right lumen=distal"},
+	{schema.Stage1, "Left foot, twenty-four, works, has the fentanyl at five mics per kilo per hour.", "infusions.running drug=fentanyl dose=5 item=peripheral-cannula/foot/left"},
+	// what stands after a dose and is no line of the drug
+	{schema.Stage1, "Adrenaline point oh five, right atrial pressure eight.", "infusions.running drug=adrenaline dose=0.05\n!infusions.running item=intracardiac-line/right-atrial"},
+	{schema.Stage1, "Milrinone 0.5, right femoral drain 12.", "infusions.running drug=milrinone dose=0.5\n!infusions.running item=central-venous-line/femoral/right"},
+	{schema.Stage1, "Left radial, 24 gauge, damped. Adrenaline point oh five on that.", "!infusions.running item=arterial-line/radial/left"},
+	// doses of two times
+	{schema.Closure, "adrenaline now point one it was point oh four when we came", "infusions.running drug=adrenaline dose=0.1\n!infusions.running dose=0.04"},
+	{schema.Stage1, "Milrinone 0.5 now, was 0.3 on the ward.", "infusions.running drug=milrinone dose=0.5\n!infusions.running dose=0.3"},
+	{schema.Closure, "Adrenaline: was off this morning, back on at 0.02 for closing.", "infusions.running drug=adrenaline dose=0.02\n!infusions.running state=stopped"},
+	{schema.Stage1, "Adrenaline was stopped and then restarted at 0.05.", "infusions.running drug=adrenaline dose=0.05\n!infusions.running state=stopped"},
+	{schema.Stage1, "Heparin off at ten, to go back on at six tonight.", "!infusions.running drug=heparin dose=10"},
+	{schema.Stage1, "She needed adrenaline at point one to get off, and goes down on point nought three, with milrinone at point five.", "infusions.running drug=adrenaline dose=0.03\ninfusions.running drug=milrinone dose=0.5\n!infusions.running state=stopped"},
+	{schema.Stage1, "Adrenaline at 0.1 to come off bypass and now 0.03.", "infusions.running drug=adrenaline dose=0.03\n!infusions.running dose=0.1"},
+	{schema.Stage1, "No inotropes. Mil standby.", "infusions.running drug=milrinone state=standby"},
+	{schema.Stage1, "Milrinone one half, milly known is well known.", "infusions.running drug=milrinone dose=0.5"},
+	{schema.SupportOff, "Not running: vasopressin, calcium, nitric. Running: epi point oh six.", "none infusions.running drug=vasopressin\nnone infusions.running drug=calcium-chloride\ninfusions.running drug=adrenaline dose=0.06"},
+	// the prostaglandin that came with the child
+	{schema.Stage1, "PGE 0.02 running into OR, stopped on CPB.", "before.prostaglandin=running-to-theatre\nbefore.prostaglandinDose=0.02\n!infusions.running drug=alprostadil"},
+	{schema.Stage1, "PGE 0.02 -> OR, d/c'd on CPB.", "before.prostaglandinDose=0.02\n!infusions.running drug=alprostadil"},
+	{schema.Stage1, "She came to the room on prostaglandin at oh point oh one.", "before.prostaglandinDose=0.01\n!infusions.running drug=alprostadil"},
+	{schema.Stage1, "Prostaglandin point oh two running.", "infusions.running drug=alprostadil dose=0.02"},
+	// a target said right after the number of another measure
+	{schema.Stage1, "sats eighty one mean fifty two target sats seventy five to eighty five", "pressures.readings pressure=arterial mean=52\nplan.targets what=saturation low=75 high=85\n!plan.targets what=mean-arterial"},
+	{schema.Stage1, "epi point oh five milrinone point three three dont let them chase sats over eighty five", "infusions.running drug=milrinone dose=0.33\nplan.targets what=saturation high=85"},
+}
+
+func TestDrugsWhere(t *testing.T) { holds(t, drugsWhere) }
+
+// Numbers of the state told of two times, rates of pacing, and saturations told with the oxygen
+// they were in. Common practice of the trade, no source.
+var statesTold = []family{
+	{schema.Reexploration, "i opened at ten past three at the bedside mean was thirty two and came straight to fifty one when the clot was out", "pressures.readings pressure=arterial mean=51\n!pressures.readings mean=32"},
+	{schema.Reexploration, "Mean was thirty-two and climbed to fifty-one once it was out.", "pressures.readings pressure=arterial mean=51\n!pressures.readings mean=32"},
+	{schema.Takedown, "The Glenn pressure was twenty six in the unit and sats fifty five. CVP nine now.", "pressures.readings pressure=central-venous mean=9\n!pressures.readings mean=26"},
+	{schema.SupportOn, "Pre-cann: sat 58, MAP 29.\nOn ECMO: sat 92, MAP 43.", "pressures.readings pressure=arterial mean=43\n!pressures.readings mean=29"},
+	{schema.Takedown, "The line in her neck sat at twenty-four. Saturation is eighty on half oxygen.", "leaving.saturation=80\n!leaving.saturation=24"},
+	{schema.Stage1, "Mean fifty, sat at eighty in forty percent.", "leaving.saturation=80"},
+	{schema.Takedown, "Nitric 20 for two days. Nitric off now.", "ventilation.nitricOxide=none\n!ventilation.nitricOxide=20"},
+	{schema.Stage2, "Nitric is at ten. Started it at twenty.", "ventilation.nitricOxide=10\n!operation.started=20:00"},
+	{schema.Stage2, "Sixteen after nitric.", "!ventilation.nitricOxide=16"},
+	{schema.Stage3, "Extubated... well, nearly. He's still got the tube in.", "!ventilation.breathing=own-breathing"},
+	{schema.Stage2, "no nitric lactate one point one if glen pressure crosses twenty call me before any fluid and tell the family that the drains stay in until then", "gas.lactate=1.1\n!plan.calls what=lactate"},
+	// oxygen by flow
+	{schema.Reexploration, "She is in sinus rhythm at one hundred and five, ninety-one per cent on two litres.", "leaving.heartRate=105\nleaving.saturation=91\n!leaving.inspiredOxygen=0.91"},
+	{schema.Stage2, "He was extubated on the table and is pinking up at eighty-four percent on two liters of nasal cannula.", "leaving.saturation=84\nventilation.oxygenFlow=2\n!leaving.inspiredOxygen=0.84"},
+	{schema.Stage3, "extubated in the room on two liters nasal cannula ninety four percent mill renown quarter mike", "leaving.saturation=94\ninfusions.running drug=milrinone dose=0.25"},
+	{schema.Stage3, "Ninety four percent on high flow.", "leaving.saturation=94"},
+	{schema.Stage3, "High flow, eight litres, forty percent.", "!leaving.saturation=40"},
+	// pacing
+	{schema.SupportOff, "Sinus, one thirty-eight, unpaced.", "leaving.heartRate=138\nleaving.pacing=none"},
+	{schema.Stage2, "Complete block beneath. Paced dual, one-forty.", "leaving.pacing=dual\nleaving.pacingRate=140"},
+	{schema.Stage2, "She drifted into junctional rhythm, so she is paced through two atrial wires at a hundred and forty.", "leaving.pacing=atrial\nleaving.pacingRate=140\nleaving.rhythmBeneath=junctional"},
+	{schema.Stage2, "There was block for ten minutes and we paced on the ventricular wires; own sinus one forty now.", "!leaving.pacing=ventricular"},
+	{schema.Stage3, "His old generator, in the right side of the abdomen, is pacing the ventricle at eighty.", "leaving.pacing=ventricular\nleaving.pacingRate=80"},
+	{schema.Stage3, "rhythm is junctional ninety paced a o o one ten two atrial wires only", "leaving.rhythmBeneath=junctional\n!leaving.heartRate=90"},
+	{schema.Stage2, "Sinus at one ten, box standby at one hundred.", "leaving.pacing=standby\nleaving.heartRate=110"},
+	{schema.Takedown, "AAI 150? no, not paced now, box off.", "!leaving.pacingRate=150"},
+}
+
+func TestStatesTold(t *testing.T) { holds(t, statesTold) }

@@ -165,6 +165,9 @@ func (g *segment) tubeSpan(kind *schema.ItemKind, i int) (from, to int) {
 		if s.num != nil && n > 0 && g.signs[n-1].to == s.from && g.signs[n-1].content() && !g.ofTube(kind, n-1) && !g.is(s.from-1, "size", "intubated") {
 			break // the number is of what stands before it
 		}
+		if s.num != nil && g.lineNumber(s.from, s.to) && g.smallSizeSoon(to) {
+			break // "Three, airway: nasal tube five"
+		}
 		from = s.from
 	}
 	last := to
@@ -185,6 +188,23 @@ func (g *segment) tubeSpan(kind *schema.ItemKind, i int) (from, to int) {
 		last++
 	}
 	return from, last
+}
+
+// lineNumber tells whether tokens from to to are the number of a line that is read out: one
+// figure that begins a sentence, set off by a mark.
+func (g *segment) lineNumber(from, to int) bool {
+	return to == from+1 && g.is(to, ",", ":") && (from == 0 || g.toks[from-1].kind == stop) && g.numberAt(from) && len(g.signs[g.at[from]].num.decimal) == 1
+}
+
+// smallSizeSoon tells whether a number that can be the size of a tube stands at token k or
+// shortly after it.
+func (g *segment) smallSizeSoon(k int) bool {
+	for j := k; j < k+4 && j < len(g.toks); j++ {
+		if g.numberAt(j) {
+			return halfMillimetre(g.signs[g.at[j]].num.decimal)
+		}
+	}
+	return false
 }
 
 // ofTube tells whether sign n is a value or the name of something of the tube.
@@ -411,4 +431,22 @@ func (g *segment) extubatedLater(k int) bool {
 		n++
 	}
 	return g.is(k, "extubated") && g.is(k+1, "in", "on", "at") && g.is(n, "icu", "picu", "itu", "cicu", "unit")
+}
+
+// tubeWords may follow the size of a tube.
+var tubeWords = wordSet("nasal oral ett tube cuffed uncuffed endotracheal nasotracheal orotracheal")
+
+// hearTubeSize puts the point in the size of a tube that is said without it: "three-five
+// nasal", "four oh cuffed".
+func (g *segment) hearTubeSize() {
+	for k := 0; k+2 < len(g.toks); k++ {
+		n := units[g.toks[k].text]
+		if n < 2 || n > 7 || !g.is(k+1, "five", "oh", "o") || !tubeWords[g.toks[k+2].text] {
+			continue
+		}
+		if w := g.wordAt(k - 1); w == "point" || units[w] > 0 || tens[w] > 0 || teens[w] > 0 || k > 0 && g.toks[k-1].kind == figure {
+			continue
+		}
+		g.hearAs(k, k+2, g.toks[k].text+" point "+g.toks[k+1].text)
+	}
 }

@@ -166,7 +166,7 @@ func (g *segment) readPacedAt() {
 // ms, A 8 mA, V 10 mA".
 func (g *segment) readPaceSettings() {
 	delay, atrial, ventricular := fieldAt(schema.LeavingAvDelay), fieldAt(schema.LeavingAtrialOutput), fieldAt(schema.LeavingVentricularOutput)
-	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "pace", "box", "aai", "vvi") || g.mentions("threshold") {
+	if !g.inNote(delay) || !g.mentions("ddd", "dual", "paced", "pacing", "pace", "box", "aai", "vvi", "generator", "pacemaker") || g.mentions("threshold") {
 		return
 	}
 	g.readOneOutput(atrial, ventricular)
@@ -401,7 +401,7 @@ func (g *segment) readOneOutput(atrial, ventricular *schema.Field) {
 			g.useAmount(x)
 			continue
 		}
-		if w, _, ok := fits(rate, x); ok && x.units == nil && len(w) > 1 && w > "1" && usual(rate, g.lex.kind, w) && g.paceRateAt(x) && !g.answered(rate) {
+		if w, _, ok := fits(rate, x); ok && x.units == nil && len(w) > 1 && w > "1" && (usual(rate, g.lex.kind, w) || len(w) == 2 && w >= "60") && g.paceRateAt(x) && !g.answered(rate) {
 			g.judge(g.claimField(rate, w, x.from, x.to, x.from, x.to), x)
 			g.useAmount(x)
 		}
@@ -422,17 +422,23 @@ func (g *segment) pacesLetter(w string) bool {
 // "pacing the ventricle at", "paced dual chamber, the rate is".
 func (g *segment) paceRateAt(a amount) bool {
 	k := a.from - 1
+	if g.is(a.to, "?") {
+		return false
+	}
 	if g.is(k, "is", "of", "was", ":") && g.is(k-1, "rate") {
 		k--
 	}
-	if !g.is(k, "at", "rate", "@") {
+	if g.is(k, ",") {
+		k-- // "paced dual, one forty"
+	}
+	if !g.is(k, "at", "rate", "@") && !g.is(k, "dual", "sequential", "ddd", "aai", "vvi", "aoo", "voo", "doo") {
 		return false
 	}
-	for j := k - 1; j >= 0 && j > k-8 && g.toks[j].kind != stop && !g.numberEnds(j); j-- {
-		if g.is(j, "pacing", "paced", "pace", "ddd", "aai", "vvi", "box") {
+	for j := k; j >= 0 && j > k-9 && g.toks[j].kind != stop && (!g.numberEnds(j) || g.is(j, "atrial", "ventricular")); j-- {
+		if g.is(j, "pacing", "paced", "pace", "ddd", "aai", "vvi", "box") || g.is(j, "running", "set") && g.mentions("generator", "pacemaker") {
 			return true
 		}
-		if g.is(j, "vent", "ventilator", "breath", "threshold", "output", "sinus") {
+		if g.is(j, "vent", "ventilator", "breath", "threshold", "output", "sinus", "under", "underneath", "beneath", "junctional", "own") {
 			return false
 		}
 	}

@@ -160,3 +160,32 @@ func (s *settling) earlier(first, last *Proposal) {
 	*after = *last
 	after.Path, after.Sure, after.Note = schema.BetweenSaturationAfterWork, Check, "another value was said of before the work"
 }
+
+// refusedBefore weighs the thing that a clause begins with and then refuses at its end: "the
+// left drain we talked about I decided against", "a left atrial line I chose not to leave".
+func (g *segment) refusedBefore(i int, flags []scope) bool {
+	s := &g.signs[i]
+	if !g.is(s.to-1, "against", "not") && !g.is(s.to-2, "not") {
+		return false
+	}
+	end := s.to
+	for g.is(end, "to", "leave", "place", "put", "in", "use", "have", "insert", "it", "one", "today", "at", "all") {
+		end++
+	}
+	if end < len(g.toks) && g.toks[end].kind == word {
+		return false
+	}
+	for j := i - 1; j >= 0 && s.from-g.signs[j].to <= 6 && !g.crosses(g.signs[j].to, s.from); j-- {
+		p := &g.signs[j]
+		if p.num != nil {
+			return false
+		}
+		if p.has(isItem) || p.has(isVariety) {
+			for k := p.from; k < p.to; k++ {
+				flags[k] |= weighed
+			}
+			return true
+		}
+	}
+	return false
+}

@@ -54,6 +54,15 @@ func (g *segment) readWhyBack() {
 	}
 }
 
+// whyScope is how a statement is meant where it may tell why the child is here: what opens
+// a note tells of the time before, and is the reason for now.
+func (g *segment) whyScope(f *schema.Field, sc scope) scope {
+	if g.ctx.opening <= 2 && (f.Path == schema.BetweenReason || f.Path == schema.MechanicalReasonOn) {
+		return sc &^ (past | coming)
+	}
+	return sc
+}
+
 // nearAny tells whether one of the tokens of why stands near token k with no word
 // between, or around k, that ends a reason.
 func (g *segment) nearAny(why []int, k int) bool {

@@ -73,9 +73,13 @@ func (g *segment) readWiresShort() {
 		if v == "" || k < first || k >= last {
 			continue
 		}
-		if n, from, to := count(k - 1); n != "" && to == k && (v == "ventricular" || g.letterNear(k, "v", "rv", "ventricle") || g.toks[k].glued && g.mentions("wire")) {
-			taken[k-1] = true
-			fs = append(fs, found{v, n, from, k + 1, int(g.at[k-1])})
+		before := k
+		for g.is(before-1, "temporary", "temp") {
+			before--
+		}
+		if n, from, to := count(before - 1); n != "" && to == before && (v == "ventricular" || g.letterNear(k, "v", "rv", "ventricle") || g.toks[k].glued && g.mentions("wire")) {
+			taken[before-1] = true
+			fs = append(fs, found{v, n, from, k + 1, int(g.at[before-1])})
 			continue
 		}
 		j := k + 1
@@ -150,17 +154,35 @@ func (g *segment) readNoWires() {
 			continue
 		}
 		named := g.is(s.to, ",", ":") && g.is(s.to+1, "not", "no", "neither", "nor") && g.is(s.to+2, "atrial", "ventricular") && g.mentions("atrial") && g.mentions("ventricular") && len(g.toks) <= s.to+10
+		named = named || g.chambersAfter(s.to)
 		if !named && (g.mentions("sternal", "steel", "sternum", "guide", "atrial", "ventricular", "a", "v", "skin", "earth") && !g.within(s, "pacing") || g.chambersSaid()) || g.is(s.to, "connected", "tested") {
 			return
 		}
 		for _, v := range []string{"atrial", "ventricular"} {
 			gi := g.newGroup("items", s.from, s.to)
-			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied = kind, v, true
+			g.groups[gi].item, g.groups[gi].variety, g.groups[gi].denied, g.groups[gi].whole = kind, v, true, !named
 			g.claimIn(gi, kind.Field("variety"), v, s.from, s.to, s.from, s.to)
 		}
 		s.used = true
 		return
 	}
+}
+
+// chambersAfter tells whether a list of both chambers, and no more, stands at token k:
+// "no wires, A or V".
+func (g *segment) chambersAfter(k int) bool {
+	first, second := "", ""
+	for ; k < len(g.toks) && g.toks[k].kind != stop; k++ {
+		switch v := chamberWord[g.toks[k].text]; {
+		case v != "" && first == "":
+			first = v
+		case v != "" && second == "":
+			second = v
+		case !g.is(k, ",", "or", "nor", "and", "/", "either", "neither", "at", "all"):
+			return false
+		}
+	}
+	return second != "" && first != second
 }
 
 // twoLetters finds both chambers by their letters, each with its count, as they are
@@ -203,7 +225,7 @@ func (g *segment) letterCount(k int) (letter string, end int) {
 		for g.is(j, "x") {
 			j++
 		}
-		if j < len(g.toks) && g.toks[j].kind == figure && smallNumber(g.toks[j].text) && (j > k+1 || glued) {
+		if j < len(g.toks) && g.toks[j].kind == figure && smallNumber(g.toks[j].text) && (j > k+1 || glued || isCapital(g.text[g.toks[k].span.Start])) {
 			return g.toks[k].text, j + 1
 		}
 	}

@@ -10,9 +10,20 @@ import (
 var ownWords = wordSet("one wire lead pair set are is were was both all left now the only")
 
 // hearWirePairs puts the number in the place of a pair counted with its chamber between:
-// "one atrial pair"; and wires that go to a chamber are on it.
+// "one atrial pair", "a pair on the atrium"; wires that go to a chamber are on it; a number
+// after a chamber may be heard as "too", or said with "times".
 func (g *segment) hearWirePairs() {
 	for k := 2; k < len(g.toks); k++ {
+		if v := chamberWord[g.wordAt(k+3)]; g.is(k-1, "a", "one") && g.is(k, "pair") && g.is(k+1, "on", "to") && g.is(k+2, "the") && len(v) > 1 {
+			g.hearAs(k-1, k+4, "two "+v+" wires")
+			continue
+		}
+		if g.is(k, "too") && g.is(k-1, "wire") && len(chamberWord[g.toks[k-2].text]) > 1 && (chamberWord[g.wordAt(k+1)] != "" || k < 3 || !smallNumber(g.toks[k-3].text) || g.is(k-4, "wire")) {
+			g.hearAs(k, k+1, "two") // "a wires too v wires too"
+		}
+		if g.is(k-1, "time", "x") && smallNumber(g.toks[k].text) && len(chamberWord[g.toks[k-2].text]) > 1 && !g.is(k-2, "a", "v") {
+			g.hearAs(k-2, k+1, g.toks[k].text+" "+g.toks[k-2].text) // "wires atrial times two ventricular times one"
+		}
 		if v := chamberWord[g.toks[k-1].text]; g.is(k, "pair") && len(v) > 1 && g.is(k-1, v) && g.is(k-2, "one", "a", "1") {
 			g.hearAs(k-2, k+1, "two "+v)
 		}
@@ -51,7 +62,7 @@ func (g *segment) chambersOwn() {
 			continue
 		}
 		if g.signs[n].scope&denied != 0 {
-			value = deniedValue(f, value)
+			value = g.deniedOf(&g.signs[n], f, value)
 		}
 		g.giveOwn(kind, f, v, value, k, j, g.signs[n].to)
 	}
@@ -103,7 +114,7 @@ func (g *segment) wiresSaid(kind *schema.ItemKind, made []int, m int, variety st
 }
 
 // denyLetters lists the chamber that is denied by its letter beside the other's count:
-// "V x2, A none", "V x2, no A".
+// "V x2, A none", "V x2, no A", "A wires x2, no temp V".
 func (g *segment) denyLetters(kind *schema.ItemKind, letter func(int) string) {
 	for k := range g.toks {
 		v := letter(k)
@@ -111,10 +122,13 @@ func (g *segment) denyLetters(kind *schema.ItemKind, letter func(int) string) {
 			continue
 		}
 		from, to := k, k+1
+		for g.is(from-1, "temporary", "temp") {
+			from--
+		}
 		switch {
-		case (g.is(to, "none", "nil", "0", "zero") || g.is(to, "x") && g.is(to+1, "0", "zero", "none")) && (k == 0 || g.is(k-1, ",", "and", ";")):
+		case (g.is(to, "none", "nil", "0", "zero") || g.is(to, "x") && g.is(to+1, "0", "zero", "none")) && (k == 0 || g.is(k-1, ",", "and", ";", ":", "wire")):
 			to++
-		case g.is(k-1, "no", "0") && (to >= len(g.toks) || g.toks[to].kind != word):
+		case g.is(from-1, "no", "0") && (to >= len(g.toks) || g.toks[to].kind != word):
 			from--
 		default:
 			continue

@@ -100,14 +100,14 @@ func Score(d *Dictation) Result {
 
 // denialsWhole is what was taken, with the denials of each variety of a kind ("atrial",
 // "ventricular") as the one denial of the kind that d wants: who denies each of them
-// denies the kind. A variety that d itself names stays apart.
+// denies the kind. A variety that d itself wants stays apart.
 func denialsWhole(d *Dictation, got []taken) []taken {
 	for _, whole := range d.Wants {
 		if !whole.Denied || whole.Kind == "" || len(whole.Attrs) > 0 {
 			continue
 		}
 		named := func(g taken) bool {
-			return slices.ContainsFunc(d.Wants, func(w Fact) bool { return w.Denied && len(w.Attrs) > 0 && same(w, g) })
+			return slices.ContainsFunc(d.Wants, func(w Fact) bool { return w.Denied && !w.Optional && len(w.Attrs) > 0 && same(w, g) })
 		}
 		part := func(g taken) bool {
 			return g.Denied && g.Kind == whole.Kind && len(g.Attrs) == 1 && g.Attrs["variety"] != "" && !g.conflict && !named(g)
