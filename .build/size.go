@@ -16,7 +16,7 @@ import (
 const (
 	budget  = 1_700_000
 	ceiling = 1_700_000
-	later   = 1_160_000 // for what is fetched once the app can be used
+	later   = 1_200_000 // for what is fetched once the app can be used
 )
 
 func main() {
